@@ -1,0 +1,75 @@
+#include "base/memory.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#ifdef BPI_TESTING
+static long countdown = -1;
+static int fail_after, failed;
+static long alive;
+
+void bpi_mem_fail_at(long k, int after)
+{
+    countdown = k;
+    fail_after = after;
+    failed = 0;
+}
+
+int bpi_mem_failed(void)
+{
+    return failed;
+}
+
+long bpi_mem_alive(void)
+{
+    return alive;
+}
+
+static int refuse(void)
+{
+    if (countdown < 0)
+        return 0;
+    if (countdown > 0) {
+        countdown--;
+        return 0;
+    }
+    if (!fail_after)
+        countdown = -1;
+    failed = 1;
+    return 1;
+}
+#endif
+
+void *bpi_mem_get(size_t size)
+{
+#ifdef BPI_TESTING
+    if (refuse())
+        return NULL;
+#endif
+    void *block = calloc(1, size ? size : 1);
+#ifdef BPI_TESTING
+    alive += block != NULL;
+#endif
+    return block;
+}
+
+void *bpi_mem_grow(void *block, size_t size)
+{
+#ifdef BPI_TESTING
+    if (refuse())
+        return NULL;
+#endif
+    void *grown = realloc(block, size ? size : 1);
+#ifdef BPI_TESTING
+    alive += grown && !block;
+#endif
+    return grown;
+}
+
+void bpi_mem_drop(void *block)
+{
+#ifdef BPI_TESTING
+    alive -= block != NULL;
+#endif
+    free(block);
+}
