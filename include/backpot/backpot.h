@@ -1,0 +1,11 @@
+/* backpot/backpot.h - the whole library. */
+#ifndef BP_BACKPOT_H
+#define BP_BACKPOT_H
+
+#include "backpot/engine.h"
+#include "backpot/error.h"
+#include "backpot/output.h"
+#include "backpot/plan.h"
+#include "backpot/show.h"
+
+#endif

@@ -1,0 +1,334 @@
+/* backpot/plan.h - the whole plan of a show: what every output is made from.
+ *
+ * One structure stands behind every sheet, label, calendar and picture. It is plain data, to be read
+ * only; all of it, texts too, lives until bp_plan_free and does not need the show any more.
+ *
+ * Units   durations are whole seconds. Moments are plan time: elapsed whole seconds since local
+ *         midnight of the show day, below zero on the day before; bp_plan_clock puts them on a wall
+ *         clock. Prep operations start on whole minutes.
+ * Texts   valid UTF-8 ending in NUL, never NULL, "" where there is nothing to say. They may hold any
+ *         character of the show file but control characters.
+ * Order   every list is in the order in which people read it; equal input gives equal order.
+ */
+#ifndef BP_PLAN_H
+#define BP_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "backpot/error.h"
+#include "backpot/show.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BP_PLAN_FORMAT 1          /* version of this structure as written to plan.json */
+#define BP_NO_INDEX    UINT32_MAX /* no such thing */
+#define BP_NO_TIME     INT64_MIN  /* no such moment */
+#define BP_NO_TEMP     INT32_MIN  /* no temperature */
+
+/* A list inside the plan: `n` members from `first` of the array that the comment names. */
+typedef struct bp_slice {
+    uint32_t first, n;
+} bp_slice;
+
+/* ---- who and what ------------------------------------------------------------------------ */
+
+typedef struct bp_person {
+    const char *id, *name;
+    bool presenter;
+    bp_slice stints; /* of plan.stint: when this cook is at work; none: not needed */
+} bp_person;
+
+/* One stretch of work of one cook. */
+typedef struct bp_stint {
+    uint32_t person;
+    int64_t call;            /* when they start: their first operation                   */
+    int64_t release;         /* when they may go                                         */
+    int64_t earliest, wrap;  /* what the show file allows                                */
+} bp_stint;
+
+/* What a container or an operation can occupy: one lane of the timeline each. */
+typedef enum bp_thing_kind {
+    BP_BURNER, /* all burners are one thing with a count */
+    BP_OVEN,
+    BP_TOOL,
+    BP_VESSEL,
+    BP_PLACE_COUNTER,
+    BP_PLACE_HOT,
+    BP_PLACE_COLD,
+    BP_SET /* the set of a segment; not limited */
+} bp_thing_kind;
+
+typedef struct bp_thing {
+    bp_thing_kind kind;
+    const char *id, *name, *size; /* size of a vessel */
+    uint32_t count;               /* how many, or how many loads; 0: not limited */
+} bp_thing;
+
+/* ---- on air ------------------------------------------------------------------------------ */
+
+typedef struct bp_beat {
+    const char *id, *text, *words, *station;
+    uint32_t dish;               /* of plan.dish; BP_NO_INDEX: none                       */
+    int64_t from, length;        /* plan time; whole seconds                              */
+    int64_t time_in, time_left;  /* into the slot at its start; left of the slot at its end */
+    int64_t least, likely, most; /* what the show file allows (least: words counted in)    */
+    bool words_floor;            /* the spoken words set the least                         */
+    bool dropped;                /* left out to fit; from and length are 0 then            */
+    bool taste;
+    bp_slice in, out;            /* of plan.index: containers that come on, and go off      */
+    bp_slice on;                 /* of plan.index: containers this beat works with          */
+} bp_beat;
+
+typedef struct bp_tease {
+    int64_t at, length;
+    uint32_t dish;
+    uint32_t container; /* the hero that must stand there */
+} bp_tease;
+
+/* One appearance: a segment at one of its hit times. */
+typedef struct bp_air {
+    const char *id;         /* the segment's; with more than one hit "id/2" and so on */
+    const char *title;
+    uint32_t hit_no, hits;  /* 1-based                                               */
+    int64_t hit, slot;      /* moment; length                                        */
+    int64_t set_by;         /* hit less the dressing lead                            */
+    bool drafted;           /* the beats were proposed, not written in the show file */
+    bp_slice beats;         /* of plan.beat, on air order; dropped ones in their place */
+    bp_slice teases;        /* of plan.tease                                         */
+    const char *hosts, *tasters; /* "Ana, Ben" */
+    uint32_t portions;      /* to taste: hosts, tasters and one; 0: none             */
+} bp_air;
+
+/* ---- swap-outs --------------------------------------------------------------------------- */
+
+typedef enum bp_stage { BP_RAW, BP_MID, BP_FINISHED } bp_stage;
+
+typedef enum bp_role {
+    BP_ROLE_AIR,    /* worked with on camera                           */
+    BP_ROLE_BEAUTY, /* the finished dish that is shown, never eaten first */
+    BP_ROLE_TEASE,  /* a hero of its own for a tease                   */
+    BP_ROLE_TASTE,  /* finished, cooked through, for hosts and tasters */
+    BP_ROLE_SPARE
+} bp_role;
+
+typedef struct bp_dish {
+    const char *id, *title;
+    const char *letter; /* first part of the codes of its containers: "A"            */
+    const char *recipe; /* title of the recipe                                       */
+    uint32_t serves;
+} bp_dish;
+
+typedef struct bp_container {
+    const char *code;      /* unique in the plan: "A2"; the same on every paper       */
+    uint32_t dish, air;
+    bp_stage stage;
+    bp_role role;
+    const char *state;     /* in words: "measured", "after: simmer", "finished"      */
+    const char *why;       /* why it exists: "the simmer takes 15 min, beat 3 gives it 40 s" */
+    const char *station;   /* where it stands on set; ""                             */
+    const char *size;      /* of the recipe: "1", "1/2"                              */
+    const char *allergens; /* "milk, wheat"; "none named"                            */
+    uint32_t size_num, size_den;
+    uint32_t portions;     /* eaten from it; 0: none                                 */
+    uint32_t beat;         /* of plan.beat: first one that needs it; BP_NO_INDEX     */
+    int64_t set_by;        /* must stand on the set                                  */
+    int64_t on_set;        /* planned to stand there                                 */
+    int64_t needed;        /* first moment on camera                                 */
+    int64_t last;          /* last moment it is needed on camera                     */
+    int64_t best_by;       /* its quality ends; BP_NO_TIME: no limit stated          */
+    int64_t use_by;        /* safe to eat until; BP_NO_TIME: not perishable           */
+    int64_t late;          /* seconds past set_by; above 0 only in a late plan        */
+    uint64_t steps;        /* bit per step of the recipe: cooked ahead                */
+} bp_container;
+
+/* ---- prep -------------------------------------------------------------------------------- */
+
+typedef enum bp_op_kind {
+    BP_OP_ACTIVE,   /* hands-on step                                    */
+    BP_OP_PASSIVE,  /* unattended                                       */
+    BP_OP_OVEN,     /* unattended, in an oven                           */
+    BP_OP_LOAD,     /* hands-on: into the oven, or started              */
+    BP_OP_TAKE_OFF, /* hands-on: off the burner, out of the oven        */
+    BP_OP_MEASURE,  /* hands-on: measure the raw ingredients            */
+    BP_OP_WAIT,     /* a container holds in a place                     */
+    BP_OP_CARRY,    /* hands-on: to the set                             */
+    BP_OP_SET,      /* stands on the set until it is needed             */
+    BP_OP_PREHEAT,  /* hands-on: switch an oven on or change it         */
+    BP_OP_RESET,    /* hands-on: clear the set between segments         */
+    BP_OP_STAND_BY  /* hands-on: on the set during a slot               */
+} bp_op_kind;
+
+/* "active", "passive", ... as in plan.json; never NULL. */
+const char *bp_op_kind_name(bp_op_kind kind);
+const char *bp_stage_name(bp_stage stage); /* "raw", "mid-cook", "finished" */
+const char *bp_role_name(bp_role role);    /* "air", "beauty", "tease", "tasting", "spare" */
+
+typedef struct bp_op {
+    bp_op_kind kind;
+    const char *key;    /* stable name, from ids only: "main/soup/A2/simmer"; unique */
+    const char *text;   /* for a cook: "Simmer the lentils"                          */
+    const char *detail; /* quantities, one a line: "1 1/2 cups red lentils, rinsed"  */
+    const char *caution; /* usual cautions, one a line                              */
+    uint32_t person;    /* of plan.person; BP_NO_INDEX: nobody                       */
+    bp_slice serves;    /* of plan.index: containers it is for                       */
+    bp_slice uses;      /* of plan.index: things it occupies                         */
+    uint32_t dish;      /* BP_NO_INDEX: none                                         */
+    uint32_t air;       /* the appearance it is for; BP_NO_INDEX: none               */
+    int64_t from, to;
+    int64_t off_least, off_most; /* doneness window: take it off between; BP_NO_TIME */
+    int64_t latest_from; /* it may start so late and all still holds, the rest left as it is */
+    int64_t hold_until; /* WAIT, SET: quality ends; BP_NO_TIME: no limit             */
+    int32_t oven_mC, core_mC; /* BP_NO_TEMP: none                                    */
+    const char *oven_text, *core_text; /* as written: "400 F"                        */
+} bp_op;
+
+/* ---- what to fetch, what to heed --------------------------------------------------------- */
+
+typedef enum bp_good_kind { BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL } bp_good_kind;
+
+typedef struct bp_good {
+    bp_good_kind kind;
+    const char *item, *note, *from; /* from: where it is fetched                     */
+    const char *need;   /* what the plan uses: "2 1/4 cups"                          */
+    const char *buy;    /* rounded up to what can be bought: "2 x 400 g can"; ""      */
+    const char *codes;  /* the containers it goes into: "A1 A2 B1"                   */
+    const char *allergens;
+} bp_good;
+
+typedef enum bp_weight { BP_NOTE, BP_CAUTION, BP_STOP } bp_weight;
+
+typedef struct bp_finding {
+    bp_weight weight;
+    uint32_t container; /* BP_NO_INDEX: the whole plan              */
+    int64_t at;         /* BP_NO_TIME: no certain moment            */
+    const char *rule;   /* "FDA Food Code 3-501.19(B)"; ""          */
+    const char *text;   /* what, and what would cure it             */
+} bp_finding;
+
+/* ---- when no plan exists ----------------------------------------------------------------- */
+
+/* One of the facts that cannot hold together, in the show file's own words. */
+typedef struct bp_fact {
+    const char *text;    /* "Ines can be called from 06:30"          */
+    const char *pointer; /* JSON Pointer                             */
+    const char *file;
+    uint32_t line, col;
+} bp_fact;
+
+/* A change that was solved again and found to help. */
+typedef struct bp_fix {
+    const char *text;    /* "call Ines at 06:05"                     */
+    const char *pointer; /* member of the show file that would change */
+    bool whole;          /* with it alone the show can be planned     */
+} bp_fix;
+
+/* ---- the plan ---------------------------------------------------------------------------- */
+
+typedef enum bp_verdict {
+    BP_PLANNED, /* everything holds                                            */
+    BP_LATE,    /* no plan exists; this is the least-late one, marked as such   */
+    BP_NONE     /* no plan exists, not even a late one                         */
+} bp_verdict;
+
+/* One objective, in order of rank. */
+typedef struct bp_goal {
+    const char *name;     /* "late", "crew time", "waiting", "hand-overs" */
+    const char *unit;     /* "min", "weighted min", "times"               */
+    int64_t value, bound; /* reached; proved that it cannot be less        */
+    bool proved;          /* value is the least possible, given the goals before */
+} bp_goal;
+
+typedef struct bp_plan {
+    int format;
+    bp_verdict verdict;
+    const char *show_id, *title, *file;
+    const char *zone;          /* IANA name */
+    int year, month, day;      /* the show day */
+    int64_t midnight;          /* its local midnight, UTC seconds since 1970 */
+    const char *stamp;         /* version: equal for equal input */
+    bool letter;               /* paper: US Letter instead of A4 */
+    int64_t alarm;             /* before an operation starts */
+    const char *defer;         /* the words that defer to local code and licensed practice */
+    bool proved;               /* every goal is */
+    uint64_t work;             /* counted search effort */
+
+    const bp_person *person;
+    uint32_t persons;
+    const bp_stint *stint;
+    uint32_t stints;
+    const bp_thing *thing;
+    uint32_t things;
+    const bp_air *air; /* by hit time */
+    uint32_t airs;
+    const bp_beat *beat;
+    uint32_t beats;
+    const bp_tease *tease;
+    uint32_t teases;
+    const bp_dish *dish;
+    uint32_t dishes;
+    const bp_container *container;
+    uint32_t containers;
+    const bp_op *op; /* by start, then person, then key */
+    uint32_t ops;
+    const bp_good *good;
+    uint32_t goods;
+    const bp_finding *finding; /* heaviest first */
+    uint32_t findings;
+    const bp_fact *fact;
+    uint32_t facts;
+    bool facts_minimal; /* each of them was proved needed for the conflict */
+    const bp_fix *fix;
+    uint32_t fixes;
+    const bp_goal *goal;
+    uint32_t goals;
+    const uint32_t *index; /* what the slices of indices refer to */
+    uint32_t indexes;
+
+    void *own; /* storage; not for the caller */
+} bp_plan;
+
+/* An all-zero value means the defaults. */
+typedef struct bp_plan_options {
+    uint64_t work;    /* most counted search effort; 0: the default                 */
+    uint32_t seconds; /* go on searching so long; 0: effort alone decides           */
+    bool no_fixes;    /* when there is no plan, do not look for changes that help   */
+    bool (*tell)(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work);
+    void *ctx;
+} bp_plan_options;
+
+/* Work out the whole plan.
+ *
+ * Owner   *out is new, release it with bp_plan_free. It is set, too, with BP_ENOFIT: then its
+ *         verdict says whether it holds a late plan, and facts and fixes say why; NULL with any
+ *         other failure.
+ * Errors  BP_ENOFIT (no plan exists), BP_EUNSURE (none found and none excluded), BP_EINTERNAL (the
+ *         independent checker objects: nothing is handed out), BP_ELIMIT, BP_ENOMEM.
+ */
+bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *options,
+                     bp_errors *errs);
+void bp_plan_free(bp_plan *plan); /* NULL does nothing */
+
+/* Test a plan against its show by code that shares nothing with the planner: every lag, hold,
+ * window, capacity, calendar, temperature and set-by.
+ *
+ * A late plan is held to everything but what it says is late.
+ * Errors  BP_EINTERNAL for each thing that does not hold, with the operation and the fact named.
+ */
+bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs);
+
+/* Wall clock of a moment: "05:42", "05:42:30" where seconds count, with the day in front where it is
+ * not the show day: "Wed 16:00". Returns `out`. */
+#define BP_CLOCK_ROOM 32
+char *bp_plan_clock(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t);
+
+/* A length for people: "40 s", "4 min", "1 h 10 min", "2 min 30 s". Returns `out`. */
+char *bp_length_text(char out[BP_CLOCK_ROOM], int64_t seconds);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

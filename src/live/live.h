@@ -1,0 +1,87 @@
+/* src/live/live.h - what happens on air: fitted beats, and the swap-outs they need.
+ *
+ * Owns     the result of the live side for every appearance (segment x hit) of a show. The parts are
+ *          live/fit (lengths that sum to the slot), live/drop (what goes when it overruns),
+ *          live/draft (beats from recipes) and live/stage (containers from beats).
+ * May use  model/, base/.
+ * Units    plan time and whole seconds.
+ */
+#ifndef BP_LIVE_LIVE_H
+#define BP_LIVE_LIVE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "base/error.h"
+#include "model/show.h"
+
+typedef struct bpi_fitted {
+    int64_t from, length;        /* plan time, seconds; both 0 where dropped        */
+    int64_t least, likely, most; /* as used: spoken words are a floor under least    */
+    bool words_floor;            /* the words raised the least length                */
+    bool dropped;
+} bpi_fitted;
+
+typedef enum bpi_role {
+    BPI_ROLE_AIR,
+    BPI_ROLE_BEAUTY,
+    BPI_ROLE_TEASE,
+    BPI_ROLE_TASTE,
+    BPI_ROLE_SPARE
+} bpi_role;
+
+/* One container, before it has a code. */
+typedef struct bpi_swap {
+    uint32_t dish;  /* index into the segment's dishes                                     */
+    bpi_stage stage;
+    bpi_role role;
+    uint64_t steps; /* of its recipe, done ahead: bit per step; closed under predecessors   */
+    bpi_ratio size;
+    uint32_t portions;   /* eaten from it; 0: none                                           */
+    uint32_t first_beat; /* index into bpi_air.beat; BPI_NO_INDEX: none (tease, spare)        */
+    uint32_t last_beat;  /* the same container goes on until here                            */
+    uint32_t tease;      /* first tease of the segment that shows it; BPI_NO_INDEX: none      */
+    int64_t set_by;      /* must stand on the set: hit, or tease, less the lead              */
+    int64_t needed;      /* first moment on camera (tasting, spare: of what it is for)       */
+    int64_t last;        /* last moment on camera                                            */
+    const char *why;     /* "the simmer takes 15 min, beat 3 gives it 40 s"                  */
+    bpi_where where;     /* the beat, tease or dish that asks for it                         */
+} bpi_swap;
+
+typedef struct bpi_air {
+    uint32_t segment, hit; /* indices; hit within the segment                          */
+    int64_t at;            /* the hit time                                             */
+    bool drafted;
+    const bpi_beat *beat;  /* the segment's own, or drafted                            */
+    uint32_t beats;
+    const bpi_fitted *fitted; /* one a beat */
+    const bpi_swap *swap;  /* in order of first need; one is one container              */
+    uint32_t swaps;
+    uint32_t portions;     /* hosts, tasters and one more; 0: nobody eats               */
+} bpi_air;
+
+/* Facts of the show file in each other's way: texts and places, for a plan that cannot be. */
+typedef struct bpi_clash {
+    const char *text;
+    bpi_where where;
+} bpi_clash;
+
+typedef struct bpi_live {
+    const bpi_air *air; /* by hit time */
+    uint32_t airs;
+    const bpi_clash *clash; /* with BP_ENOFIT: why a slot cannot be filled or kept */
+    uint32_t clashes;
+    const char *const *cure; /* changes that were tried and found to help */
+    uint32_t cures;
+} bpi_live;
+
+/* Work out every appearance of the show.
+ *
+ * Owner   *out and all in it live in `a`.
+ * Errors  BP_ENOFIT (beats that must stay overrun their slot, or even their most does not fill it:
+ *         *out then holds clash and cure), BP_ELIMIT, BP_ENOMEM.
+ */
+bp_code bpi_live_make(bpi_live **out, bpi_arena *a, const bpi_show *show, bp_errors *errs);
+
+#endif

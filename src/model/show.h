@@ -1,0 +1,293 @@
+/* src/model/show.h - a show as read: the kitchen, its people, the segments, the recipes.
+ *
+ * Owns     the meaning of every member of a show file; nothing here is computed from another part,
+ *          except that names are resolved to indices and clock times to plan times.
+ * May use  base/.
+ * Units    durations are whole seconds; moments are plan time (base/clock.h: elapsed seconds since
+ *          local midnight of the show day; below zero is the day before). Temperatures are
+ *          thousandths of a degree Celsius. Texts end in NUL, are valid UTF-8, are never NULL (""
+ *          where absent) and live in the arena of the show.
+ * Marks    each `where` is the place in the file to point at when that fact is in the way.
+ */
+#ifndef BP_MODEL_SHOW_H
+#define BP_MODEL_SHOW_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/error.h"
+#include "model/quantity.h"
+
+#define BPI_NO_INDEX UINT32_MAX
+#define BPI_NO_TIME  INT64_MIN
+#define BPI_NO_TEMP  INT32_MIN
+#define BPI_NO_LIMIT INT64_MAX
+
+/* A length of time. In the file "8 min" (all three equal), "15-18 min" (a window: the planner may
+ * choose any length in it; likely = least), {"low", "likely", "high"} (uncertain: plan on likely);
+ * for beats "20-40 s" (likely: the middle, rounded down). */
+typedef struct bpi_length {
+    int64_t least, likely, most; /* seconds, 0 <= least <= likely <= most */
+    bool window, uncertain;
+    bpi_where where;
+} bpi_length;
+
+/* ---- the kitchen ------------------------------------------------------------------------- */
+
+typedef struct bpi_break {
+    int64_t from, to;
+    bpi_where where;
+} bpi_break;
+
+/* One stretch in which a cook can be at work: "call" (earliest) to "wrap" (latest). */
+typedef struct bpi_shift {
+    int64_t call, wrap;
+    bpi_where call_where, wrap_where;
+} bpi_shift;
+
+typedef struct bpi_cook {
+    const char *id, *name;
+    bool presenter; /* a presenter who cooks until make-up: that is their wrap */
+    const bpi_shift *shift;
+    uint32_t shifts; /* at least 1, in time order, apart */
+    const bpi_break *rest;
+    uint32_t rests;
+    const uint32_t *skill; /* indices into show.skill */
+    uint32_t skills;
+    bpi_where where;
+} bpi_cook;
+
+typedef struct bpi_oven {
+    const char *id, *name;
+    uint32_t positions;   /* loads it takes at once, at least 1               */
+    int32_t heat_mC_min;  /* thousandths of a degree a minute, above 0        */
+    int32_t cool_mC_min;  /* the same on the way down                         */
+    int32_t cold_mC;      /* temperature it starts from                       */
+    bpi_where where, positions_where;
+} bpi_oven;
+
+/* Something used and given back: a mixer, a blender, a kind of pot. */
+typedef struct bpi_tool {
+    const char *id, *name;
+    uint32_t count;
+    bool vessel;      /* from "vessels": a pot, pan, tray, bowl  */
+    const char *size; /* of a vessel, as written, such as "6 qt" */
+    bpi_where where;
+} bpi_tool;
+
+typedef enum bpi_keep { BPI_COUNTER, BPI_HOT, BPI_COLD, BPI_KEEPS } bpi_keep;
+const char *bpi_keep_name(bpi_keep k); /* "counter", "hot", "cold" */
+
+/* A place where containers wait. A kind without a place in the file: the counter has room without
+ * bound, hot and cold do not exist. */
+typedef struct bpi_place {
+    const char *id, *name;
+    bpi_keep keep;
+    uint32_t count; /* containers it takes */
+    bpi_where where;
+} bpi_place;
+
+typedef struct bpi_kitchen {
+    const bpi_cook *cook;
+    uint32_t cooks;
+    uint32_t burners;
+    bpi_where burners_where;
+    const bpi_oven *oven;
+    uint32_t ovens;
+    const bpi_tool *tool;
+    uint32_t tools;
+    const bpi_place *place;
+    uint32_t places;
+    int64_t carry;    /* one container from kitchen to set, by one cook; default 1 min */
+    int64_t load;     /* hands-on time to put a load in an oven; default 1 min         */
+    int64_t take_off; /* hands-on time to take something off or out; default 1 min     */
+    bpi_where carry_where;
+} bpi_kitchen;
+
+/* ---- recipes ----------------------------------------------------------------------------- */
+
+typedef struct bpi_ingredient {
+    const char *item;        /* "red lentils"                                            */
+    bpi_quantity amount;     /* for the whole recipe (size 1); kind none: "to taste"     */
+    const char *amount_text; /* as written                                               */
+    const char *note;        /* "rinsed"                                                 */
+    const char *from;        /* where it is fetched: "dry store", "market"               */
+    bpi_quantity pack;       /* smallest amount that can be bought; kind none: any       */
+    uint32_t allergens;      /* bit set, model/allergen.h                                */
+    bool raw_animal;         /* member "raw": true - raw meat, poultry, fish, egg        */
+    bpi_where where;
+} bpi_ingredient;
+
+typedef enum bpi_step_kind { BPI_ACTIVE, BPI_PASSIVE, BPI_OVEN } bpi_step_kind;
+
+/* Bit set of hazards; each has a caution printed beside the step (safety/caution.h). */
+typedef enum bpi_hazard {
+    BPI_HOT_OIL = 1 << 0,
+    BPI_OPEN_FLAME = 1 << 1,
+    BPI_HOT_BLENDER = 1 << 2, /* hot liquid in a closed blender */
+    BPI_KNIFE = 1 << 3,
+    BPI_RAW_POULTRY = 1 << 4,
+    BPI_RAW_MEAT = 1 << 5,
+    BPI_ALCOHOL = 1 << 6, /* spirit near a burner */
+    BPI_STEAM = 1 << 7,
+    BPI_HOT_SUGAR = 1 << 8
+} bpi_hazard;
+
+/* Kind of food, for the least core temperature (FDA Food Code 3-401.11, 3-401.13, 3-403.11). */
+typedef enum bpi_food {
+    BPI_FOOD_OTHER,
+    BPI_FOOD_WHOLE_MEAT, /* whole-muscle meat, fish, eggs to order   */
+    BPI_FOOD_GROUND,     /* ground meat, eggs for a group            */
+    BPI_FOOD_POULTRY,    /* poultry, stuffed food                    */
+    BPI_FOOD_REHEATED,   /* cooked, cooled, heated again to hold hot */
+    BPI_FOOD_PLANT       /* fruit and vegetables cooked to hold hot  */
+} bpi_food;
+
+typedef struct bpi_step {
+    const char *id, *text;
+    bpi_step_kind kind;
+    bpi_length time;      /* active: hands-on; passive, oven: unattended                */
+    uint64_t after;       /* direct predecessors, a bit per step of the recipe          */
+    uint64_t before_all;  /* every step that must come before it                        */
+    const bpi_ingredient *ingredient;
+    uint32_t ingredients;
+    bool burner;           /* on a burner for the whole step                            */
+    int32_t oven_mC;       /* oven steps: temperature; BPI_NO_TEMP otherwise            */
+    const char *oven_text; /* as written: "400 F"                                       */
+    uint32_t oven;         /* a certain oven; BPI_NO_INDEX: any                         */
+    const uint32_t *tool;  /* tools and vessels in use for the whole step               */
+    uint32_t tools;
+    uint32_t skill;        /* index into show.skill; BPI_NO_INDEX: none                 */
+    int32_t keep;          /* passive: the bpi_keep it sits in; -1: on its burner, or anywhere */
+    /* How long the container keeps its quality in each kind of place after this step. Nothing
+     * stated at all: BPI_NO_LIMIT on the counter, hot and cold. A kind that is not stated while
+     * another is: 0, it may not wait there. */
+    int64_t hold[BPI_KEEPS];
+    int64_t hold_set;      /* standing on the set; default: as on the counter           */
+    bool hold_stated;
+    bpi_where hold_where[BPI_KEEPS], hold_set_where;
+    bool together;         /* one job serves all swap-outs that need this step ...      */
+    int64_t together_once, together_each; /* ... and takes once + each x containers     */
+    bool shown;            /* has an "air" member: how it is shown                      */
+    bpi_length air_time;   /* how long it takes to show                                 */
+    int32_t air_worth;     /* how worth seeing it is, 0..100; default 10                */
+    const char *air_words; /* words to say                                              */
+    uint32_t hazards;      /* bpi_hazard                                                */
+    int32_t core_mC;       /* target core temperature; BPI_NO_TEMP: none                */
+    bpi_food food;
+    bool perishable;       /* from here on the container needs time or temperature control */
+    bpi_where where, time_where, oven_where;
+} bpi_step;
+
+typedef struct bpi_recipe {
+    const char *id, *title;
+    uint32_t serves;      /* portions of the whole recipe; default 4 */
+    const bpi_step *step; /* in file order                           */
+    uint32_t steps;
+    const uint32_t *order; /* the steps in a topological order, file order where free */
+    uint64_t all;          /* bit set of every step                                   */
+    bpi_where where;
+} bpi_recipe;
+
+/* ---- on air ------------------------------------------------------------------------------ */
+
+/* A size of a container as a fraction of the recipe, above 0. */
+typedef struct bpi_ratio {
+    uint32_t num, den;
+} bpi_ratio;
+
+typedef enum bpi_stage { BPI_RAW, BPI_MID, BPI_FINISHED, BPI_STAGES } bpi_stage;
+const char *bpi_stage_name(bpi_stage s); /* "raw", "mid-cook", "finished" */
+
+typedef struct bpi_dish {
+    const char *id, *title;
+    uint32_t recipe;
+    bpi_ratio size[BPI_STAGES];  /* of a swap-out at each stage; default 1       */
+    uint32_t spares[BPI_STAGES]; /* extra containers at each stage; default 0    */
+    int64_t lead;                /* own dressing lead; BPI_NO_TIME: the segment's */
+    bool taste;                  /* hosts and tasters eat of it; default true     */
+    bpi_where where, lead_where;
+} bpi_dish;
+
+/* What a beat shows of its dish. */
+typedef enum bpi_shows {
+    BPI_SHOWS_NOTHING,  /* no dish, or talk over whatever stands there      */
+    BPI_SHOWS_STEPS,    /* the state that the first of its `does` starts from */
+    BPI_SHOWS_RAW,      /* measured, nothing cooked                         */
+    BPI_SHOWS_AFTER,    /* after step `after` and all before it             */
+    BPI_SHOWS_FINISHED
+} bpi_shows;
+
+typedef struct bpi_beat {
+    const char *id, *text;
+    uint32_t dish;        /* index into the segment's dishes; BPI_NO_INDEX: none     */
+    bpi_shows shows;
+    uint32_t after;       /* a step, for BPI_SHOWS_AFTER                              */
+    const uint32_t *does; /* steps done or begun on air, in order                     */
+    uint32_t does_n;
+    bpi_length time;      /* least, likely, most on air                               */
+    const char *words;    /* to be said: a floor under the time                       */
+    int32_t worth;        /* what is lost when it is dropped, 0..100; default 10      */
+    bool keep;            /* never dropped                                            */
+    uint64_t needs;       /* beats of this segment without which it makes no sense    */
+    const char *station;
+    bool taste;           /* hosts and tasters eat here                               */
+    bpi_where where;
+} bpi_beat;
+
+typedef struct bpi_tease {
+    int64_t at; /* plan time of the close-up of the finished dish */
+    int64_t length;
+    uint32_t dish;
+    bpi_where where;
+} bpi_tease;
+
+typedef struct bpi_hit {
+    int64_t at; /* plan time */
+    bpi_where where;
+} bpi_hit;
+
+typedef struct bpi_segment {
+    const char *id, *title;
+    const bpi_hit *hit;
+    uint32_t hits;  /* at least 1, ascending                                          */
+    int64_t slot;   /* length on air                                                  */
+    int64_t lead;   /* dressing lead before the hit; default 5 min                    */
+    int64_t reset;  /* hands-on time to clear the set after it; default 3 min         */
+    uint32_t hands; /* cooks who stand by on set, set-by to end of slot; default 0    */
+    uint32_t pace;  /* spoken words a minute; default 150                             */
+    const bpi_dish *dish;
+    uint32_t dishes;
+    const bpi_beat *beat;
+    uint32_t beats; /* 0: draft them from the recipes */
+    const bpi_tease *tease;
+    uint32_t teases;
+    const char *const *host;
+    uint32_t hosts;
+    const char *const *taster;
+    uint32_t tasters;
+    bpi_where where, slot_where, lead_where, reset_where, hands_where;
+} bpi_segment;
+
+typedef enum bpi_paper { BPI_A4, BPI_LETTER } bpi_paper;
+
+typedef struct bp_show {
+    bpi_arena *arena;
+    const char *file; /* as the caller named it */
+    const char *id, *title, *zone_name;
+    bpi_clock clock; /* date and zone */
+    bpi_kitchen kitchen;
+    const char *const *skill; /* every skill that a cook has or a step asks for */
+    uint32_t skills;
+    const bpi_recipe *recipe;
+    uint32_t recipes;
+    const bpi_segment *segment;
+    uint32_t segments;
+    int64_t alarm;   /* before a step starts; default 5 min */
+    bpi_paper paper; /* default A4                          */
+    char stamp[16];  /* version of the plan: digest of the show file and the recipe files it read */
+} bpi_show;
+
+#endif
