@@ -238,7 +238,7 @@ typedef struct bpi_beat {
 } bpi_beat;
 
 typedef struct bpi_tease {
-    int64_t at; /* plan time of the close-up of the finished dish */
+    int64_t at; /* plan time of the close-up of the finished dish; it belongs to the next hit */
     int64_t length;
     uint32_t dish;
     bpi_where where;
