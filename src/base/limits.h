@@ -19,7 +19,7 @@
 
 #define BPI_MAX_FILE     (8u << 20) /* bytes of a show or recipe file: 100 times the largest shipped  */
 #define BPI_MAX_DEPTH    32         /* nesting of JSON: a show needs 8                                */
-#define BPI_MAX_VALUES   400000     /* JSON values in one file: bounds memory to about 100 bytes each */
+#define BPI_MAX_VALUES   400000     /* JSON values in one file: bounds memory to about 300 bytes each */
 #define BPI_MAX_STEPS    64         /* steps of a recipe: a stage is one 64-bit set of them           */
 #define BPI_MAX_RECIPES  64         /* recipes of a show                                              */
 #define BPI_MAX_COOKS    16         /* a small crew; a proof of optimality grows with each            */
