@@ -1,0 +1,193 @@
+/* src/prep/prep.h - what the kitchen does ahead: operations from stages, as a problem of numbers.
+ *
+ * Owns     the jobs (one for each activity of the engine's problem, same number), the containers
+ *          they are for, what each option and resource of the problem means, and the facts.
+ * May use  engine (its public header), live/, model/, base/.
+ * Units    the engine counts whole minutes from `zero`, a plan time on a whole minute, which lies
+ *          BPI_PREP_MARGIN before the first call, so that an earlier call can be tried.
+ *          Everything else here is plan time and whole seconds.
+ * Parts    fact (what a constraint is owed to), crew (resources and calendars), chain (a
+ * container's jobs), stage (carry, set, reset, stand-by), heat (ovens), goal (objectives), solve (a
+ * schedule, then who stands where), why (no schedule: conflict, fixes, late schedule).
+ *
+ * What each operation of a plan means. The planner builds to these rules and the checker holds
+ * every plan to them.
+ *
+ * Rounding. Every operation starts and ends on a whole minute. Hands-on lengths are rounded up to
+ * whole minutes and last at least one; a least time is rounded up, a most time, a hold and a set-by
+ * down. A container must stand on set at `last - hold_set` rounded up, at the earliest.
+ *
+ * ACTIVE    a step of kind active: time.likely, one cook with its skill; its burner, tools and
+ *           vessels for the whole length. Also a passive step in whose window no whole minute lies
+ *           (as 90 s on a burner): the cook stays with it, time.least rounded up.
+ * PASSIVE   nobody. Its burner, tools, vessels, or one room of a place of its `keep` kind.
+ *             window          time.least to time.most, TAKE_OFF exactly at its end
+ *             on a burner     exactly time.likely, TAKE_OFF exactly at its end
+ *             else            time.likely; then it simply waits on where it is, without a TAKE_OFF,
+ *                             as long as the hold of its kind of place (`keep`, else the counter)
+ *                             allows; where that hold is 0, with a TAKE_OFF
+ * OVEN      nobody. One position of one oven (the step's own, else any) at its temperature, and its
+ *           vessels; time.least to time.most (no whole minute in it: time.least rounded up).
+ *           LOAD directly before and TAKE_OFF directly after. Loads share an oven only at an equal
+ *           temperature; between two temperatures lies the change at the oven's rate, rounded up.
+ * LOAD      one cook, any, kitchen.load; directly before a PASSIVE or OVEN, and on the burner and
+ * with the vessels of that step. Before a PASSIVE that adds no ingredients and goes on where one
+ *           hands-on operation for the same containers ended, it is left out if it starts that very
+ *           minute: who has just finished starts it.
+ * TAKE_OFF  one cook, any, kitchen.take_off; with the vessels of the step; directly after it.
+ * MEASURE   for a container with no step done (raw): one cook, a minute for every three
+ * ingredients, at least two. Holds on the counter and on set for four hours. (Common practice, no
+ * source.) WAIT      from the end of one step (its TAKE_OFF, where there is one) to the start of
+ * the next that builds directly on it, or to the CARRY. Takes one room of one place, of a kind of
+ * which the step done states a hold, not longer than that hold; and each vessel that both steps
+ *           name: a pot stays with its food. No hold stated: on the counter, without limit. The
+ *           counter takes no room where the kitchen names no counter place. Branches of a recipe
+ * that are not yet joined stand apart and each takes its own room. Length 0: nothing is taken.
+ * together  one operation serves all containers of one appearance that are made by one recipe and
+ *           need that step; hands-on time together_once + together_each x containers (for a passive
+ *           or oven step that is its exact time). It starts after all that must precede it in each
+ *           container; each container then goes its own way under the hold, except into another
+ *           step that is done together: that is one WAIT for all.
+ * CARRY     one container, one cook, kitchen.carry; ends not after its set_by.
+ * SET       from the end of the CARRY to `last`, the last moment on camera, not longer than the
+ * least hold_set of the steps it ends with. RESET     after each appearance but the last of the
+ * show: one cook, segment.reset; starts at or after the end of the slot. No container of a later
+ * appearance is carried before it ends, save one for a tease that comes before the end of that
+ * slot. STAND_BY  segment.hands of them for each appearance: one cook each, from the segment's
+ * set-by (hit less lead) rounded down to the end of the slot rounded up. PREHEAT   one cook, one
+ * minute, once for each oven in use; at least the time the oven needs from cold to the temperature,
+ * rounded up, before each load starts to bake in it.
+ *
+ * A cook does one operation at a time, all of it between call and wrap of one shift and outside
+ * breaks.
+ */
+#ifndef BP_PREP_PREP_H
+#define BP_PREP_PREP_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "backpot/engine.h"
+#include "backpot/plan.h"
+#include "base/arena.h"
+#include "live/live.h"
+#include "model/show.h"
+
+#define BPI_PREP_MARGIN   21600 /* s: an earlier call, or a later wrap, is tried up to 6 h away */
+#define BPI_MEASURE_HOLD  14400 /* s: measured raw ingredients, on the counter and on set       */
+#define BPI_MEASURE_EACH  3     /* ingredients measured in a minute                             */
+#define BPI_MEASURE_LEAST 2     /* min                                                          */
+#define BPI_PREHEAT       1     /* min of a cook to switch an oven on                           */
+#define BPI_PREP_NEVER    INT32_MIN
+
+/* A container: a swap-out with its number. */
+typedef struct bpi_box {
+    uint32_t air, swap;  /* live.air[air].swap[swap]                                       */
+    uint32_t dish;       /* number of its dish over all segments, as in plan.dish           */
+    uint32_t recipe;     /* of show.recipe                                                  */
+    char code[8];        /* "A2": letter of the dish, number in order of need              */
+    uint32_t carry, set; /* its jobs; BPI_NO_INDEX where it is skipped                      */
+} bpi_box;
+
+/* One job is one activity of the problem. */
+typedef struct bpi_job {
+    bp_op_kind kind;
+    uint32_t air;            /* BPI_NO_INDEX: PREHEAT                                          */
+    uint32_t recipe, step;   /* WAIT: the step it comes after; BPI_NO_INDEX: none              */
+    uint32_t next;           /* WAIT: the step it is for; BPI_NO_INDEX: the carry              */
+    uint32_t serve0, serves; /* slice of prep.serve: the containers                           */
+    uint32_t number;         /* PREHEAT: the oven; STAND_BY: from 0                            */
+    bool together;
+    bool optional;  /* its first option is to be left out                             */
+    bool loads;     /* PASSIVE, OVEN: the job before is its LOAD                       */
+    bool takes_off; /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
+} bpi_job;
+
+/* What an option of the problem means; same number. */
+typedef struct bpi_way {
+    uint32_t cook, shift; /* BPI_NO_INDEX: nobody                                       */
+    uint32_t oven;        /* BPI_NO_INDEX: none                                         */
+    int32_t keep;         /* bpi_keep of a WAIT, or of a PASSIVE; -1: none              */
+    bool out;             /* left out                                                   */
+} bpi_way;
+
+/* What a resource of the problem is; same number. */
+typedef enum bpi_res_kind {
+    BPI_RES_SHIFT, /* a: cook, b: shift */
+    BPI_RES_BURNER,
+    BPI_RES_OVEN,   /* a: oven           */
+    BPI_RES_TOOL,   /* a: tool or vessel */
+    BPI_RES_KEEP,   /* a: bpi_keep       */
+    BPI_RES_MISSING /* never there       */
+} bpi_res_kind;
+typedef struct bpi_res {
+    bpi_res_kind kind;
+    uint32_t a, b;
+} bpi_res;
+
+/* What a constraint is owed to, and what the numbers of the fact are. */
+typedef enum bpi_fact_kind {
+    BPI_FACT_NONE,  /* beyond question                                    */
+    BPI_FACT_CALL,  /* a: cook, b: shift                                  */
+    BPI_FACT_WRAP,  /* a: cook, b: shift                                  */
+    BPI_FACT_REST,  /* a: cook, b: break                                  */
+    BPI_FACT_COOK,  /* a: cook; does one thing at a time                  */
+    BPI_FACT_SKILL, /* a: skill                                           */
+    BPI_FACT_BURNERS,
+    BPI_FACT_POSITIONS, /* a: oven                                            */
+    BPI_FACT_CHANGE,    /* a: oven; one temperature at a time                 */
+    BPI_FACT_PREHEAT,   /* a: oven; it starts cold                            */
+    BPI_FACT_NO_OVEN,   /* a: recipe, b: step                                 */
+    BPI_FACT_TOOL,      /* a: tool                                            */
+    BPI_FACT_PLACE,     /* a: bpi_keep                                        */
+    BPI_FACT_HOLD,      /* a: recipe, b: step, c: bpi_keep; b none: measured  */
+    BPI_FACT_NO_HOLD,   /* a: recipe, b: step; it may wait nowhere            */
+    BPI_FACT_HOLD_SET,  /* a: recipe, b: step; b none: measured               */
+    BPI_FACT_WINDOW,    /* a: recipe, b: step                                 */
+    BPI_FACT_SET_BY,    /* a: segment, b: dish or none, at: set-by            */
+    BPI_FACT_RESET,     /* a: segment                                         */
+    BPI_FACT_HANDS      /* a: segment                                         */
+} bpi_fact_kind;
+typedef struct bpi_fact {
+    bpi_fact_kind kind;
+    uint32_t a, b, c;
+    int64_t at;
+    bpi_where where;
+} bpi_fact;
+
+typedef struct bpi_prep {
+    const bpi_show *show;
+    const bpi_live *live;
+    int64_t zero; /* plan time of engine time 0 */
+    const bpi_box *box;
+    uint32_t boxes;
+    const bpi_job *job; /* problem.activities of them */
+    const uint32_t *serve;
+    const bpi_way *way;   /* problem.options of them    */
+    const bpi_res *res;   /* problem.resources of them  */
+    const bpi_fact *fact; /* problem.facts of them; number 0 is beyond question */
+    bp_eng_problem problem;
+} bpi_prep;
+
+/* Levels of the objective. A problem that may be late has them one further up. */
+enum { BPI_GOAL_CREW, BPI_GOAL_WAIT, BPI_GOAL_HANDS, BPI_GOALS };
+
+/* How the problem is to differ from the show. All zero: not at all. */
+typedef struct bpi_prep_change {
+    bool late;        /* set-bys and wraps may be missed, at level 0; they are then no constraint */
+    const bool *skip; /* per container: do without it; NULL: none                                */
+} bpi_prep_change;
+
+/* Build the jobs of a show and the engine's problem.
+ *
+ * Owner   *out and all in it live in `a`; show and live must outlive it. NULL on failure.
+ * Errors  BP_ELIMIT (more than BPI_MAX_SWAPS containers or BPI_MAX_OPS jobs), BP_ENOMEM.
+ */
+bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const bpi_live *live,
+                      const bpi_prep_change *change, bp_errors *errs);
+
+/* Whole minutes of a length, and engine time of a plan time, rounded up or down. */
+int32_t bpi_minutes_up(int64_t seconds);
+int32_t bpi_minutes_down(int64_t seconds);
+
+#endif
