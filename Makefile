@@ -4,7 +4,8 @@
 PREFIX  ?= /usr/local
 DESTDIR ?=
 
-# Compiler and its flags; OPT is what a packager may want to change.
+# Compiler and its flags; OPT is what a packager may want to change. Another compiler, such as
+# CC=clang-14, gets a build of its own.
 CC  ?= cc
 OPT ?= -O2 -g
 
@@ -14,79 +15,305 @@ SAN ?=
 SMALL ?=
 # EACH=1: one heap block for each arena request.
 EACH ?=
+# WERROR=1: warnings stop the build. For lint, not for users: a newer compiler warns of more.
+WERROR ?=
+# COVER=1: count which lines run.
+COVER ?=
+# V=1: show each command in full.
+V ?=
+
+# The show that `make demo` plans.
+SHOW ?= shows/harbour-breakfast.json
+# What `make fuzz` explores (tests/fuzz/fuzz_NAME.c; empty: each in turn) and for how long.
+FUZZ    ?=
+SECONDS ?= 60
 
 VERSION := 0.1.0
+# Number of the binary interface: raised when a program built against an older library would break.
+SONAME  := libbackpot.so.0
+
+# Debian packages: to build; to test; to lint and measure.
+DEB_BUILD := pkg-config libical-dev libcjson-dev libpango1.0-dev libcairo2-dev libfontconfig-dev \
+             uuid-dev fonts-dejavu-core tzdata
+DEB_TEST  := check python3 python3-jsonschema python3-icalendar python3-vobject qpdf \
+             poppler-utils librsvg2-bin groff man-db zsh
+DEB_LINT  := clang-14 clang-format-14 clang-tidy-14 libclang-rt-14-dev cppcheck shellcheck gcovr \
+             valgrind
 
 comma   := ,
-VARIANT := $(if $(SAN),-$(subst $(comma),-,$(SAN)))$(if $(SMALL),-small)$(if $(EACH),-each)
+# A compiler other than the system's own shows in the name of the build.
+OTHER   := $(filter-out cc gcc,$(notdir $(firstword $(CC))))
+VARIANT := $(if $(OTHER),-$(OTHER))$(if $(SAN),-$(subst $(comma),-,$(SAN)))$(if \
+           $(SMALL),-small)$(if $(EACH),-each)$(if $(WERROR),-werror)$(if $(COVER),-cover)
 B       := build$(if $(VARIANT),/variant$(VARIANT))
 
-PACKAGES := libical libcjson pangocairo cairo-pdf cairo-svg fontconfig uuid
-PKG_CFLAGS = $(shell pkg-config --cflags $(PACKAGES))
-PKG_LIBS   = $(shell pkg-config --libs $(PACKAGES)) -lm
-TEST_LIBS  = $(shell pkg-config --libs check)
+# pkg-config runs once, and only when something is compiled: `make deps` must work without it.
+PACKAGES   := libical libcjson pangocairo cairo-pdf cairo-svg fontconfig uuid
+PKG_CFLAGS = $(eval PKG_CFLAGS := $$(shell pkg-config --cflags $$(PACKAGES)))$(PKG_CFLAGS)
+PKG_LIBS   = $(eval PKG_LIBS := $$(shell pkg-config --libs $$(PACKAGES)) -lm)$(PKG_LIBS)
+TEST_LIBS  = $(eval TEST_LIBS := $$(shell pkg-config --libs check))$(TEST_LIBS)
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes \
         -Wpointer-arith -Wcast-align -Wwrite-strings -Wvla -Wformat=2 -Wundef \
-        -Werror=implicit-function-declaration
+        -Werror=implicit-function-declaration $(if $(WERROR),-Werror)
 CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc \
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -fstack-protector-strong -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
-        $(PKG_CFLAGS) $(CFLAGS)
-LDFLAGS_ALL  = $(if $(SAN),-fsanitize=$(SAN)) $(LDFLAGS)
+        $(if $(COVER),--coverage) $(PKG_CFLAGS) $(CFLAGS)
+LDFLAGS_ALL  = $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
+        $(LDFLAGS)
 
 LIB_SRC  := $(sort $(filter-out src/cli/%,$(wildcard src/*/*.c)))
 CLI_SRC  := $(sort $(wildcard src/cli/*.c))
 TEST_SRC := $(sort $(wildcard tests/*/test_*.c))
 HELP_SRC := $(sort $(wildcard tests/support/*.c))
+FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
+HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
+SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
+ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) $(sort $(wildcard tests/*.c tests/fuzz/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
-# The tests link a library of their own, with the hooks of BPI_TESTING.
-TLIB_OBJ := $(LIB_SRC:%.c=$(B)/t/%.o)
+# The tests link a library of their own, with the hooks of BPI_TESTING; the program's parts are in
+# it too, but for its main.
+TLIB_OBJ := $(LIB_SRC:%.c=$(B)/t/%.o) $(patsubst %.c,$(B)/t/%.o,$(filter-out %/main.c,$(CLI_SRC)))
 TEST_OBJ := $(TEST_SRC:%.c=$(B)/t/%.o) $(HELP_SRC:%.c=$(B)/t/%.o) $(B)/t/tests/run.o
 SUITES   := $(subst /,_,$(patsubst tests/%.c,%,$(subst /test_,/,$(TEST_SRC))))
+# One program for each fuzz entry, which runs it over the inputs it is given.
+REPLAYS  := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=$(B)/replay/%)
 
-.PHONY: all test test-unit clean
+# What a test run tells the sanitizers: reports end the program; what the font and zone libraries
+# keep until exit is no leak of ours.
+export UBSAN_OPTIONS := print_stacktrace=1:halt_on_error=1
+export LSAN_OPTIONS  := suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0
+
+# No test asserts a speed: a slow machine, or valgrind, has all the time it needs.
+export CK_DEFAULT_TIMEOUT := 300
+
+# A short line in place of each long command.
+say = $(if $(V),,@echo '  $(1) $(or $(2),$@)';)
+
 .DELETE_ON_ERROR:
+.PHONY: FORCE
 
-all: $(B)/backpot
+# ---- build -------------------------------------------------------------------------------------
+
+.PHONY: all lib
+all: $(B)/backpot lib ## build the program and both libraries
+# (A library that waits for the sanitizers of its program cannot be linked by itself.)
+lib: $(B)/libbackpot.a $(if $(SAN),,$(B)/$(SONAME))
 
 $(B)/backpot: $(CLI_OBJ) $(B)/libbackpot.a
-	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
-$(B)/libbackpot.a: $(LIB_OBJ)
-	rm -f $@
-	ar rcs $@ $^
+$(B)/libbackpot.a: $(LIB_OBJ) $(B)/sources
+	@rm -f $@
+	$(call say,ar)ar rcs $@ $(LIB_OBJ)
 
-$(B)/o/%.o: %.c
+# Only the names of the public headers leave the shared library.
+$(B)/$(SONAME): $(LIB_OBJ) $(B)/sources src/backpot.map
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -shared -Wl,-soname,$(SONAME) \
+	  -Wl,--version-script=src/backpot.map -Wl,--no-undefined -o $@ $(LIB_OBJ) $(PKG_LIBS)
+
+$(B)/o/%.o: %.c $(B)/flags
 	@mkdir -p $(@D)
-	$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+	$(call say,cc,$<)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
-$(B)/t/%.o: %.c
+$(B)/t/%.o: %.c $(B)/flags
 	@mkdir -p $(@D)
-	$(CC) $(CPPFLAGS_ALL) -DBPI_TESTING -Itests -I$(B)/t $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+	$(call say,cc,$<)$(CC) $(CPPFLAGS_ALL) -DBPI_TESTING -Itests -I$(B)/t $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
-# One line a test file; rewritten only when the list changes.
+# Files that remember how the last build was made, and are rewritten only when that changes: other
+# flags build everything anew, a source file that is gone leaves the library.
+keep = @mkdir -p $(@D); printf '%s\n' $(1) > $@.new; cmp -s $@ $@.new && rm $@.new || mv $@.new $@
+$(B)/flags: FORCE
+	$(call keep,'$(subst ','\'',$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL))')
+$(B)/sources: FORCE
+	$(call keep,$(LIB_SRC))
+# One line a test file.
 $(B)/t/suites.h: FORCE
-	@mkdir -p $(@D)
-	@printf 'X(%s)\n' $(SUITES) > $@.new
-	@cmp -s $@ $@.new && rm $@.new || mv $@.new $@
-FORCE:
+	$(call keep,$(patsubst %,'X(%)',$(SUITES)))
 
 $(B)/t/tests/run.o: $(B)/t/suites.h
 
 $(B)/tests: $(TEST_OBJ) $(TLIB_OBJ)
-	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
 
-test: test-unit
-
-# SUITE=engine_solve runs one suite.
-test-unit: $(B)/tests
-	$(B)/tests $(SUITE)
-
-clean:
-	rm -rf build
+$(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o $(TLIB_OBJ)
+	@mkdir -p $(@D)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
+
+# ---- set-up ------------------------------------------------------------------------------------
+
+# Install those of the packages that are missing. Says nothing when none is; asks nothing.
+need = @sh tests/need.sh $(1)
+.PHONY: deps deps-test deps-lint
+deps: ## install what the build needs (Debian; as root or with sudo)
+	$(call need,$(DEB_BUILD))
+deps-test: ## install what the tests need
+	$(call need,$(DEB_BUILD) $(DEB_TEST))
+deps-lint: ## install what lint, valgrind, fuzz and coverage need
+	$(call need,$(DEB_BUILD) $(DEB_TEST) $(DEB_LINT))
+
+# ---- show --------------------------------------------------------------------------------------
+
+# Each of these installs first and then starts anew, for only then can pkg-config answer.
+again = @+$(MAKE) --no-print-directory
+
+.PHONY: demo demo-run
+demo: deps ## set up, build, and plan a shipped show into build/demo
+	$(again) demo-run
+demo-run: $(B)/backpot
+	@mkdir -p build
+	$(B)/backpot plan $(SHOW) -o build/demo
+	@echo; echo "The whole plan of $(SHOW) is in build/demo:"; ls build/demo
+
+# ---- test --------------------------------------------------------------------------------------
+
+.PHONY: test test-run test-unit
+test: deps-test ## set up, build and run every test (SAN=address,undefined for sanitizers)
+	$(again) $(B)/tests all $(REPLAYS)
+	$(again) SMALL=1 EACH=1 build-tests
+	$(again) test-run
+test-run:
+	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) REPLAY=$(CURDIR)/$(B)/replay BUILD=$(CURDIR)/$(B) \
+	  SAN='$(SAN)' sh tests/run.sh $(B)/tests $(call twin,tests)
+.PHONY: build-tests
+build-tests: $(B)/tests
+# The same file of the build with SMALL=1 EACH=1.
+twin = $(if $(SMALL)$(EACH),,build/variant$(VARIANT)-small-each/$(1))
+
+test-unit: $(B)/tests ## the unit tests alone; SUITE=engine_solve runs one suite
+	$(B)/tests $(SUITE)
+
+.PHONY: golden
+golden: all ## rewrite the accepted outputs in tests/golden; read the difference like code
+	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/scripts/golden.sh rewrite
+
+.PHONY: valgrind
+valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak fails
+	$(again) $(B)/backpot
+	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/valgrind.sh
+
+.PHONY: coverage coverage-run
+coverage: deps-lint ## lines and branches run by the tests, into build/coverage
+	$(again) COVER=1 test
+	@mkdir -p build/coverage
+	gcovr --root . --filter src/ --filter include/ --exclude-unreachable-branches \
+	  --object-directory build/variant-cover --html-details build/coverage/index.html --txt \
+	  build/variant-cover
+
+.PHONY: fuzz fuzz-run
+fuzz: deps-lint ## explore a reader for SECONDS (FUZZ=NAME; a crash becomes a file of the corpus)
+	$(again) CC=clang-14 SAN=fuzzer-no-link,address,undefined fuzz-run
+fuzz-run: $(patsubst %,$(B)/fuzz/%,$(or $(FUZZ),$(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)))
+	@for f in $^; do n=$${f##*/}; mkdir -p build/fuzz/$$n; echo "$$n:"; \
+	  $$f -max_total_time=$(SECONDS) -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
+	    -artifact_prefix=build/fuzz/$$n- build/fuzz/$$n tests/fuzz/corpus/$$n || exit 1; done
+$(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(TLIB_OBJ)
+	@mkdir -p $(@D)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+
+# ---- lint --------------------------------------------------------------------------------------
+
+.PHONY: format
+format: ## lay out every C file
+	clang-format-14 -i $(ALL_C) $(HEADERS)
+
+LINTS := lint-format lint-gcc lint-clang lint-tidy lint-cppcheck lint-headers lint-source lint-man \
+         lint-shell
+.PHONY: lint $(LINTS)
+lint: deps-lint ## warnings as errors, static analysis, headers alone, layers, banned calls, comments
+	@+$(MAKE) --no-print-directory -k $(LINTS) && echo "lint: clean"
+
+lint-format:
+	clang-format-14 --dry-run -Werror $(ALL_C) $(HEADERS)
+
+.PHONY: objects
+objects: $(LIB_OBJ) $(CLI_OBJ) $(TEST_OBJ) $(TLIB_OBJ)
+lint-gcc:
+	$(again) CC=gcc WERROR=1 objects
+lint-clang:
+	$(again) CC=clang-14 WERROR=1 objects
+
+# Tidied again when the object was built again: the same headers count.
+TIDY := $(patsubst %.c,$(B)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC))
+lint-tidy: $(TIDY)
+$(B)/tidy/%.ok: $(B)/o/%.o .clang-tidy
+	@mkdir -p $(@D)
+	@echo tidy $*.c
+	@clang-tidy-14 --quiet --warnings-as-errors='*' $*.c -- $(CPPFLAGS_ALL) -std=c11 $(PKG_CFLAGS) \
+	  > $@.log 2>&1 || { cat $@.log; exit 1; }
+	@touch $@
+
+lint-cppcheck:
+	@mkdir -p $(B)/cppcheck
+	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr \
+	  --suppress=missingIncludeSystem --suppressions-list=tests/lint/cppcheck.txt \
+	  --error-exitcode=1 --cppcheck-build-dir=$(B)/cppcheck -Iinclude -Isrc \
+	  -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' src
+
+# Each header compiles alone and twice; the public ones as C++ too.
+lint-headers: $(B)/flags
+	@for h in $(HEADERS); do printf '#include "%s"\n#include "%s"\ntypedef int alone;\n' \
+	  $${h#*/} $${h#*/} | $(CC) $(CPPFLAGS_ALL) -Itests $(CFLAGS_ALL) -Werror -fsyntax-only -x c - \
+	  || { echo "$$h does not stand alone"; exit 1; }; done
+	@for h in $(wildcard include/backpot/*.h); do printf '#include "%s"\n' $${h#*/} | \
+	  clang-14 -Iinclude -Wall -Wextra -Werror -fsyntax-only -x c++ - \
+	  || { echo "$$h is not C++ as well"; exit 1; }; done
+
+lint-source:
+	@sh tests/lint/layers.sh
+	@sh tests/lint/banned.sh
+	@sh tests/lint/comments.sh
+
+lint-man:
+	@sh tests/lint/man.sh src/cli/backpot.1
+
+lint-shell:
+	shellcheck -s sh $(SCRIPTS)
+	shellcheck -s bash src/cli/completion.bash
+
+# ---- install -----------------------------------------------------------------------------------
+
+I := $(DESTDIR)$(PREFIX)
+.PHONY: install uninstall
+install: all $(B)/backpot.pc ## install under PREFIX (/usr/local), inside DESTDIR
+	install -d $(I)/bin $(I)/lib/pkgconfig $(I)/include/backpot $(I)/share/man/man1 \
+	  $(I)/share/bash-completion/completions $(I)/share/zsh/site-functions $(I)/share/backpot
+	install -m 755 $(B)/backpot $(I)/bin/backpot
+	install -m 644 $(B)/libbackpot.a $(I)/lib/libbackpot.a
+	install -m 755 $(B)/$(SONAME) $(I)/lib/$(SONAME).$(VERSION)
+	ln -sf $(SONAME).$(VERSION) $(I)/lib/$(SONAME)
+	ln -sf $(SONAME) $(I)/lib/libbackpot.so
+	install -m 644 $(B)/backpot.pc $(I)/lib/pkgconfig/backpot.pc
+	install -m 644 include/backpot/*.h $(I)/include/backpot
+	install -m 644 src/cli/backpot.1 $(I)/share/man/man1/backpot.1
+	install -m 644 src/cli/completion.bash $(I)/share/bash-completion/completions/backpot
+	install -m 644 src/cli/completion.zsh $(I)/share/zsh/site-functions/_backpot
+	$(B)/backpot schema > $(I)/share/backpot/show.schema.json
+	cd shows && find . -name '*.json' | while read -r f; do \
+	  install -D -m 644 "$$f" "$(abspath $(I))/share/backpot/shows/$$f" || exit 1; done
+
+uninstall: ## take away what install put there
+	rm -f $(I)/bin/backpot $(I)/lib/libbackpot.a $(I)/lib/libbackpot.so $(I)/lib/$(SONAME) \
+	  $(I)/lib/$(SONAME).$(VERSION) $(I)/lib/pkgconfig/backpot.pc $(I)/share/man/man1/backpot.1 \
+	  $(I)/share/bash-completion/completions/backpot $(I)/share/zsh/site-functions/_backpot
+	rm -rf $(I)/include/backpot $(I)/share/backpot
+
+# The paths are those of the installed files, whatever DESTDIR they pass through.
+$(B)/backpot.pc: src/backpot.pc.in FORCE
+	@mkdir -p $(@D)
+	sed -e 's|@PREFIX@|$(PREFIX)|' -e 's|@VERSION@|$(VERSION)|' $< > $@
+
+# ---- the rest ----------------------------------------------------------------------------------
+
+.PHONY: clean help
+clean: ## take away all that was built
+	rm -rf build
+
+help: ## this list
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' Makefile
