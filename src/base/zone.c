@@ -6,12 +6,6 @@
 #include "base/civil.h"
 #include "base/limits.h"
 
-struct bpi_zone {
-    const char *name;
-    icaltimezone *ical; /* libical's own */
-    bool utc;           /* libical's UTC has no component to look up */
-};
-
 /* The name becomes part of a path inside libical, which checks nothing. */
 static bool is_safe(const char *name, size_t len)
 {
@@ -29,6 +23,20 @@ static bool is_safe(const char *name, size_t len)
     return true;
 }
 
+bp_code bpi_zone_find(bpi_zone *z, const char *name)
+{
+    if (!is_safe(name, strlen(name)))
+        return BP_EVALUE;
+    icaltimezone *ical = icaltimezone_get_builtin_timezone(name);
+    if (!ical)
+        return BP_EVALUE;
+    bool utc = ical == icaltimezone_get_utc_timezone();
+    if (!utc && !icaltimezone_get_component(ical))
+        return BP_EVALUE; /* listed, but its data cannot be read */
+    *z = (bpi_zone){name, ical, utc};
+    return BP_OK;
+}
+
 bp_code bpi_zone_open(bpi_zone **out, bpi_arena *a, const char *name, size_t len)
 {
     *out = NULL;
@@ -38,15 +46,10 @@ bp_code bpi_zone_open(bpi_zone **out, bpi_arena *a, const char *name, size_t len
     bpi_zone *z = BPI_TAKE(a, 1, bpi_zone);
     if (!own || !z)
         return BP_ENOMEM;
-    z->name = own;
-    z->ical = icaltimezone_get_builtin_timezone(own);
-    if (!z->ical)
-        return BP_EVALUE;
-    z->utc = z->ical == icaltimezone_get_utc_timezone();
-    if (!z->utc && !icaltimezone_get_component(z->ical))
-        return BP_EVALUE; /* listed, but its data cannot be read */
-    *out = z;
-    return BP_OK;
+    bp_code rc = bpi_zone_find(z, own);
+    if (rc == BP_OK)
+        *out = z;
+    return rc;
 }
 
 const char *bpi_zone_name(const bpi_zone *z)

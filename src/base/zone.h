@@ -20,7 +20,15 @@
 #include "backpot/error.h"
 #include "base/arena.h"
 
-typedef struct bpi_zone bpi_zone;
+/* To be filled by find or open, and passed around whole. */
+typedef struct bpi_zone {
+    const char *name;
+    void *ical; /* icaltimezone, libical's own */
+    bool utc;   /* libical's UTC has no component to look up */
+} bpi_zone;
+
+/* Find a zone by name without any memory; `name` must outlive *z. BP_EVALUE as below; *z is kept. */
+bp_code bpi_zone_find(bpi_zone *z, const char *name);
 
 /* Open a zone by name, such as "Europe/Paris" or "UTC". Errors: BP_EVALUE (not a name of letters,
  * digits, '_', '+', '-' and '/', or no such zone), BP_ENOMEM; *out is then NULL. */
