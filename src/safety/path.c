@@ -18,6 +18,7 @@ typedef struct walk {
     bool failed; /* out of memory */
 
     int64_t uncontrolled, use_by;
+    int64_t counted; /* up to here time out of control was counted: branches overlap */
     bool ever_perishable;
     const bpi_step *raw; /* the step that brought raw animal food in; NULL: none is uncooked */
     bool warm;           /* heated, and not chilled since                                    */
@@ -58,8 +59,10 @@ static void count(walk *w, int64_t from, int64_t to, bool perishable, bpi_stay s
         return;
     const bpi_limit *limit = bpi_limit_of(BPI_LIMIT_UNCONTROLLED);
     int64_t until = to < w->last ? to : w->last;
+    from = from > w->counted ? from : w->counted;
     if (until <= from)
         return;
+    w->counted = until;
     int64_t left = limit->seconds - w->uncontrolled;
     w->uncontrolled += until - from;
     if (w->use_by != BP_NO_TIME || until - from <= left)
@@ -276,11 +279,11 @@ static void judge_eaten(walk *w)
 static void walk_all(walk *w)
 {
     const bpi_path *path = w->path;
+    const bpi_stretch *before = NULL; /* the one that lasted longest so far */
     for (uint32_t i = 0; i < path->stretches; i++) {
         const bpi_stretch *s = &path->stretch[i];
-        if (i > 0)
-            count(w, path->stretch[i - 1].to, s->from, path->stretch[i - 1].perishable,
-                  BPI_STAY_COUNTER);
+        if (before)
+            count(w, before->to, s->from, before->perishable, BPI_STAY_COUNTER);
         count(w, s->from, s->to, s->perishable, s->stay);
         if (brings_raw(s->step))
             w->raw = s->step;
@@ -290,10 +293,11 @@ static void walk_all(walk *w)
             cold(w, s);
         else if (s->stay == BPI_STAY_HOT)
             hot(w, s);
+        if (!before || s->to >= before->to)
+            before = s;
     }
-    if (path->stretches)
-        count(w, path->stretch[path->stretches - 1].to, w->last,
-              path->stretch[path->stretches - 1].perishable, BPI_STAY_COUNTER);
+    if (before)
+        count(w, before->to, w->last, before->perishable, BPI_STAY_COUNTER);
     judge_raw(w);
     judge_eaten(w);
 }
@@ -318,7 +322,8 @@ static void sort(bp_finding *f, size_t n)
 bp_code bpi_path_check(bpi_path_result *out, bpi_arena *a, const bpi_path *path, bp_errors *errs)
 {
     *out = (bpi_path_result){0};
-    walk w = {.a = a, .path = path, .use_by = BP_NO_TIME, .cold_from = BP_NO_TIME};
+    walk w = {
+        .a = a, .path = path, .use_by = BP_NO_TIME, .counted = INT64_MIN, .cold_from = BP_NO_TIME};
     w.last = path->last;
     if (w.last == BP_NO_TIME)
         w.last = path->stretches ? path->stretch[path->stretches - 1].to : 0;

@@ -42,7 +42,9 @@ typedef struct bpi_stretch {
 } bpi_stretch;
 
 typedef struct bpi_path {
-    const bpi_stretch *stretch; /* in time order, without overlap; gaps count as COUNTER          */
+    /* By start. Branches of a recipe that run side by side overlap: they count once. A gap in which
+     * none is under way counts as COUNTER, perishable as the stretch before it. */
+    const bpi_stretch *stretch;
     uint32_t stretches;
     bool finished; /* every step of the recipe is done ahead                                     */
     bool eaten;    /* hosts and tasters eat from it                                              */
