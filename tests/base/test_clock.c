@@ -176,7 +176,6 @@ Suite *suite_base_clock(void)
     Suite *s = suite_create("base/clock");
     TCase *c = tcase_create("clock");
     tcase_add_checked_fixture(c, set_up, tear_down);
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, on_a_plain_day_plan_time_is_the_time_of_day);
     tcase_add_test(c, an_hour_that_is_skipped_does_not_pass);
     tcase_add_test(c, a_doubled_hour_has_two_times_and_says_which);

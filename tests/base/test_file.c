@@ -463,7 +463,6 @@ Suite *suite_base_file(void)
     Suite *s = suite_create("base/file");
     TCase *c = tcase_create("file");
     tcase_add_checked_fixture(c, set_up, tear_down);
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, what_was_written_is_read);
     tcase_add_test(c, size_is_bounded_on_both_sides);
     tcase_add_test(c, what_cannot_be_read_says_why);

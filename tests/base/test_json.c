@@ -468,7 +468,6 @@ Suite *suite_base_json(void)
 {
     Suite *s = suite_create("base/json");
     TCase *c = tcase_create("json");
-    tcase_set_timeout(c, 60);
     tcase_add_loop_test(c, what_is_not_json_is_refused_at_its_place, 0,
                         (int)(sizeof refused / sizeof *refused));
     tcase_add_test(c, the_example_of_the_standard_is_read);

@@ -60,10 +60,10 @@ START_TEST(every_code_point_that_may_be_written_is_read_back)
             s[i] = (char)(0x80 | (c >> (6 * (n - 1 - i)) & 0x3F));
         s[0] = (char)(lead[n] | c >> (6 * (n - 1)));
         uint32_t code = 0;
+        size_t read = bpi_utf8_step(s, n, &code);
         bool surrogate = c >= 0xD800 && c <= 0xDFFF;
-        ck_assert_uint_eq(bpi_utf8_step(s, n, &code), surrogate ? 0 : n);
-        if (!surrogate)
-            ck_assert_uint_eq(code, c);
+        if (surrogate ? read != 0 : read != n || code != c) /* an assertion each would take long */
+            ck_abort_msg("U+%04X: length %zu, U+%04X", (unsigned)c, read, (unsigned)code);
     }
 }
 END_TEST

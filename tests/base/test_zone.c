@@ -235,7 +235,6 @@ Suite *suite_base_zone(void)
     Suite *s = suite_create("base/zone");
     TCase *c = tcase_create("zone");
     tcase_add_checked_fixture(c, set_up, tear_down);
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, only_names_of_zones_are_opened);
     tcase_add_test(c, changes_of_the_clock_are_found);
     tcase_add_test(c, local_times_have_no_one_or_two_instants);
