@@ -1,0 +1,256 @@
+#include "out/cue.h"
+
+#include <string.h>
+
+#include "out/facts.h"
+#include "out/page.h"
+#include "out/table.h"
+
+static const bpi_column beat_columns[] = {
+    {98, "Clock", BPI_LEFT},
+    {46, "In", BPI_RIGHT},
+    {48, "Length", BPI_RIGHT},
+    {46, "Left", BPI_RIGHT},
+    {238, "Action and words", BPI_LEFT},
+    {62, "Station", BPI_LEFT},
+    {122, "Comes on", BPI_LEFT},
+    {122, "Goes off", BPI_LEFT},
+};
+
+static const bpi_column left_out_columns[] = {{400, "Action", BPI_LEFT},
+                                              {90, "Station", BPI_LEFT},
+                                              {90, "Shortest", BPI_RIGHT},
+                                              {90, "Likely", BPI_RIGHT}};
+
+static const bpi_column stand_columns[] = {
+    {62, "Code", BPI_LEFT},        {230, "Dish and stage", BPI_LEFT}, {82, "Station", BPI_LEFT},
+    {112, "Carried in", BPI_LEFT}, {100, "On camera", BPI_LEFT},      {196, "Allergens", BPI_LEFT}};
+
+/* A figure under a small name, for the head of an appearance. */
+static double put_figure(bpi_page *p, double x, const char *name, const char *figure)
+{
+    double a = bpi_type_width(p->type, BPI_FONT_HEAD, name) + 1;
+    double b = bpi_type_width(p->type, BPI_FONT_BIG, figure) + 1;
+    double wide = a > b ? a : b;
+    bpi_page_text(p, BPI_FONT_HEAD, name, x, p->y, wide, BPI_LEFT);
+    bpi_page_text(p, BPI_FONT_BIG, figure, x, p->y + 12, wide, BPI_LEFT);
+    return x + wide + 26;
+}
+
+/* What else is worth knowing before the first beat. */
+static const char *people_text(bpi_page *p, const bp_air *air)
+{
+    const char *s = "";
+    if (*air->hosts)
+        s = bpi_page_f(p, "Hosts: %s. ", air->hosts);
+    if (*air->tasters)
+        s = bpi_page_f(p, "%sTasters: %s. ", s, air->tasters);
+    if (air->portions)
+        s = bpi_page_f(p, "%sPortions to taste: %u. ", s, (unsigned)air->portions);
+    if (air->hits > 1)
+        s = bpi_page_f(p, "%sHit %u of %u. ", s, (unsigned)air->hit_no, (unsigned)air->hits);
+    if (air->drafted)
+        s = bpi_page_f(p, "%sThe beats were drafted from the recipes.", s);
+    return s;
+}
+
+static void draw_tease(bpi_page *p, const bp_tease *t)
+{
+    char clock[BP_CLOCK_ROOM], length[BP_CLOCK_ROOM];
+    const char *what = t->dish < p->plan->dishes ? p->plan->dish[t->dish].title : "";
+    const char *code =
+        t->container < p->plan->containers ? p->plan->container[t->container].code : "";
+    p->y += 2;
+    bpi_page_para(p, BPI_FONT_STEP,
+                  bpi_page_f(p, "Tease at %s, %s long: %s %s",
+                             bpi_fact_clock(clock, p->plan, t->at),
+                             bp_length_text(length, t->length), code, what));
+}
+
+static void draw_air_head(bpi_page *p, const bp_air *air)
+{
+    char a[BP_CLOCK_ROOM];
+    bpi_page_para(p, BPI_FONT_TITLE, air->title);
+    p->y += 4;
+    double x = put_figure(p, p->left, "Hit", bpi_fact_clock(a, p->plan, air->hit));
+    x = put_figure(p, x, "Slot", bpi_fact_minutes(a, air->slot));
+    x = put_figure(p, x, "Out", bpi_fact_clock(a, p->plan, air->hit + air->slot));
+    x = put_figure(p, x, "Set by", bpi_fact_clock(a, p->plan, air->set_by));
+    const char *people = people_text(p, air);
+    double high = bpi_type_height(p->type, BPI_FONT_BODY, people, p->right - x);
+    bpi_page_text(p, BPI_FONT_BODY, people, x, p->y, p->right - x, BPI_LEFT);
+    p->y += high > 40 ? high : 40;
+    for (uint32_t i = 0; i < air->teases.n; i++)
+        draw_tease(p, &p->plan->tease[air->teases.first + i]);
+    p->y += 6;
+}
+
+static const char *container_text(bpi_page *p, uint32_t container)
+{
+    return bpi_page_keep(p, bpi_fact_container(p->arena, p->plan, container));
+}
+
+static void add_containers(bpi_page *p, bpi_cell *cell, bp_slice list)
+{
+    const bp_plan *plan = p->plan;
+    for (uint32_t i = 0; i < list.n; i++) {
+        const bp_container *c = &plan->container[plan->index[list.first + i]];
+        bpi_cell_add_led(p, cell, c->code, BPI_FONT_BODY,
+                         bpi_page_f(p, "%s, %s",
+                                    c->dish < plan->dishes ? plan->dish[c->dish].title : "",
+                                    bp_stage_name(c->stage)));
+    }
+}
+
+static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, bool band)
+{
+    char a[BP_CLOCK_ROOM];
+    bpi_row row = {.least = 34, .band = band};
+    bpi_cell_add(p, &row.cell[0], BPI_FONT_CLOCK,
+                 bpi_page_f(p, "%s", bpi_fact_clock(a, p->plan, b->from)));
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE,
+                 bpi_page_f(p, "%s", bpi_fact_minutes(a, b->time_in)));
+    bpi_cell_add(p, &row.cell[2], BPI_FONT_FIGURE,
+                 bpi_page_f(p, "%s", bpi_fact_minutes(a, b->length)));
+    bpi_cell_add(p, &row.cell[3], BPI_FONT_FIGURE,
+                 bpi_page_f(p, "%s", bpi_fact_minutes(a, b->time_left)));
+    bpi_cell_add(p, &row.cell[4], BPI_FONT_STEP, b->text);
+    if (b->on.n)
+        bpi_cell_add(
+            p, &row.cell[4], BPI_FONT_BOLD,
+            bpi_page_f(p, "with %s", bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->on))));
+    if (b->taste)
+        bpi_cell_add(p, &row.cell[4], BPI_FONT_BOLD, "Tasting");
+    if (*b->words)
+        bpi_cell_add(p, &row.cell[4], BPI_FONT_WORDS,
+                     bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D", b->words));
+    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
+    add_containers(p, &row.cell[6], b->in);
+    add_containers(p, &row.cell[7], b->out);
+    bpi_table_row(p, table, &row);
+}
+
+static void draw_beats(bpi_page *p, const bp_air *air)
+{
+    const bpi_table table = {beat_columns, 8, NULL};
+    bool band = false;
+    bpi_table_begin(p, &table, 60);
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        const bp_beat *b = &p->plan->beat[air->beats.first + i];
+        if (b->dropped)
+            continue;
+        draw_beat(p, &table, b, band);
+        band = !band;
+    }
+    bpi_table_end(p);
+}
+
+static void draw_left_out(bpi_page *p, const bp_air *air)
+{
+    const bpi_table table = {left_out_columns, 4, "Left out to fit the slot"};
+    bool begun = false;
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        const bp_beat *b = &p->plan->beat[air->beats.first + i];
+        if (!b->dropped)
+            continue;
+        if (!begun)
+            bpi_table_begin(p, &table, 40);
+        begun = true;
+        char a[BP_CLOCK_ROOM];
+        bpi_row row = {.least = 24};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY, b->text);
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, b->station);
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY,
+                     bpi_page_f(p, "%s", bpi_fact_minutes(a, b->least)));
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY,
+                     bpi_page_f(p, "%s", bpi_fact_minutes(a, b->likely)));
+        bpi_table_row(p, &table, &row);
+    }
+    if (begun)
+        bpi_table_end(p);
+}
+
+static void draw_stand(bpi_page *p, const bpi_table *table, uint32_t container, bool band)
+{
+    const bp_plan *plan = p->plan;
+    const bp_container *c = &plan->container[container];
+    char a[BP_CLOCK_ROOM];
+    bpi_row row = {.least = 30, .band = band};
+    bpi_cell_add(p, &row.cell[0], BPI_FONT_CODE, c->code);
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, container_text(p, container));
+    if (c->role != BP_ROLE_AIR)
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BOLD,
+                     c->portions ? bpi_page_f(p, "%s, %u portions", bp_role_name(c->role),
+                                              (unsigned)c->portions)
+                                 : bp_role_name(c->role));
+    bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, c->station);
+    uint32_t carry = bpi_fact_carry(plan, container);
+    bpi_cell_add(p, &row.cell[3], BPI_FONT_STEP,
+                 bpi_page_f(p, "%s",
+                            bp_plan_clock(
+                                a, plan, carry == BP_NO_INDEX ? c->on_set : plan->op[carry].from)));
+    if (carry != BP_NO_INDEX && plan->op[carry].person != BP_NO_INDEX)
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY,
+                     bpi_page_f(p, "by %s", plan->person[plan->op[carry].person].name));
+    if (c->late > 0)
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_BOLD,
+                     bpi_page_f(p, "LATE %s", bp_length_text(a, c->late)));
+    bpi_cell_add(p, &row.cell[4], BPI_FONT_BODY,
+                 bpi_page_f(p, "%s", bpi_fact_clock(a, plan, c->needed)));
+    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, c->allergens);
+    bpi_table_row(p, table, &row);
+}
+
+/* The container of this appearance that is carried in next after (time, number); BP_NO_INDEX. */
+static uint32_t next_in(const bp_plan *plan, uint32_t air, int64_t after, uint32_t last)
+{
+    uint32_t best = BP_NO_INDEX;
+    for (uint32_t i = 0; i < plan->containers; i++) {
+        const bp_container *c = &plan->container[i];
+        if (c->air != air || c->on_set < after ||
+            (c->on_set == after && last != BP_NO_INDEX && i <= last))
+            continue;
+        if (best == BP_NO_INDEX || c->on_set < plan->container[best].on_set)
+            best = i;
+    }
+    return best;
+}
+
+static void draw_stands(bpi_page *p, uint32_t air)
+{
+    const bpi_table table = {stand_columns, 6, "On the set, in the order they are carried in"};
+    uint32_t c = next_in(p->plan, air, INT64_MIN, BP_NO_INDEX);
+    if (c == BP_NO_INDEX)
+        return;
+    bool band = false;
+    bpi_table_begin(p, &table, 40);
+    for (; c != BP_NO_INDEX; c = next_in(p->plan, air, p->plan->container[c].on_set, c)) {
+        draw_stand(p, &table, c, band);
+        band = !band;
+    }
+    bpi_table_end(p);
+}
+
+static void draw(bpi_page *p)
+{
+    if (p->plan->airs == 0) {
+        bpi_page_begin(p);
+        bpi_page_para(p, BPI_FONT_BODY, "Nothing goes on air in this plan.");
+    }
+    for (uint32_t i = 0; i < p->plan->airs; i++) {
+        const bp_air *air = &p->plan->air[i];
+        char a[BP_CLOCK_ROOM];
+        p->section = bpi_page_f(p, "%s at %s", air->id, bp_plan_clock(a, p->plan, air->hit));
+        bpi_page_begin(p);
+        draw_air_head(p, air);
+        draw_beats(p, air);
+        draw_left_out(p, air);
+        draw_stands(p, i);
+    }
+}
+
+bp_code bpi_cue_sheet_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
+{
+    const bpi_sheet sheet = {"Cue sheet", letter, true, false, draw};
+    return bpi_page_write(out, plan, &sheet, errs);
+}

@@ -1,0 +1,227 @@
+#include "out/table.h"
+
+#define PAD_X   4.0
+#define PAD_Y   5.0
+#define LEAD    32.0 /* least room for a code before a paragraph */
+#define MARK    17.0 /* room for a mark before a paragraph */
+#define BAND    0.91 /* light enough for type, dark enough to survive a copier */
+#define NOTHING 1e9  /* no limit */
+
+/* How far into a cell a row has come: a paragraph, and a line of it. */
+typedef struct cursor {
+    size_t para;
+    uint32_t line;
+} cursor;
+
+static double total_share(const bpi_table *t)
+{
+    double sum = 0;
+    for (uint32_t i = 0; i < t->columns; i++)
+        sum += t->column[i].share;
+    return sum;
+}
+
+static double width_of(const bpi_page *p, const bpi_table *t, uint32_t column)
+{
+    return (p->right - p->left) * t->column[column].share / total_share(t);
+}
+
+static void add(bpi_page *p, bpi_cell *cell, bpi_para para)
+{
+    void *list = cell->para;
+    bpi_para *place = bpi_arena_more(p->arena, &list, &cell->room, cell->paras, sizeof *cell->para);
+    if (!place) {
+        p->no_memory = true;
+        return;
+    }
+    cell->para = list;
+    *place = para;
+    cell->paras++;
+}
+
+void bpi_cell_add(bpi_page *p, bpi_cell *cell, bpi_font font, const char *text)
+{
+    if (*text)
+        add(p, cell, (bpi_para){font, BPI_NO_MARK, 2, NULL, text});
+}
+
+void bpi_cell_add_marked(bpi_page *p, bpi_cell *cell, bpi_font font, bpi_mark mark,
+                         const char *text)
+{
+    add(p, cell, (bpi_para){font, mark, 4, NULL, text});
+}
+
+void bpi_cell_add_led(bpi_page *p, bpi_cell *cell, const char *lead, bpi_font font,
+                      const char *text)
+{
+    add(p, cell, (bpi_para){font, BPI_NO_MARK, 4, lead, text});
+}
+
+static void draw_mark(bpi_page *p, const bpi_para *para, double x, double y)
+{
+    if (para->lead) /* on the first base line of what follows */
+        bpi_page_text(p, BPI_FONT_CODE, para->lead, x, y - 3, LEAD * 4, BPI_LEFT);
+    if (para->mark == BPI_CAUTION_MARK)
+        bpi_page_triangle(p, x, y, 14);
+    else if (para->mark == BPI_TICK_BOX)
+        bpi_page_frame(p, x + 0.8, y + 1, 16, 16, 1.6);
+}
+
+static double indent_of(bpi_page *p, const bpi_para *para)
+{
+    if (!para->lead)
+        return para->mark == BPI_NO_MARK ? 0 : MARK;
+    double wide = bpi_type_width(p->type, BPI_FONT_CODE, para->lead) + 5;
+    return wide > LEAD ? wide : LEAD;
+}
+
+static double mark_height(const bpi_para *para)
+{
+    return para->mark == BPI_TICK_BOX ? 18 : para->mark == BPI_CAUTION_MARK ? 14 : 0;
+}
+
+/* Take what fits above `limit` from the cursor on; shows it with `draw`. Returns the height. */
+static double run_cell(bpi_page *p, const bpi_cell *cell, cursor *c, double x, double width,
+                       bpi_align align, double y, double limit, bool draw)
+{
+    double used = 0;
+    for (; c->para < cell->paras; c->para++, c->line = 0) {
+        const bpi_para *para = &cell->para[c->para];
+        double indent = indent_of(p, para);
+        double gap = used > 0 ? para->gap : 0;
+        bool fresh = c->line == 0;
+        double high = bpi_page_lines(p, para->font, para->text, x + indent, y + used + gap,
+                                     width - indent, align, limit, &c->line, draw);
+        if (high <= 0)
+            break;
+        if (fresh && draw)
+            draw_mark(p, para, x, y + used + gap);
+        if (fresh && high < mark_height(para))
+            high = mark_height(para);
+        used += gap + high;
+        if (c->line != UINT32_MAX)
+            break;
+    }
+    return used;
+}
+
+static bool row_done(const bpi_row *row, const cursor *c, uint32_t columns)
+{
+    for (uint32_t i = 0; i < columns; i++)
+        if (c[i].para < row->cell[i].paras)
+            return false;
+    return true;
+}
+
+/* One pass over the cells; returns the height of the tallest. */
+static double run_row(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, double y,
+                      double limit, bool draw)
+{
+    double x = p->left, tallest = 0;
+    for (uint32_t i = 0; i < t->columns; i++) {
+        double width = row->whole ? p->right - p->left : width_of(p, t, i);
+        double high = run_cell(p, &row->cell[i], &c[i], x + PAD_X, width - 2 * PAD_X,
+                               row->whole ? BPI_LEFT : t->column[i].align, y, limit, draw);
+        if (high > tallest)
+            tallest = high;
+        if (row->whole)
+            break;
+        x += width;
+    }
+    return tallest;
+}
+
+static double measure(bpi_page *p, const bpi_table *t, const bpi_row *row)
+{
+    cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
+    double high = run_row(p, t, row, c, 0, NOTHING, false) + 2 * PAD_Y;
+    return high > row->least ? high : row->least;
+}
+
+/* Put what fits of the row here, `high` tall. */
+static void put(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, double high)
+{
+    if (row->band)
+        bpi_page_fill(p, p->left, p->y, p->right - p->left, high, BAND);
+    bpi_page_line(p, p->left, p->y, p->right, p->y, 0.8);
+    run_row(p, t, row, c, p->y + PAD_Y, p->y + high - PAD_Y, true);
+    p->y += high;
+    bpi_page_line(p, p->left, p->y, p->right, p->y, 0.8);
+}
+
+void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
+{
+    double high = measure(p, t, row);
+    uint32_t columns = row->whole ? 1 : t->columns;
+    cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
+    bpi_page_need(p, high);
+    if (p->y + high <= p->bottom + 0.01) {
+        put(p, t, row, c, high);
+        return;
+    }
+    do { /* taller than a page */
+        cursor before[BPI_TABLE_COLUMNS];
+        for (uint32_t i = 0; i < columns; i++)
+            before[i] = c[i];
+        put(p, t, row, c, p->bottom - p->y);
+        bool moved = false;
+        for (uint32_t i = 0; i < columns; i++)
+            moved = moved || c[i].para != before[i].para || c[i].line != before[i].line;
+        if (!moved)
+            return; /* not one line fits on a whole page: no paper is that small */
+        if (!row_done(row, c, columns))
+            bpi_page_begin(p);
+    } while (!row_done(row, c, columns));
+}
+
+/* ---- heading ----------------------------------------------------------------------------- */
+
+static double title_height(bpi_page *p, const bpi_table *t)
+{
+    return t->title ? bpi_type_height(p->type, BPI_FONT_STEP, t->title, p->right - p->left) + 3 : 0;
+}
+
+static double head_height(bpi_page *p, const bpi_table *t)
+{
+    double tallest = 0;
+    for (uint32_t i = 0; i < t->columns; i++) {
+        double high = bpi_type_height(p->type, BPI_FONT_HEAD, t->column[i].head,
+                                      width_of(p, t, i) - 2 * PAD_X);
+        if (high > tallest)
+            tallest = high;
+    }
+    return tallest + 6;
+}
+
+static void draw_heading(bpi_page *p, const void *of)
+{
+    const bpi_table *t = of;
+    if (t->title) {
+        bpi_page_text(p, BPI_FONT_STEP, t->title, p->left, p->y, p->right - p->left, BPI_LEFT);
+        p->y += title_height(p, t);
+    }
+    double high = head_height(p, t), x = p->left;
+    bpi_page_line(p, p->left, p->y, p->right, p->y, 1.6);
+    for (uint32_t i = 0; i < t->columns; i++) {
+        double width = width_of(p, t, i);
+        bpi_page_text(p, BPI_FONT_HEAD, t->column[i].head, x + PAD_X, p->y + 3, width - 2 * PAD_X,
+                      t->column[i].align);
+        x += width;
+    }
+    p->y += high;
+    bpi_page_line(p, p->left, p->y, p->right, p->y, 1.6);
+}
+
+void bpi_table_begin(bpi_page *p, const bpi_table *t, double first)
+{
+    bpi_page_need(p, title_height(p, t) + head_height(p, t) + first);
+    draw_heading(p, t);
+    p->again = draw_heading;
+    p->again_of = t;
+}
+
+void bpi_table_end(bpi_page *p)
+{
+    p->again = NULL;
+    p->y += 12;
+}
