@@ -50,6 +50,12 @@ typedef struct bp_stint {
     int64_t earliest, wrap;  /* what the show file allows                                */
 } bp_stint;
 
+/* A break of one cook inside a stint. */
+typedef struct bp_rest {
+    uint32_t person;
+    int64_t from, to;
+} bp_rest;
+
 /* What a container or an operation can occupy: one lane of the timeline each. */
 typedef enum bp_thing_kind {
     BP_BURNER, /* all burners are one thing with a count */
@@ -260,6 +266,8 @@ typedef struct bp_plan {
     uint32_t persons;
     const bp_stint *stint;
     uint32_t stints;
+    const bp_rest *rest; /* by person, then start */
+    uint32_t rests;
     const bp_thing *thing;
     uint32_t things;
     const bp_air *air; /* by hit time */

@@ -24,6 +24,8 @@ static const bp_stint stints[] = {
     {MARTA, AT(7, 0), AT(7, 25), AT(6, 0), AT(7, 40)},
 };
 
+static const bp_rest rests[] = {{INES, AT(8, 42), AT(8, 57)}, {RUI, AT(6, 50), AT(7, 0)}};
+
 static const bp_thing things[] = {
     {BP_BURNER, "burners", "burners", "", 3},
     {BP_OVEN, "deck", "deck oven", "", 3},
