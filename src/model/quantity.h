@@ -11,12 +11,19 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "model/fault.h"
+
 typedef enum bpi_dimension {
     BPI_NO_AMOUNT, /* "to taste", or absent */
     BPI_COUNT,     /* 3 eggs, 2 sprigs, 1 can */
     BPI_MASS,
     BPI_VOLUME
 } bpi_dimension;
+
+/* Bounds of a number in a quantity: kitchen amounts, and products that cannot overflow. */
+#define BPI_MAX_AMOUNT 100000
+#define BPI_MAX_DEN    10000
+#define BPI_MAX_PACKS  1000
 
 /* One known unit. Scale: how many micrograms (mass) or nanolitres (volume) it is, as an exact
  * fraction: num/den. Count units have no scale and add up only with their own kind. */
@@ -35,15 +42,17 @@ extern const uint32_t bpi_unit_count;
  * "2 x 400 g can". */
 typedef struct bpi_quantity {
     bpi_dimension dimension;
-    int64_t num, den;    /* den >= 1                                       */
-    uint32_t unit;       /* index into bpi_units; of BPI_COUNT too         */
-    uint32_t packs;      /* 0: not written as packs                        */
-    char word[24];       /* "can", "bunch": a counting word not in the table; "" */
+    int64_t num, den; /* den >= 1                                       */
+    uint32_t unit;    /* index into bpi_units; of BPI_COUNT too         */
+    uint32_t packs;   /* 0: not written as packs                        */
+    char word[24];    /* "can" of "2 x 400 g can"; a counting word not in the table; "" */
 } bpi_quantity;
 
-/* Read a quantity. Returns false with *at the offset of the first byte that cannot be right and
- * `right` (of `room` bytes) what would be. */
-bool bpi_quantity_read(bpi_quantity *out, const char *text, size_t len, size_t *at, char *right,
-                       size_t room);
+/* Read a quantity; "" is BPI_NO_AMOUNT. A mass or volume may have one counting word behind it
+ * ("400 g can"), with packs or without. false: *f is filled in, *out unchanged. */
+bool bpi_quantity_read(bpi_quantity *out, const char *text, size_t len, bpi_fault *f);
+
+/* Read a plain number above 0, "1/2", "1 1/2", "½", "0.75", as a fraction in lowest terms. */
+bool bpi_fraction_read(int64_t *num, int64_t *den, const char *text, size_t len, bpi_fault *f);
 
 #endif
