@@ -56,7 +56,7 @@ TEST_LIBS  = $(eval TEST_LIBS := $$(shell pkg-config --libs check))$(TEST_LIBS)
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes \
         -Wpointer-arith -Wcast-align -Wwrite-strings -Wvla -Wformat=2 -Wundef \
         -Werror=implicit-function-declaration $(if $(WERROR),-Werror)
-CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc \
+CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -fstack-protector-strong -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
@@ -123,6 +123,12 @@ $(B)/o/%.o: %.c $(B)/flags
 $(B)/t/%.o: %.c $(B)/flags
 	@mkdir -p $(@D)
 	$(call say,cc,$<)$(CC) $(CPPFLAGS_ALL) -DBPI_TESTING -Itests -I$(B)/t $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+
+# The schema of a show file, byte by byte for a C array: one text may not be longer than 4095.
+$(B)/gen/model/schema.inc: src/model/schema.json
+	@mkdir -p $(@D)
+	@od -An -v -tu1 $< | sed 's/[0-9][0-9]*/&,/g' > $@
+$(B)/o/src/model/schema.o $(B)/t/src/model/schema.o: $(B)/gen/model/schema.inc
 
 # Files that remember how the last build was made, and are rewritten only when that changes: other
 # flags build everything anew, a source file that is gone leaves the library.
