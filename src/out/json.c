@@ -1,0 +1,344 @@
+#include "out/json.h"
+
+#include <inttypes.h>
+
+#include "out/jput.h"
+#include "out/moment.h"
+
+typedef struct scribe {
+    bpi_jput j;
+    const bp_plan *plan;
+    bpi_zone zone;
+    bpi_clock clock;
+} scribe;
+
+#define TEXT(s, of, field)   bpi_jput_text(&(s)->j, #field, (of)->field)
+#define NUMBER(s, of, field) bpi_jput_number(&(s)->j, #field, (of)->field)
+#define FLAG(s, of, field)   bpi_jput_flag(&(s)->j, #field, (of)->field)
+#define MOMENT(s, of, field) put_moment(s, #field, (of)->field)
+#define INDEX(s, of, field)  put_index(s, #field, (of)->field)
+#define LIST(s, of, field)   put_list(s, #field, (of)->field, true)  /* of plan.index */
+#define RANGE(s, of, field)  put_list(s, #field, (of)->field, false) /* of an array   */
+#define TEMP(s, of, field)   put_temp(s, #field, (of)->field)
+
+static void put_moment(scribe *s, const char *name, int64_t t)
+{
+    if (t == BP_NO_TIME) {
+        bpi_jput_null(&s->j, name);
+        return;
+    }
+    bpi_jput_name(&s->j, name);
+    bpi_text_f(s->j.out, "{\"t\": %" PRId64 ", \"local\": \"", t);
+    bpi_moment_put(s->j.out, &s->clock, t);
+    bpi_text_put(s->j.out, "\"}");
+}
+
+static void put_index(scribe *s, const char *name, uint32_t i)
+{
+    if (i == BP_NO_INDEX)
+        bpi_jput_null(&s->j, name);
+    else
+        bpi_jput_number(&s->j, name, i);
+}
+
+static void put_temp(scribe *s, const char *name, int32_t mC)
+{
+    if (mC == BP_NO_TEMP)
+        bpi_jput_null(&s->j, name);
+    else
+        bpi_jput_number(&s->j, name, mC);
+}
+
+static void put_list(scribe *s, const char *name, bp_slice slice, bool indirect)
+{
+    bpi_jput_name(&s->j, name);
+    bpi_text_char(s->j.out, '[');
+    for (uint32_t i = 0; i < slice.n; i++) {
+        uint32_t n = slice.first + i;
+        bpi_text_f(s->j.out, "%s%" PRIu32, i ? ", " : "", indirect ? s->plan->index[n] : n);
+    }
+    bpi_text_char(s->j.out, ']');
+}
+
+static void put_person(scribe *s, const bp_person *p)
+{
+    TEXT(s, p, id);
+    TEXT(s, p, name);
+    FLAG(s, p, presenter);
+    RANGE(s, p, stints);
+}
+
+static void put_stint(scribe *s, const bp_stint *t)
+{
+    INDEX(s, t, person);
+    MOMENT(s, t, call);
+    MOMENT(s, t, release);
+    MOMENT(s, t, earliest);
+    MOMENT(s, t, wrap);
+}
+
+static void put_rest(scribe *s, const bp_rest *r)
+{
+    INDEX(s, r, person);
+    MOMENT(s, r, from);
+    MOMENT(s, r, to);
+}
+
+static void put_thing(scribe *s, const bp_thing *t)
+{
+    static const char *const kinds[] = {
+        [BP_BURNER] = "burner",
+        [BP_OVEN] = "oven",
+        [BP_TOOL] = "tool",
+        [BP_VESSEL] = "vessel",
+        [BP_PLACE_COUNTER] = "counter",
+        [BP_PLACE_HOT] = "hot",
+        [BP_PLACE_COLD] = "cold",
+        [BP_SET] = "set",
+    };
+    bpi_jput_text(&s->j, "kind", kinds[t->kind]);
+    TEXT(s, t, id);
+    TEXT(s, t, name);
+    TEXT(s, t, size);
+    NUMBER(s, t, count);
+}
+
+static void put_air(scribe *s, const bp_air *a)
+{
+    TEXT(s, a, id);
+    TEXT(s, a, title);
+    NUMBER(s, a, hit_no);
+    NUMBER(s, a, hits);
+    MOMENT(s, a, hit);
+    NUMBER(s, a, slot);
+    MOMENT(s, a, set_by);
+    FLAG(s, a, drafted);
+    RANGE(s, a, beats);
+    RANGE(s, a, teases);
+    TEXT(s, a, hosts);
+    TEXT(s, a, tasters);
+    NUMBER(s, a, portions);
+}
+
+static void put_beat(scribe *s, const bp_beat *b)
+{
+    TEXT(s, b, id);
+    TEXT(s, b, text);
+    TEXT(s, b, words);
+    TEXT(s, b, station);
+    INDEX(s, b, dish);
+    put_moment(s, "from", b->dropped ? BP_NO_TIME : b->from);
+    NUMBER(s, b, length);
+    NUMBER(s, b, time_in);
+    NUMBER(s, b, time_left);
+    NUMBER(s, b, least);
+    NUMBER(s, b, likely);
+    NUMBER(s, b, most);
+    FLAG(s, b, words_floor);
+    FLAG(s, b, dropped);
+    FLAG(s, b, taste);
+    LIST(s, b, in);
+    LIST(s, b, out);
+    LIST(s, b, on);
+}
+
+static void put_tease(scribe *s, const bp_tease *t)
+{
+    MOMENT(s, t, at);
+    NUMBER(s, t, length);
+    INDEX(s, t, dish);
+    INDEX(s, t, container);
+}
+
+static void put_dish(scribe *s, const bp_dish *d)
+{
+    TEXT(s, d, id);
+    TEXT(s, d, title);
+    TEXT(s, d, letter);
+    TEXT(s, d, recipe);
+    NUMBER(s, d, serves);
+}
+
+/* A set of steps as the list of their numbers in the recipe: 64 bits do not survive in a double. */
+static void put_steps(scribe *s, uint64_t steps)
+{
+    const char *between = "";
+    bpi_jput_name(&s->j, "steps");
+    bpi_text_char(s->j.out, '[');
+    for (int i = 0; i < 64; i++) {
+        if (!(steps >> i & 1))
+            continue;
+        bpi_text_f(s->j.out, "%s%d", between, i);
+        between = ", ";
+    }
+    bpi_text_char(s->j.out, ']');
+}
+
+static void put_container(scribe *s, const bp_container *c)
+{
+    TEXT(s, c, code);
+    INDEX(s, c, dish);
+    INDEX(s, c, air);
+    bpi_jput_text(&s->j, "stage", bp_stage_name(c->stage));
+    bpi_jput_text(&s->j, "role", bp_role_name(c->role));
+    TEXT(s, c, state);
+    TEXT(s, c, why);
+    TEXT(s, c, station);
+    TEXT(s, c, size);
+    TEXT(s, c, allergens);
+    NUMBER(s, c, size_num);
+    NUMBER(s, c, size_den);
+    NUMBER(s, c, portions);
+    INDEX(s, c, beat);
+    MOMENT(s, c, set_by);
+    MOMENT(s, c, on_set);
+    MOMENT(s, c, needed);
+    MOMENT(s, c, last);
+    MOMENT(s, c, best_by);
+    MOMENT(s, c, use_by);
+    NUMBER(s, c, late);
+    put_steps(s, c->steps);
+}
+
+static void put_op(scribe *s, const bp_op *o)
+{
+    bpi_jput_text(&s->j, "kind", bp_op_kind_name(o->kind));
+    TEXT(s, o, key);
+    TEXT(s, o, text);
+    TEXT(s, o, detail);
+    TEXT(s, o, caution);
+    INDEX(s, o, person);
+    LIST(s, o, serves);
+    LIST(s, o, uses);
+    INDEX(s, o, dish);
+    INDEX(s, o, air);
+    MOMENT(s, o, from);
+    MOMENT(s, o, to);
+    MOMENT(s, o, off_least);
+    MOMENT(s, o, off_most);
+    MOMENT(s, o, latest_from);
+    MOMENT(s, o, hold_until);
+    TEMP(s, o, oven_mC);
+    TEMP(s, o, core_mC);
+    TEXT(s, o, oven_text);
+    TEXT(s, o, core_text);
+}
+
+static void put_good(scribe *s, const bp_good *g)
+{
+    static const char *const kinds[] = {
+        [BP_GOOD_FOOD] = "food", [BP_GOOD_VESSEL] = "vessel", [BP_GOOD_TOOL] = "tool"};
+    bpi_jput_text(&s->j, "kind", kinds[g->kind]);
+    TEXT(s, g, item);
+    TEXT(s, g, note);
+    TEXT(s, g, from);
+    TEXT(s, g, need);
+    TEXT(s, g, buy);
+    TEXT(s, g, codes);
+    TEXT(s, g, allergens);
+}
+
+static void put_finding(scribe *s, const bp_finding *f)
+{
+    static const char *const weights[] = {
+        [BP_NOTE] = "note", [BP_CAUTION] = "caution", [BP_STOP] = "stop"};
+    bpi_jput_text(&s->j, "weight", weights[f->weight]);
+    INDEX(s, f, container);
+    MOMENT(s, f, at);
+    TEXT(s, f, rule);
+    TEXT(s, f, text);
+}
+
+static void put_fact(scribe *s, const bp_fact *f)
+{
+    TEXT(s, f, text);
+    TEXT(s, f, pointer);
+    TEXT(s, f, file);
+    NUMBER(s, f, line);
+    NUMBER(s, f, col);
+}
+
+static void put_fix(scribe *s, const bp_fix *f)
+{
+    TEXT(s, f, text);
+    TEXT(s, f, pointer);
+    FLAG(s, f, whole);
+}
+
+static void put_goal(scribe *s, const bp_goal *g)
+{
+    TEXT(s, g, name);
+    TEXT(s, g, unit);
+    NUMBER(s, g, value);
+    NUMBER(s, g, bound);
+    FLAG(s, g, proved);
+}
+
+/* One array of the plan under its name, each member as put_NAME writes it. */
+#define ARRAY(s, name, count)                                                                      \
+    do {                                                                                           \
+        bpi_jput_open(&(s)->j, #name, '[');                                                        \
+        for (uint32_t i = 0; i < (s)->plan->count; i++) {                                          \
+            bpi_jput_open(&(s)->j, NULL, '{');                                                     \
+            put_##name(s, &(s)->plan->name[i]);                                                    \
+            bpi_jput_close(&(s)->j, '}');                                                          \
+        }                                                                                          \
+        bpi_jput_close(&(s)->j, ']');                                                              \
+    } while (0)
+
+static void put_arrays(scribe *s)
+{
+    ARRAY(s, person, persons);
+    ARRAY(s, stint, stints);
+    ARRAY(s, rest, rests);
+    ARRAY(s, thing, things);
+    ARRAY(s, air, airs);
+    ARRAY(s, beat, beats);
+    ARRAY(s, tease, teases);
+    ARRAY(s, dish, dishes);
+    ARRAY(s, container, containers);
+    ARRAY(s, op, ops);
+    ARRAY(s, good, goods);
+    ARRAY(s, finding, findings);
+    ARRAY(s, fact, facts);
+    FLAG(s, s->plan, facts_minimal);
+    ARRAY(s, fix, fixes);
+    ARRAY(s, goal, goals);
+}
+
+static void put_plan(scribe *s)
+{
+    static const char *const verdicts[] = {
+        [BP_PLANNED] = "planned", [BP_LATE] = "late", [BP_NONE] = "none"};
+    const bp_plan *p = s->plan;
+    bpi_jput_open(&s->j, NULL, '{');
+    NUMBER(s, p, format);
+    bpi_jput_text(&s->j, "verdict", verdicts[p->verdict]);
+    TEXT(s, p, show_id);
+    TEXT(s, p, title);
+    TEXT(s, p, file);
+    TEXT(s, p, zone);
+    NUMBER(s, p, year);
+    NUMBER(s, p, month);
+    NUMBER(s, p, day);
+    NUMBER(s, p, midnight);
+    TEXT(s, p, stamp);
+    FLAG(s, p, letter);
+    NUMBER(s, p, alarm);
+    TEXT(s, p, defer);
+    FLAG(s, p, proved);
+    bpi_jput_number(&s->j, "work", p->work > INT64_MAX ? INT64_MAX : (int64_t)p->work);
+    put_arrays(s);
+    bpi_jput_close(&s->j, '}');
+    bpi_text_char(s->j.out, '\n');
+}
+
+bp_code bpi_json_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
+{
+    scribe s = {.j = {.out = out}, .plan = plan};
+    bp_code rc = bpi_moment_clock(&s.clock, &s.zone, plan, errs);
+    if (rc != BP_OK)
+        return rc;
+    put_plan(&s);
+    return out->failed ? bpi_error_no_memory(errs) : BP_OK;
+}

@@ -1,0 +1,263 @@
+#include "out/summary.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+#include "backpot/output.h"
+#include "base/span.h"
+#include "base/utf8.h"
+#include "out/facts.h"
+
+#define FIRST_MINUTES 10
+
+static void put_clock(bpi_text *t, const bp_plan *plan, int64_t at)
+{
+    char clock[BP_CLOCK_ROOM];
+    bpi_text_put(t, bp_plan_clock(clock, plan, at));
+}
+
+static void put_seconds(bpi_text *t, const bp_plan *plan, int64_t at)
+{
+    char clock[BP_CLOCK_ROOM];
+    bpi_text_put(t, bpi_fact_clock(clock, plan, at));
+}
+
+static void put_codes(bpi_text *t, const bp_plan *plan, bp_slice codes)
+{
+    for (uint32_t i = 0; i < codes.n; i++)
+        bpi_text_f(t, "%s%s", i ? " " : "", plan->container[plan->index[codes.first + i]].code);
+}
+
+static void put_head(bpi_text *t, const bp_plan *plan)
+{
+    char date[BPI_FACT_DATE_ROOM];
+    bpi_text_f(t, "%s\n%s, %s, plan %s\n\n", plan->title, bpi_fact_date(date, plan), plan->zone,
+               plan->stamp);
+}
+
+static void put_verdict(bpi_text *t, const bp_plan *plan)
+{
+    switch (plan->verdict) {
+    case BP_PLANNED:
+        bpi_text_put(t, "Planned: everything is on set in time.\n");
+        break;
+    case BP_LATE:
+        bpi_text_put(t,
+                     "LATE: the show cannot be planned as written. This is the least late plan:\n");
+        for (uint32_t i = 0; i < plan->containers; i++) {
+            const bp_container *c = &plan->container[i];
+            if (c->late <= 0)
+                continue;
+            bpi_text_f(t, "  %s, %s: ", c->code, plan->dish[c->dish].title);
+            bpi_span_words(t, c->late);
+            bpi_text_put(t, " late\n");
+        }
+        break;
+    case BP_NONE:
+        bpi_text_put(t, "NO PLAN: the show cannot be planned as written, not even late.\n");
+        break;
+    }
+}
+
+/* "sample.json:14:40: the deck oven has 3 positions" */
+static void put_facts(bpi_text *t, const bp_plan *plan)
+{
+    if (plan->facts) {
+        bpi_text_put(t, plan->facts_minimal
+                            ? "\nThese cannot all hold; each one is needed for it:\n"
+                            : "\nThese cannot all hold:\n");
+        for (uint32_t i = 0; i < plan->facts; i++) {
+            const bp_fact *f = &plan->fact[i];
+            bpi_text_f(t, "  %s:", f->file);
+            if (f->line)
+                bpi_text_f(t, "%" PRIu32 ":%" PRIu32 ":", f->line, f->col);
+            bpi_text_f(t, " %s\n", f->text);
+        }
+    }
+    if (plan->fixes) {
+        bpi_text_put(t, "\nWhat would help (each was planned again):\n");
+        for (uint32_t i = 0; i < plan->fixes; i++) {
+            const bp_fix *f = &plan->fix[i];
+            bpi_text_f(t, "  %s", f->text);
+            if (*f->pointer)
+                bpi_text_f(t, " (%s)", f->pointer);
+            bpi_text_put(t, f->whole ? "\n" : "; not enough by itself\n");
+        }
+    }
+}
+
+static void put_beats(bpi_text *t, const bp_plan *plan, const bp_air *air)
+{
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        const bp_beat *b = &plan->beat[air->beats.first + i];
+        if (b->dropped) {
+            bpi_text_f(t, "    %2" PRIu32 "  left out         %s\n", i + 1, b->text);
+            continue;
+        }
+        bpi_text_f(t, "    %2" PRIu32 "  ", i + 1);
+        put_seconds(t, plan, b->from);
+        bpi_text_f(t, "  %3" PRId64 " s  %s", b->length, b->text);
+        if (b->on.n) {
+            bpi_text_put(t, " [");
+            put_codes(t, plan, b->on);
+            bpi_text_char(t, ']');
+        }
+        bpi_text_char(t, '\n');
+    }
+    for (uint32_t i = 0; i < air->teases.n; i++) {
+        const bp_tease *tease = &plan->tease[air->teases.first + i];
+        bpi_text_put(t, "        ");
+        put_seconds(t, plan, tease->at);
+        bpi_text_f(t, "  %3" PRId64 " s  tease: %s", tease->length,
+                   tease->dish == BP_NO_INDEX ? "" : plan->dish[tease->dish].title);
+        if (tease->container != BP_NO_INDEX)
+            bpi_text_f(t, " [%s]", plan->container[tease->container].code);
+        bpi_text_char(t, '\n');
+    }
+}
+
+static void put_airs(bpi_text *t, const bp_plan *plan)
+{
+    bpi_text_put(t, plan->airs ? "\nOn air\n" : "");
+    for (uint32_t i = 0; i < plan->airs; i++) {
+        const bp_air *air = &plan->air[i];
+        bpi_text_put(t, "  ");
+        put_clock(t, plan, air->hit);
+        bpi_text_f(t, "  %s, slot ", air->title);
+        bpi_span_minutes(t, air->slot);
+        if (air->hits > 1)
+            bpi_text_f(t, ", hit %" PRIu32 " of %" PRIu32, air->hit_no, air->hits);
+        bpi_text_put(t, ", on set by ");
+        put_clock(t, plan, air->set_by);
+        bpi_text_put(t, air->drafted ? "; beats drafted from the recipes\n" : "\n");
+        put_beats(t, plan, air);
+    }
+}
+
+static void put_containers(bpi_text *t, const bp_plan *plan)
+{
+    bpi_text_put(t, plan->containers ? "\nSwap-outs\n" : "");
+    for (uint32_t i = 0; i < plan->containers; i++) {
+        const bp_container *c = &plan->container[i];
+        bpi_text_f(t, "  %-3s %s, %s: %s; on set ", c->code, plan->dish[c->dish].title,
+                   bp_stage_name(c->stage), c->why);
+        put_clock(t, plan, c->on_set);
+        bpi_text_char(t, '\n');
+    }
+}
+
+static void put_calls(bpi_text *t, const bp_plan *plan)
+{
+    bpi_text_put(t, plan->persons ? "\nCalls\n" : "");
+    for (uint32_t i = 0; i < plan->persons; i++) {
+        const bp_person *p = &plan->person[i];
+        bpi_text_f(t, "  %s%s: ", p->name, p->presenter ? " (presenter)" : "");
+        if (p->stints.n == 0)
+            bpi_text_put(t, "not needed");
+        for (uint32_t k = 0; k < p->stints.n; k++) {
+            const bp_stint *s = &plan->stint[p->stints.first + k];
+            bpi_text_put(t, k ? "; " : "");
+            put_clock(t, plan, s->call);
+            bpi_text_put(t, " to ");
+            put_clock(t, plan, s->release);
+        }
+        bpi_text_char(t, '\n');
+    }
+}
+
+/* What is done by hand in the first minutes: nobody may stand there asking. */
+static void put_first(bpi_text *t, const bp_plan *plan)
+{
+    int64_t start = BP_NO_TIME;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i];
+        if (op->person == BP_NO_INDEX)
+            continue;
+        if (start == BP_NO_TIME) {
+            start = op->from;
+            bpi_text_f(t, "\nThe first %d minutes\n", FIRST_MINUTES);
+        }
+        if (op->from >= start + FIRST_MINUTES * 60)
+            break;
+        bpi_text_put(t, "  ");
+        put_clock(t, plan, op->from);
+        bpi_text_f(t, "  %s: ", plan->person[op->person].name);
+        put_codes(t, plan, op->serves);
+        bpi_text_f(t, "%s%s\n", op->serves.n ? " " : "", op->text);
+    }
+}
+
+static void put_goals(bpi_text *t, const bp_plan *plan)
+{
+    bpi_text_put(t, plan->goals ? "\nHow good it is\n" : "");
+    for (uint32_t i = 0; i < plan->goals; i++) {
+        const bp_goal *g = &plan->goal[i];
+        bpi_text_f(t, "  %s: %" PRId64 " %s, ", g->name, g->value, g->unit);
+        if (g->proved)
+            bpi_text_put(t, "proved least\n");
+        else
+            bpi_text_f(t, "not proved least; it cannot be below %" PRId64 "\n", g->bound);
+    }
+}
+
+static void put_findings(bpi_text *t, const bp_plan *plan)
+{
+    static const char *const weights[] = {
+        [BP_NOTE] = "note", [BP_CAUTION] = "CAUTION", [BP_STOP] = "STOP"};
+    bpi_text_put(t, plan->findings ? "\nTo heed\n" : "");
+    for (uint32_t i = 0; i < plan->findings; i++) {
+        const bp_finding *f = &plan->finding[i];
+        bpi_text_f(t, "  %s: ", weights[f->weight]);
+        if (f->container != BP_NO_INDEX)
+            bpi_text_f(t, "%s: ", plan->container[f->container].code);
+        bpi_text_put(t, f->text);
+        if (f->at != BP_NO_TIME) {
+            bpi_text_put(t, " (");
+            put_clock(t, plan, f->at);
+            bpi_text_char(t, ')');
+        }
+        if (*f->rule)
+            bpi_text_f(t, " [%s]", f->rule);
+        bpi_text_char(t, '\n');
+    }
+}
+
+bp_code bpi_summary_put(bpi_text *out, const bp_plan *plan, bp_errors *errs)
+{
+    bpi_text t = BPI_TEXT_EMPTY;
+    put_head(&t, plan);
+    put_verdict(&t, plan);
+    put_facts(&t, plan);
+    put_airs(&t, plan);
+    put_containers(&t, plan);
+    put_calls(&t, plan);
+    put_first(&t, plan);
+    put_findings(&t, plan);
+    put_goals(&t, plan);
+    bpi_text_f(&t, "\n%s\n", plan->defer);
+    /* Each line made safe for a terminal; no text of a plan holds a line end. */
+    for (const char *s = t.failed ? "" : t.s; *s;) {
+        size_t n = strcspn(s, "\n");
+        bpi_utf8_plain(out, s, n);
+        bpi_text_char(out, '\n');
+        s += n + (s[n] == '\n');
+    }
+    bool failed = t.failed || out->failed;
+    bpi_text_release(&t);
+    return failed ? bpi_error_no_memory(errs) : BP_OK;
+}
+
+bp_code bp_summary_write(char **out, size_t *len, const bp_plan *plan, bp_errors *errs)
+{
+    bpi_text t = BPI_TEXT_EMPTY;
+    *out = NULL;
+    *len = 0;
+    bp_code rc = bpi_summary_put(&t, plan, errs);
+    if (rc != BP_OK) {
+        bpi_text_release(&t);
+        return rc;
+    }
+    *out = t.s; /* for the caller to release */
+    *len = t.len;
+    return BP_OK;
+}

@@ -1,0 +1,138 @@
+#include "out/summary.h"
+
+#include <check.h>
+#include <string.h>
+
+#include "backpot/output.h"
+#include "base/memory.h"
+#include "base/utf8.h"
+#include "support/plan_sample.h"
+
+static plan_sample sample;
+
+static void says(const char *s, const char *part)
+{
+    ck_assert_msg(strstr(s, part) != NULL, "nothing of \"%s\" in\n%s", part, s);
+}
+
+START_TEST(a_late_plan_says_what_is_late_why_and_what_would_help)
+{
+    plan_sample_fill(&sample);
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
+    says(t.s, "LATE: the show cannot be planned as written.");
+    says(t.s, "  C5, Πορτοκαλόπιτα (orange filo cake): 6 min late\n");
+    says(t.s, "each one is needed for it:\n"
+              "  sample.json:14:40: the deck oven has 3 positions\n");
+    says(t.s, "  leave out the spare finished cake (/segments/1/dishes/0/spares)\n");
+    says(t.s, "  late: 6 min, proved least\n");
+    says(t.s, "not proved least; it cannot be below 455\n");
+    bpi_text_release(&t);
+}
+END_TEST
+
+START_TEST(a_plan_says_what_a_person_would_read_out)
+{
+    plan_sample_fill_planned(&sample);
+    char *text = NULL;
+    size_t len = 0;
+    ck_assert_int_eq(bp_summary_write(&text, &len, &sample.plan, NULL), BP_OK);
+    ck_assert_uint_eq(strlen(text), len);
+    says(text, "Manhã na Ribeira: the long morning show\n"
+               "Thu 3 Dec 2026, Europe/Lisbon, plan 1f2e3d4c\n");
+    says(text, "Planned: everything is on set in time.\n");
+    says(text,
+         "  08:24  Dois pratos para uma manhã fria (two bowls for a cold morning), slot 4:25, "
+         "on set by 08:19\n"
+         "     1  08:24:00   20 s  Hosts welcome, both dishes on the counter [A4 B3]\n");
+    says(text, "     5  left out         Croûtons");
+    says(text, "        08:11:30   10 s  tease: Abóbora assada (roast squash) [B4]\n");
+    says(text,
+         "  A3  Red lentil soup, mid-cook: the simmer takes 15 min, beat 3 gives it 38 s; on set "
+         "08:14\n");
+    says(text, "  Inês: Wed 15:00 to Wed 16:20; 06:40 to 09:20\n");
+    says(text, "  Marta (presenter): 07:00 to 07:25\n");
+    says(text, "The first 10 minutes\n  Wed 15:00  Inês: C2 C3 C4 C5 Boil water");
+    says(text, "  CAUTION: A2: A2 stands below 135 F");
+    says(text, "(08:10) [FDA Food Code 3-501.16(A)]\n");
+    ck_assert_ptr_null(strstr(text, "LATE"));
+    ck_assert_ptr_null(strstr(text, "cannot all hold"));
+    bp_free(text);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+START_TEST(no_plan_at_all_still_says_why)
+{
+    plan_sample_fill(&sample);
+    bp_plan plan = {.verdict = BP_NONE,
+                    .title = "x",
+                    .zone = "UTC",
+                    .year = 2026,
+                    .month = 1,
+                    .day = 1,
+                    .stamp = "s",
+                    .defer = "d",
+                    .fact = sample.plan.fact,
+                    .facts = sample.plan.facts};
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &plan, NULL), BP_OK);
+    says(t.s, "NO PLAN");
+    says(t.s, "\nThese cannot all hold:\n  sample.json:14:40: ");
+    ck_assert_ptr_null(strstr(t.s, "On air"));
+    bpi_text_release(&t);
+}
+END_TEST
+
+START_TEST(nothing_in_it_can_steer_a_terminal)
+{
+    plan_sample_fill_planned(&sample);
+    sample.plan.title = "\x1b[2Jbad \xE2\x80\xAE title\xFF";
+    sample.container[0].why = "a\tb";
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
+    for (size_t i = 0; i < t.len;) {
+        uint32_t code = 0;
+        size_t n = strcspn(t.s + i, "\n");
+        ck_assert_uint_eq(bpi_utf8_unplain(t.s + i, n, false, &code), n);
+        i += n + 1;
+    }
+    bpi_text_release(&t);
+}
+END_TEST
+
+START_TEST(every_request_fails_once)
+{
+    static bp_errors errs;
+    plan_sample_fill(&sample);
+    bool fired = true;
+    for (long k = 0; fired; k++) {
+        char *text = NULL;
+        size_t len = 0;
+        errs.n = 0;
+        bpi_mem_fail_at(k, 0);
+        bp_code rc = bp_summary_write(&text, &len, &sample.plan, &errs);
+        fired = bpi_mem_failed();
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
+        ck_assert((text == NULL) == fired);
+        bp_free(text);
+        ck_assert_int_eq(bpi_mem_alive(), 0);
+    }
+}
+END_TEST
+
+Suite *suite_out_summary(void);
+Suite *suite_out_summary(void)
+{
+    Suite *s = suite_create("out/summary");
+    TCase *c = tcase_create("summary");
+    tcase_set_timeout(c, 0);
+    tcase_add_test(c, a_late_plan_says_what_is_late_why_and_what_would_help);
+    tcase_add_test(c, a_plan_says_what_a_person_would_read_out);
+    tcase_add_test(c, no_plan_at_all_still_says_why);
+    tcase_add_test(c, nothing_in_it_can_steer_a_terminal);
+    tcase_add_test(c, every_request_fails_once);
+    suite_add_tcase(s, c);
+    return s;
+}
