@@ -1,0 +1,158 @@
+#include "live/drop.h"
+
+#include <assert.h>
+
+#include "base/limits.h"
+#include "base/memory.h"
+
+/* Worth and number of beats in one figure: a set that is worth more wins, then the larger one. */
+#define COUNT_ROOM (2 * BPI_MAX_BEATS)
+
+#define SEEN_ROOM (1u << 15) /* states remembered; a newer one takes the place of an older */
+
+/* All that the choice among later beats depends on, and the most value it was reached with. */
+typedef struct seen {
+    uint64_t in, out;
+    int64_t used, most, value;
+    uint32_t next; /* beat + 1; 0: empty */
+} seen;
+
+typedef struct search {
+    const bpi_drop_beat *beat;
+    uint32_t n;
+    int64_t slot, room;                    /* room: seconds the table reaches to */
+    uint64_t needs[BPI_MAX_BEATS];         /* and what these need, itself too   */
+    uint64_t needed[BPI_MAX_BEATS];        /* by: those that fall with it, itself too */
+    int64_t most_after[BPI_MAX_BEATS + 1]; /* of this beat and all later */
+    int32_t *table; /* [beat][seconds left]: most value of this beat and later, needs forgotten */
+    seen *seen;
+    uint64_t best;
+    int64_t best_value; /* -1: none yet */
+    uint64_t work;
+} search;
+
+static uint64_t bit(uint32_t i)
+{
+    return UINT64_C(1) << i;
+}
+
+uint64_t bpi_drop_closure(const bpi_drop_beat *beat, uint32_t n, uint64_t set)
+{
+    for (uint64_t before = 0; before != set;) {
+        before = set;
+        for (uint32_t i = 0; i < n; i++)
+            if (set & bit(i))
+                set |= beat[i].needs;
+    }
+    return set;
+}
+
+static int32_t value_of(const bpi_drop_beat *b)
+{
+    return b->worth * COUNT_ROOM + 1;
+}
+
+static bool fill_table(search *s)
+{
+    size_t width = (size_t)s->room + 1;
+    s->table = bpi_mem_get((s->n + 1) * width * sizeof *s->table);
+    if (!s->table)
+        return false;
+    for (uint32_t i = s->n; i-- > 0;) {
+        const int32_t *after = s->table + (i + 1) * width;
+        int32_t *here = s->table + i * width;
+        int64_t least = s->beat[i].least;
+        for (int64_t left = 0; left <= s->room; left++) {
+            here[left] = after[left];
+            if (least <= left && after[left - least] + value_of(&s->beat[i]) > here[left])
+                here[left] = after[left - least] + value_of(&s->beat[i]);
+        }
+    }
+    return true;
+}
+
+/* Was this state reached before with as much? Then nothing better comes of it, and of what is equal
+ * the first one stays. Remembers it if not. */
+static bool is_old(search *s, seen now)
+{
+    uint64_t hash = now.next;
+    const uint64_t parts[] = {now.in, now.out, (uint64_t)now.used, (uint64_t)now.most};
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
+        hash = (hash ^ parts[k] ^ hash >> 29) * UINT64_C(0x9E3779B97F4A7C15);
+    seen *place = &s->seen[hash >> 32 & (SEEN_ROOM - 1)];
+    if (place->next == now.next && place->in == now.in && place->out == now.out &&
+        place->used == now.used && place->most == now.most && place->value >= now.value)
+        return true;
+    *place = now;
+    return false;
+}
+
+/* Beats before `i` are decided; `in` and `out` also hold later ones that these decide. */
+static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t used, int64_t most,
+                     int64_t value)
+{
+    if (s->work > BPI_DROP_WORK || (in & out))
+        return;
+    s->work++;
+    if (used > s->slot || most + s->most_after[i] < s->slot)
+        return;
+    if (i == s->n) {
+        if (value > s->best_value) { /* of equals, the first one found stays */
+            s->best_value = value;
+            s->best = in;
+        }
+        return;
+    }
+    int64_t left = s->slot - used < s->room ? s->slot - used : s->room;
+    if (value + s->table[i * ((size_t)s->room + 1) + (size_t)left] <= s->best_value)
+        return;
+    uint64_t later = ~(bit(i) - 1);
+    int64_t filled = most < s->slot ? most : s->slot;
+    if (is_old(s, (seen){in & later, out & later, used, filled, value, i + 1}))
+        return;
+    const bpi_drop_beat *b = &s->beat[i];
+    if (!(out & bit(i)))
+        try_from(s, i + 1, in | s->needs[i], out, used + b->least, most + b->most,
+                 value + value_of(b));
+    if (!(in & bit(i)))
+        try_from(s, i + 1, in, out | s->needed[i], used, most, value);
+}
+
+bp_code bpi_drop(uint64_t *kept, const bpi_drop_beat *beat, uint32_t n, int64_t slot)
+{
+    assert(n <= BPI_MAX_BEATS);
+    search s = {.beat = beat, .n = n, .slot = slot, .best_value = -1};
+    uint64_t must = 0;
+    int64_t least = 0;
+    for (uint32_t i = n; i-- > 0;) {
+        s.needs[i] = bpi_drop_closure(beat, n, bit(i));
+        s.most_after[i] = s.most_after[i + 1] + beat[i].most;
+        least += beat[i].least;
+        if (beat[i].keep)
+            must |= bit(i);
+    }
+    must = bpi_drop_closure(beat, n, must);
+    for (uint32_t i = 0; i < n; i++)
+        for (uint32_t j = 0; j < n; j++)
+            if (s.needs[j] & bit(i))
+                s.needed[i] |= bit(j);
+    s.room = least < slot ? least : slot;
+    if (s.room < 0)
+        return BP_ENOFIT;
+    if (!fill_table(&s))
+        return BP_ENOMEM;
+    s.seen = bpi_mem_get(SEEN_ROOM * sizeof *s.seen);
+    if (!s.seen) {
+        bpi_mem_drop(s.table);
+        return BP_ENOMEM;
+    }
+    try_from(&s, 0, must, 0, 0, 0, 0);
+    bpi_mem_drop(s.seen);
+    bpi_mem_drop(s.table);
+    if (s.work > BPI_DROP_WORK)
+        return BP_EUNSURE;
+    if (s.best_value < 0)
+        return BP_ENOFIT;
+    *kept = s.best;
+    return BP_OK;
+}
