@@ -1,8 +1,9 @@
 /* src/live/live.h - what happens on air: fitted beats, and the swap-outs they need.
  *
  * Owns     the result of the live side for every appearance (segment x hit) of a show. The parts are
- *          live/fit (lengths that sum to the slot), live/drop (what goes when it overruns),
- *          live/draft (beats from recipes) and live/stage (containers from beats).
+ *          live/words and live/fit (lengths that sum to the slot), live/drop (what goes when it
+ *          overruns), live/draft (beats from recipes), live/walk and live/stage (containers from
+ *          beats, with live/why in words) and live/clash (when no choice of beats fits).
  * May use  model/, base/.
  * Units    plan time and whole seconds.
  */
@@ -78,9 +79,11 @@ typedef struct bpi_live {
 
 /* Work out every appearance of the show.
  *
+ * Lengths are fitted with the worth of each beat as its weight (at least 1).
  * Owner   *out and all in it live in `a`.
  * Errors  BP_ENOFIT (beats that must stay overrun their slot, or even their most does not fill it:
- *         *out then holds clash and cure), BP_ELIMIT, BP_ENOMEM.
+ *         *out then holds clash and cure, and the appearances of the other segments), BP_EUNSURE,
+ *         BP_ELIMIT, BP_ENOMEM.
  */
 bp_code bpi_live_make(bpi_live **out, bpi_arena *a, const bpi_show *show, bp_errors *errs);
 

@@ -1,0 +1,229 @@
+#include "live/clash.h"
+
+#include <string.h>
+
+#include "base/limits.h"
+#include "base/span.h"
+#include "base/text.h"
+
+typedef struct teller {
+    bpi_clashes *to;
+    const bpi_segment *segment;
+    const bpi_beat *beat;
+    const bpi_fitted *fitted;
+    bpi_drop_beat choice[BPI_MAX_BEATS];
+    uint32_t n;
+    bool drafted, failed;
+    bpi_text text;
+    uint64_t must;             /* beats that stay */
+    int64_t slot, least, most; /* least of those that stay; most of all */
+} teller;
+
+static const char *take_text(teller *t)
+{
+    const char *s = t->text.failed
+                        ? NULL
+                        : bpi_arena_copy(t->to->arena, t->text.s ? t->text.s : "", t->text.len);
+    bpi_text_reset(&t->text);
+    t->failed |= s == NULL;
+    return s;
+}
+
+/* The text that was put together is a fact in the way. */
+static void add_clash(teller *t, bpi_where where)
+{
+    const char *text = take_text(t);
+    bpi_clash *c =
+        bpi_arena_more(t->to->arena, &t->to->clash, &t->to->clash_room, t->to->clash_n, sizeof *c);
+    t->failed |= c == NULL;
+    if (t->failed)
+        return;
+    *c = (bpi_clash){text, where};
+    t->to->clash_n++;
+}
+
+/* The text that was put together is a cure, if the beats as they stand in t->choice now come out;
+ * else it is dropped. */
+static bool add_cure(teller *t, int64_t slot)
+{
+    uint64_t kept = 0;
+    bp_code rc = bpi_drop(&kept, t->choice, t->n, slot);
+    t->failed |= rc == BP_ENOMEM;
+    if (rc != BP_OK) {
+        bpi_text_reset(&t->text);
+        return false;
+    }
+    const char *text = take_text(t);
+    const char **place =
+        bpi_arena_more(t->to->arena, &t->to->cure, &t->to->cure_room, t->to->cure_n, sizeof *place);
+    t->failed |= place == NULL;
+    if (t->failed)
+        return false;
+    *place = text;
+    t->to->cure_n++;
+    return true;
+}
+
+static bool cure_slot(teller *t, int64_t slot)
+{
+    bpi_text_f(&t->text, "make the slot of %s ", t->segment->id);
+    bpi_span_minutes(&t->text, slot);
+    return add_cure(t, slot);
+}
+
+static void cure_letting_go(teller *t)
+{
+    for (uint32_t i = 0; i < t->n; i++) {
+        if (!t->choice[i].keep || t->drafted)
+            continue;
+        t->choice[i].keep = false;
+        bpi_text_f(&t->text, "let beat %s be dropped", t->beat[i].id);
+        add_cure(t, t->slot);
+        t->choice[i].keep = true;
+    }
+}
+
+static void cure_saying_less(teller *t)
+{
+    for (uint32_t i = 0; i < t->n; i++) {
+        int64_t was = t->choice[i].least, silent = t->beat[i].time.least;
+        if (!t->fitted[i].words_floor)
+            continue;
+        t->choice[i].least =
+            was - (t->least - t->slot) > silent ? was - (t->least - t->slot) : silent;
+        bpi_text_f(&t->text, "cut the words of beat %s to %lld", t->beat[i].id,
+                   (long long)(t->choice[i].least * t->segment->pace / 60));
+        add_cure(t, t->slot);
+        t->choice[i].least = was;
+    }
+}
+
+/* Beats that help when they may last longer; of a draft, only steps have a length in the file. */
+static void cure_stretching(teller *t, int64_t by)
+{
+    for (uint32_t i = 0; i < t->n; i++) {
+        if (t->drafted && t->beat[i].does_n == 0)
+            continue;
+        t->choice[i].most += by;
+        bpi_text_f(&t->text, "let beat %s last up to ", t->beat[i].id);
+        bpi_span_words(&t->text, t->choice[i].most);
+        add_cure(t, t->slot);
+        t->choice[i].most -= by;
+    }
+}
+
+static void put_slot(teller *t)
+{
+    bpi_text_f(&t->text, "the slot of %s is ", t->segment->id);
+    bpi_span_minutes(&t->text, t->slot);
+    add_clash(t, t->segment->slot_where);
+}
+
+static void tell_overrun(teller *t)
+{
+    for (uint32_t i = 0; i < t->n; i++) {
+        if (!(t->must >> i & 1))
+            continue;
+        bpi_text_f(&t->text, "beat %s takes at least ", t->beat[i].id);
+        bpi_span_words(&t->text, t->choice[i].least);
+        if (t->fitted[i].words_floor)
+            bpi_text_f(&t->text, " for its words, %u a minute,", t->segment->pace);
+        bpi_text_put(&t->text,
+                     t->choice[i].keep ? " and must stay" : " and is needed by one that must stay");
+        add_clash(t, t->beat[i].where);
+    }
+    cure_slot(t, t->least);
+    cure_letting_go(t);
+    cure_saying_less(t);
+}
+
+static void tell_short(teller *t)
+{
+    for (uint32_t i = 0; i < t->n; i++) {
+        bpi_text_f(&t->text, "beat %s lasts at most ", t->beat[i].id);
+        bpi_span_words(&t->text, t->choice[i].most);
+        add_clash(t, t->beat[i].where);
+    }
+    cure_slot(t, t->most);
+    cure_stretching(t, t->slot - t->most);
+}
+
+/* All together overrun, those that must stay do not, and no choice in between comes out even. */
+static void tell_gap(teller *t)
+{
+    int64_t least = 0, most = 0;
+    for (uint32_t i = 0; i < t->n; i++) {
+        least += t->choice[i].least;
+        if (t->must >> i & 1)
+            most += t->choice[i].most;
+    }
+    bpi_text_put(&t->text, "all its beats take at least ");
+    bpi_span_minutes(&t->text, least);
+    add_clash(t, t->segment->where);
+    bpi_text_put(&t->text,
+                 "no choice of beats that keeps what must stay, and what each needs, fills it");
+    add_clash(t, t->segment->where);
+    for (int64_t less = t->slot - 1; less >= t->least && !cure_slot(t, less) && !t->failed; less--)
+        ;
+    for (int64_t more = t->slot + 1; more <= least && !cure_slot(t, more) && !t->failed; more++)
+        ;
+    if (most < t->slot)
+        cure_stretching(t, t->slot - most);
+}
+
+bp_code bpi_clash_tell(bpi_clashes *to, const bpi_segment *segment, const bpi_beat *beat,
+                       const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
+                       bool drafted, bp_errors *errs)
+{
+    teller t = {.to = to,
+                .segment = segment,
+                .beat = beat,
+                .fitted = fitted,
+                .n = n,
+                .drafted = drafted,
+                .slot = segment->slot};
+    memcpy(t.choice, choice, n * sizeof *choice);
+    for (uint32_t i = 0; i < n; i++)
+        if (choice[i].keep)
+            t.must |= UINT64_C(1) << i;
+    t.must = bpi_drop_closure(choice, n, t.must);
+    for (uint32_t i = 0; i < n; i++) {
+        t.most += choice[i].most;
+        if (t.must >> i & 1)
+            t.least += choice[i].least;
+    }
+
+    uint32_t cures_before = to->cure_n;
+    put_slot(&t);
+    const char *what = "cannot be chosen so that they fill it exactly";
+    int64_t by = 0;
+    if (t.least > t.slot) {
+        what = "that must stay overrun it by";
+        by = t.least - t.slot;
+        tell_overrun(&t);
+    } else if (t.most < t.slot) {
+        what = "do not fill it: at their longest they miss";
+        by = t.slot - t.most;
+        tell_short(&t);
+    } else {
+        tell_gap(&t);
+    }
+    bpi_text_release(&t.text);
+    if (t.failed)
+        return bpi_error_no_memory(errs);
+    char seconds[32] = "";
+    if (by > 0) {
+        bpi_text_put(&t.text, " ");
+        bpi_span_words(&t.text, by);
+        if (!t.text.failed)
+            memcpy(seconds, t.text.s, t.text.len < sizeof seconds ? t.text.len + 1 : 0);
+        bool failed = t.text.failed;
+        bpi_text_release(&t.text);
+        if (failed)
+            return bpi_error_no_memory(errs);
+    }
+    const char *right =
+        to->cure_n > cures_before ? ((const char *const *)to->cure)[cures_before] : "";
+    return bpi_error_f(errs, BP_ENOFIT, segment->slot_where, right, "the beats of segment %s %s%s",
+                       segment->id, what, seconds);
+}

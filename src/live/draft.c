@@ -1,0 +1,144 @@
+#include "live/draft.h"
+
+#include "base/limits.h"
+#include "base/text.h"
+#include "live/drop.h"
+#include "live/stage.h"
+#include "live/words.h"
+
+/* How long such a beat takes: common practice, no source. A close-up takes as long as it takes to
+ * name the dish; a tasting, a bite and a reaction each; both can be talked over. */
+typedef enum usual { OPEN, REVEAL, TASTE, CLOSE, SHOW } usual;
+static const struct {
+    int64_t least, likely, most;
+    int32_t worth;
+} usual_time[] = {
+    [OPEN] = {10, 20, 45, 50}, [REVEAL] = {8, 15, 40, 60}, [TASTE] = {15, 30, 75, 40},
+    [CLOSE] = {8, 15, 30, 50}, [SHOW] = {15, 30, 60, 10}, /* a step without a time of its own */
+};
+
+typedef struct draft {
+    bpi_arena *arena;
+    const bpi_segment *segment;
+    bpi_beat *beat;
+    uint32_t n;
+    bool failed;
+} draft;
+
+static const char *join(draft *d, const char *one, const char *between, const char *other)
+{
+    bpi_text t = BPI_TEXT_EMPTY;
+    bpi_text_f(&t, "%s%s%s", one, between, other);
+    const char *s = t.failed ? NULL : bpi_arena_copy(d->arena, t.s, t.len);
+    bpi_text_release(&t);
+    d->failed |= s == NULL;
+    return s;
+}
+
+static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
+{
+    bpi_beat *b = &d->beat[d->n++];
+    b->id = id;
+    b->text = text;
+    b->words = b->station = "";
+    b->dish = BPI_NO_INDEX;
+    b->time = (bpi_length){.least = usual_time[u].least,
+                           .likely = usual_time[u].likely,
+                           .most = usual_time[u].most,
+                           .where = d->segment->slot_where};
+    b->worth = usual_time[u].worth;
+    b->keep = u != SHOW;
+    b->where = d->segment->where;
+    return b;
+}
+
+static void add_step(draft *d, uint32_t dish, const bpi_recipe *r, uint32_t step)
+{
+    const bpi_step *s = &r->step[step];
+    bpi_beat *b = add(d, SHOW, join(d, d->segment->dish[dish].id, ".", s->id), s->text);
+    uint32_t *does = BPI_TAKE(d->arena, 1, uint32_t);
+    if (!does) {
+        d->failed = true;
+        return;
+    }
+    *does = step;
+    b->dish = dish;
+    b->shows = BPI_SHOWS_STEPS;
+    b->does = does;
+    b->does_n = 1;
+    if (s->air_time.most > 0)
+        b->time = s->air_time;
+    b->words = s->air_words;
+    b->worth = s->air_worth;
+    b->where = s->where;
+}
+
+static void add_all(draft *d, const bpi_show *show)
+{
+    const bpi_segment *g = d->segment;
+    add(d, OPEN, "open", join(d, "Welcome", g->title[0] ? ": " : "", g->title));
+    for (uint32_t i = 0; i < g->dishes; i++) {
+        const bpi_recipe *r = &show->recipe[g->dish[i].recipe];
+        for (uint32_t k = 0; k < r->steps; k++)
+            if (r->step[r->order[k]].shown)
+                add_step(d, i, r, r->order[k]);
+        bpi_beat *b = add(d, REVEAL, join(d, g->dish[i].id, ".", "finished"),
+                          join(d, "Show it finished", ": ", g->dish[i].title));
+        b->dish = i;
+        b->shows = BPI_SHOWS_FINISHED;
+    }
+    if (bpi_stage_portions(g) > 0)
+        add(d, TASTE, "taste", "Everybody tastes")->taste = true;
+    add(d, CLOSE, "close", "Close");
+}
+
+static size_t count_all(const bpi_show *show, const bpi_segment *g)
+{
+    size_t n = 2 + (bpi_stage_portions(g) > 0);
+    for (uint32_t i = 0; i < g->dishes; i++) {
+        const bpi_recipe *r = &show->recipe[g->dish[i].recipe];
+        n++;
+        for (uint32_t k = 0; k < r->steps; k++)
+            n += r->step[k].shown;
+    }
+    return n;
+}
+
+bp_code bpi_draft(const bpi_beat **out, uint32_t *beats, bpi_arena *a, const bpi_show *show,
+                  const bpi_segment *segment, bp_errors *errs)
+{
+    size_t n = count_all(show, segment);
+    if (n > BPI_MAX_BEATS)
+        return bpi_error_f(errs, BP_ELIMIT, segment->where,
+                           "write the beats, or show fewer steps of its recipes",
+                           "there are %zu beats to choose from for this slot, at most %d can be", n,
+                           BPI_MAX_BEATS);
+    draft d = {.arena = a, .segment = segment, .beat = BPI_TAKE(a, n, bpi_beat)};
+    if (d.beat)
+        add_all(&d, show);
+    if (!d.beat || d.failed)
+        return bpi_error_no_memory(errs);
+
+    bpi_drop_beat choice[BPI_MAX_BEATS];
+    for (uint32_t i = 0; i < d.n; i++) {
+        int64_t spoken = bpi_words_time(d.beat[i].words, segment->pace);
+        const bpi_length *t = &d.beat[i].time;
+        choice[i] = (bpi_drop_beat){.least = spoken > t->least ? spoken : t->least,
+                                    .most = spoken > t->most ? spoken : t->most,
+                                    .worth = d.beat[i].worth,
+                                    .keep = d.beat[i].keep};
+    }
+    uint64_t kept = ~UINT64_C(0);
+    bp_code rc = bpi_drop(&kept, choice, d.n, segment->slot);
+    if (rc == BP_ENOMEM)
+        return bpi_error_no_memory(errs);
+    if (rc == BP_EUNSURE)
+        return bpi_error_add(errs, rc, segment->where, "no best draft of this slot was found",
+                             "write its beats");
+    *beats = 0;
+    for (uint32_t i = 0; i < d.n; i++)
+        if (kept >> i & 1)
+            d.beat[(*beats)++] = d.beat[i];
+    *out = d.beat;
+    return BP_OK;
+}

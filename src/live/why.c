@@ -1,0 +1,65 @@
+#include "live/why.h"
+
+#include "base/span.h"
+
+static uint32_t first_kept(const bpi_air *air, uint64_t beats)
+{
+    for (uint32_t i = 0; i < air->beats; i++)
+        if ((beats >> i & 1) && !air->fitted[i].dropped)
+            return i;
+    return BPI_NO_INDEX;
+}
+
+static void put_takes(bpi_text *out, const bpi_recipe *recipe, uint32_t step)
+{
+    bpi_text_f(out, "the %s takes ", recipe->step[step].id);
+    bpi_span_words(out, bpi_walk_time(&recipe->step[step]));
+}
+
+/* "beat 3 gives it 40 s", "beats 3 to 5 give it 1 min 10 s". */
+static void put_gives(bpi_text *out, const bpi_air *air, const bpi_step *step, uint32_t from,
+                      uint32_t until)
+{
+    int64_t given = 0;
+    uint32_t last = from;
+    for (uint32_t i = from; i < until; i++)
+        if (!air->fitted[i].dropped && (step->kind != BPI_ACTIVE || i == from)) {
+            given += air->fitted[i].length;
+            last = i;
+        }
+    if (last == from)
+        bpi_text_f(out, "beat %u gives it ", from + 1);
+    else
+        bpi_text_f(out, "beats %u to %u give it ", from + 1, last + 1);
+    bpi_span_words(out, given);
+}
+
+void bpi_why_chain(bpi_text *out, const bpi_air *air, const bpi_recipe *recipe,
+                   const bpi_chain *chain)
+{
+    uint32_t beat = first_kept(air, chain->beats) + 1;
+    switch (chain->why) {
+    case BPI_WHY_RAW:
+        bpi_text_f(out, "beat %u starts from the measured ingredients", beat);
+        break;
+    case BPI_WHY_AHEAD:
+        put_takes(out, recipe, chain->step);
+        bpi_text_f(out, ", no beat gives it time before beat %u", beat);
+        break;
+    case BPI_WHY_SHORT:
+        put_takes(out, recipe, chain->step);
+        bpi_text_put(out, ", ");
+        put_gives(out, air, &recipe->step[chain->step], chain->from, chain->until);
+        break;
+    case BPI_WHY_LONG:
+        bpi_text_f(out, "the %s would be overdone by beat %u: ", recipe->step[chain->step].id,
+                   beat);
+        put_takes(out, recipe, chain->step);
+        bpi_text_put(out, ", ");
+        put_gives(out, air, &recipe->step[chain->step], chain->from, chain->until);
+        break;
+    case BPI_WHY_BACK:
+        bpi_text_f(out, "beat %u goes back to a state that the container before it is past", beat);
+        break;
+    }
+}
