@@ -103,6 +103,10 @@ static bool read_unit(cursor *c, size_t *out)
     const char *name = c->s + from;
     size_t len = c->at - from;
     if (len == 0) {
+        cursor dash = *c;
+        if (take_dash(&dash) && is_digit(peek(&dash)))
+            return bpi_fault_set(c->f, from, "write one length, such as \"8 min\"",
+                                 "a window cannot stand here");
         if (peek(c) == ':')
             return bpi_fault_set(c->f, from, "write \"4 min 25 s\"",
                                  "minutes:seconds is the form of a slot only");

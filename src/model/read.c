@@ -168,8 +168,10 @@ void *bpi_read_list(bpi_reader *r, const bpi_node *node, const char *name, uint3
 bpi_names bpi_read_ids(bpi_reader *r, const bpi_node *list, const char *what)
 {
     bpi_names names = {0};
-    if (!list || list->kind != BPI_ARRAY || list->count > BPI_MAX_LIST)
+    if (!list || list->kind != BPI_ARRAY || list->count > BPI_MAX_LIST) {
+        names.unread = list != NULL;
         return names;
+    }
     const char **id = BPI_TAKE(r->a, list->count, const char *);
     if (!id) {
         bpi_read_no_memory(r);
@@ -202,6 +204,8 @@ uint32_t bpi_read_ref(bpi_reader *r, const bpi_node *text, const bpi_names *name
         if (names->id[i][0])
             bpi_near_offer(&near, names->id[i]);
     }
+    if (names->unread)
+        return names->n;
     char right[200] = "";
     if (near.name)
         snprintf(right, sizeof right, "did you mean \"%s\"?", near.name);

@@ -26,6 +26,7 @@
 typedef struct bpi_names {
     const char *const *id; /* "" where one could not be read */
     uint32_t n;
+    bool unread; /* the list itself is wrong: nothing more is said about names in it */
 } bpi_names;
 
 typedef struct bpi_reader {

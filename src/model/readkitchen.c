@@ -101,11 +101,11 @@ static void check_breaks(bpi_reader *r, const bpi_cook *cook)
 {
     for (uint32_t i = 0; i < cook->rests; i++) {
         const bpi_break *b = &cook->rest[i];
-        bool inside = b->from == BPI_NO_TIME || b->to == BPI_NO_TIME;
+        bool inside = b->from == BPI_NO_TIME || b->to == BPI_NO_TIME || cook->shifts == 0;
         for (uint32_t k = 0; k < cook->shifts; k++) {
             const bpi_shift *s = &cook->shift[k];
             inside = inside || s->call == BPI_NO_TIME || s->wrap == BPI_NO_TIME ||
-                     (s->call <= b->from && b->to <= s->wrap);
+                     s->wrap <= s->call || (s->call <= b->from && b->to <= s->wrap);
         }
         if (!inside)
             bpi_read_wrong(r, BP_EVALUE, b->where, "write a break between \"call\" and \"wrap\"",
@@ -281,6 +281,8 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     bpi_kitchen *k = (bpi_kitchen *)(void *)((char *)into + m->field);
     k->carry = k->load = k->take_off = 60;
     k->burners_where = k->carry_where = v->at;
+    /* Kept where the number cannot be read, so that no step complains of having none. */
+    k->burners = bpi_node_member(v, "burners") ? UINT32_MAX : 0;
     if (bpi_read_object(r, k, v, "a kitchen", BPI_MEMBERS(members)))
         read_all_tools(r, k, v);
 }

@@ -103,7 +103,7 @@ static void read_oven(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     const bpi_node *temperature = bpi_node_member(v, "temperature"), *in = bpi_node_member(v, "in");
     if (temperature && temperature->kind == BPI_STRING)
         p->s->oven_text = temperature->text;
-    if (in) {
+    if (in && r->show->kitchen.ovens) {
         snprintf(prefix, sizeof prefix, "step \"%s\" goes in oven", p->s->id);
         uint32_t k = bpi_read_ref(r, in, &r->oven, prefix, "the kitchen");
         p->s->oven = k < r->oven.n ? k : BPI_NO_INDEX;
@@ -134,7 +134,7 @@ static void read_tools(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         }
     if (p->s->tools)
         memcpy(list, p->s->tool, p->s->tools * sizeof *list);
-    bpi_names names = {id, known};
+    bpi_names names = {id, known, false};
     snprintf(prefix, sizeof prefix, "step \"%s\" uses %s", p->s->id, vessel ? "vessel" : "tool");
     for (const bpi_node *e = v->first; e; e = e->next) {
         uint32_t at = bpi_read_ref(r, e, &names, prefix, "the kitchen");
@@ -403,6 +403,7 @@ void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     bpi_recipe *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_RECIPES, bpi_recipe, &show->recipes);
     const char **id = BPI_TAKE(r->a, v->count, const char *);
     bpi_names *steps = BPI_TAKE(r->a, v->count, bpi_names);
+    r->recipe.unread = true;
     if (!id || !steps)
         bpi_read_no_memory(r);
     if (!list || !id || !steps)
@@ -426,5 +427,5 @@ void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
                                "give each its own id", "two recipes have the id \"%s\"",
                                recipe->id);
     }
-    r->recipe = (bpi_names){id, show->recipes};
+    r->recipe = (bpi_names){id, show->recipes, false};
 }

@@ -266,7 +266,7 @@ static void read_hits(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
 
 static void check_tease(bpi_reader *r, const bpi_segment *seg, const bpi_tease *t)
 {
-    bool before = t->at == BPI_NO_TIME;
+    bool before = t->at == BPI_NO_TIME || seg->hits == 0;
     for (uint32_t i = 0; i < seg->hits && !before; i++) {
         int64_t hit = seg->hit[i].at;
         if (hit == BPI_NO_TIME)

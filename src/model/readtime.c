@@ -12,6 +12,14 @@
 
 static const char length_form[] = "write it like \"8 min\", \"20 s\" or \"1 h 10 min\"";
 
+static void put_bound(bpi_text *out, int64_t seconds)
+{
+    if (seconds && seconds % 86400 == 0)
+        bpi_text_f(out, "%" PRId64 " d", seconds / 86400);
+    else
+        bpi_span_words(out, seconds);
+}
+
 /* Is low <= seconds <= high? Otherwise say so. */
 static bool in_bounds(bpi_reader *r, const bpi_node *v, const bpi_member *m, int64_t seconds)
 {
@@ -19,9 +27,9 @@ static bool in_bounds(bpi_reader *r, const bpi_node *v, const bpi_member *m, int
         return true;
     bpi_text right = BPI_TEXT_EMPTY;
     bpi_text_put(&right, "write a length from ");
-    bpi_span_words(&right, m->low);
+    put_bound(&right, m->low);
     bpi_text_put(&right, " to ");
-    bpi_span_words(&right, m->high);
+    put_bound(&right, m->high);
     if (right.failed)
         bpi_read_no_memory(r);
     else
