@@ -35,8 +35,8 @@ SONAME  := libbackpot.so.0
 # Debian packages: to build; to test; to lint and measure.
 DEB_BUILD := pkg-config libical-dev libcjson-dev libpango1.0-dev libcairo2-dev libfontconfig-dev \
              uuid-dev fonts-dejavu-core tzdata
-DEB_TEST  := check python3 python3-jsonschema python3-icalendar python3-vobject qpdf \
-             poppler-utils librsvg2-bin groff man-db zsh
+DEB_TEST  := check python3 python3-jsonschema python3-icalendar python3-vobject php-cli \
+             php-sabre-vobject qpdf poppler-utils librsvg2-bin groff man-db zsh
 DEB_LINT  := clang-14 clang-format-14 clang-tidy-14 libclang-rt-14-dev cppcheck shellcheck gcovr \
              valgrind
 
@@ -71,7 +71,7 @@ HELP_SRC := $(sort $(wildcard tests/support/*.c))
 FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
 SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
-ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) $(sort $(wildcard tests/*.c tests/fuzz/*.c))
+ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
@@ -143,6 +143,10 @@ $(B)/t/suites.h: FORCE
 
 $(B)/t/tests/run.o: $(B)/t/suites.h
 
+# Writes the files of the sample plan, for the checks by other programs.
+$(B)/samples: $(B)/t/tests/outside/samples.o $(B)/t/tests/support/plan_sample.o $(TLIB_OBJ)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+
 $(B)/tests: $(TEST_OBJ) $(TLIB_OBJ)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
 
@@ -181,7 +185,7 @@ demo-run: $(B)/backpot
 
 .PHONY: test test-run test-unit
 test: deps-test ## set up, build and run every test (SAN=address,undefined for sanitizers)
-	$(again) $(B)/tests all $(REPLAYS)
+	$(again) $(B)/tests $(B)/samples all $(REPLAYS)
 	$(again) SMALL=1 EACH=1 build-tests
 	$(again) test-run
 test-run:
