@@ -132,10 +132,11 @@ static bool read_unit(cursor *c, size_t *out)
     return meant ? bpi_fault_right(c->f, "write \"%s\"", meant) : false;
 }
 
-/* "1 h 10 min", from the first number on; stops at the end or before a dash. *parts counts. */
-static bool read_parts(cursor *c, int64_t first, int64_t *out, size_t *first_unit, int *parts)
+/* "1 h 10 min", whose first number stood at `start`; stops at the end or before a dash. *parts
+ * counts. */
+static bool read_parts(cursor *c, size_t start, int64_t first, int64_t *out, size_t *first_unit,
+                       int *parts)
 {
-    size_t start = c->at;
     int64_t sum = 0, n = first;
     size_t last = 0;
     for (*parts = 0;;) {
@@ -220,7 +221,8 @@ static bool read_span(cursor *c, int64_t *out)
     int parts = 0;
     if (peek(c) == 'P')
         return read_iso(c, out);
-    return read_number(c, &first) && read_parts(c, first, out, &u, &parts);
+    size_t start = c->at;
+    return read_number(c, &first) && read_parts(c, start, first, out, &u, &parts);
 }
 
 bool bpi_span_read(int64_t *out, const char *text, size_t len, bpi_fault *f)
@@ -280,14 +282,14 @@ bool bpi_window_read(int64_t *least, int64_t *most, const char *text, size_t len
         if (take_dash(&c)) { /* "15-18 min": the unit stands once */
             size_t second = c.at;
             int64_t m = 0;
-            if (!read_number(&c, &m) || !read_parts(&c, m, &high, &u, &parts))
+            if (!read_number(&c, &m) || !read_parts(&c, second, m, &high, &u, &parts))
                 return false;
             if (parts > 1)
                 return bpi_fault_set(f, second, "give both ends a unit: \"1 min - 2 min 30 s\"",
                                      "the first number of the window has no unit");
             low = n * units[u].seconds;
         } else {
-            if (!read_parts(&c, n, &low, &u, &parts))
+            if (!read_parts(&c, 0, n, &low, &u, &parts))
                 return false;
             high = low;
             if (take_dash(&c) && !read_span(&c, &high))

@@ -270,6 +270,12 @@ static bool read_word(cursor *c, bpi_quantity *q)
             bpi_fault_set(c->f, from, "", "unit \"%.*s\" is not known", shown, s);
             return bpi_fault_right(c->f, "write \"%s\"", bpi_units[i].name);
         }
+    static const char *const close[] = {"tbsp", "quart", "gallon"}; /* no food is near them */
+    for (size_t i = 0; i < sizeof close / sizeof *close; i++)
+        if (bpi_near_distance(close[i], strlen(close[i]), s, len, 1) <= 1) {
+            bpi_fault_set(c->f, from, "", "unit \"%.*s\" is not known", shown, s);
+            return bpi_fault_right(c->f, "write \"%s\"", close[i]);
+        }
     if (len >= sizeof q->word)
         return bpi_fault_set(c->f, from, "use a shorter word, and say more in \"note\"",
                              "the counting word has more than 23 bytes");
