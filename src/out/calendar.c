@@ -5,11 +5,10 @@
 #include <string.h>
 
 #include "base/digest.h"
-#include "base/span.h"
-#include "base/utf8.h"
 #include "base/uuid.h"
 #include "out/event.h"
 #include "out/moment.h"
+#include "out/tell.h"
 
 /* One calendar being written. */
 typedef struct scribe {
@@ -97,139 +96,6 @@ const char *bpi_calendar_cooks(bpi_arena *a, const bp_plan *plan, const char *ea
     return kept;
 }
 
-/* ---- what an event says ------------------------------------------------------------------ */
-
-/* Append one line without blanks at either end: a reader drops them. */
-static void put_plain(bpi_text *out, const char *s, size_t len)
-{
-    while (len && (*s == ' ' || *s == '\t'))
-        s++, len--;
-    while (len && (s[len - 1] == ' ' || s[len - 1] == '\t'))
-        len--;
-    bpi_utf8_plain(out, s, len);
-}
-
-static void put_line(bpi_text *out, const char *s, size_t len)
-{
-    if (len == 0)
-        return;
-    if (out->len)
-        bpi_text_char(out, '\n');
-    put_plain(out, s, len);
-}
-
-/* Each line of `s` as one. */
-static void put_lines(bpi_text *out, const char *s)
-{
-    while (*s) {
-        size_t n = strcspn(s, "\n");
-        put_line(out, s, n);
-        s += n + (s[n] == '\n');
-    }
-}
-
-/* A line made of a word and a text; nothing where the text is empty. */
-static void put_fact(bpi_text *out, const char *word, const char *s)
-{
-    if (!*s)
-        return;
-    bpi_text_f(out, "%s%s", out->len ? "\n" : "", word);
-    put_plain(out, s, strlen(s));
-}
-
-static void put_late(bpi_text *out, const bp_plan *plan)
-{
-    if (plan->verdict != BP_PLANNED)
-        put_lines(out, "Late plan: not everything is on set in time.");
-}
-
-static void put_codes(bpi_text *out, const bp_plan *plan, bp_slice containers)
-{
-    for (uint32_t i = 0; i < containers.n; i++)
-        bpi_text_f(out, "%s%s", i ? " " : "",
-                   plan->container[plan->index[containers.first + i]].code);
-}
-
-static void put_window(bpi_text *out, const scribe *s, const bp_op *op)
-{
-    if (op->off_least == BP_NO_TIME || op->off_most == BP_NO_TIME)
-        return;
-    bpi_text_put(out, out->len ? "\nDone from " : "Done from ");
-    bpi_clock_put(out, &s->clock, op->off_least, 0);
-    if (op->off_most > op->off_least) {
-        bpi_text_put(out, " to ");
-        bpi_clock_put(out, &s->clock, op->off_most, 0);
-    }
-}
-
-static void put_places(bpi_text *out, const bp_plan *plan, bp_slice uses)
-{
-    for (uint32_t i = 0; i < uses.n; i++) {
-        const bp_thing *thing = &plan->thing[plan->index[uses.first + i]];
-        if (thing->kind == BP_TOOL || thing->kind == BP_VESSEL)
-            continue;
-        bpi_text_put(out, out->len ? ", " : "");
-        put_plain(out, thing->name, strlen(thing->name));
-    }
-}
-
-static void tell_op(bpi_entry *e, const scribe *s, const bp_op *op)
-{
-    const bp_plan *plan = s->plan;
-    put_codes(&e->summary, plan, op->serves);
-    /* "Carry B4 to the set" names its container itself. */
-    if (op->serves.n == 1 && !e->summary.failed && strstr(op->text, e->summary.s))
-        bpi_text_reset(&e->summary);
-    else if (op->serves.n)
-        bpi_text_char(&e->summary, ' ');
-    put_plain(&e->summary, op->text, strlen(op->text));
-
-    put_late(&e->description, plan);
-    if (op->person != BP_NO_INDEX)
-        put_fact(&e->description, "Cook: ", plan->person[op->person].name);
-    if (op->dish != BP_NO_INDEX)
-        put_fact(&e->description, "Dish: ", plan->dish[op->dish].title);
-    put_lines(&e->description, op->detail);
-    put_fact(&e->description, "Oven: ", op->oven_text);
-    put_fact(&e->description, "Core: ", op->core_text);
-    put_window(&e->description, s, op);
-    put_lines(&e->description, op->caution);
-    put_lines(&e->description, plan->defer);
-    put_places(&e->location, plan, op->uses);
-    bpi_text_put(&e->category, bp_op_kind_name(op->kind));
-}
-
-static void tell_air(bpi_entry *e, const scribe *s, const bp_air *air)
-{
-    const bp_plan *plan = s->plan;
-    bpi_text_put(&e->summary, "ON AIR ");
-    put_plain(&e->summary, air->title, strlen(air->title));
-    put_late(&e->description, plan);
-    bpi_text_put(&e->description, e->description.len ? "\nSlot: " : "Slot: ");
-    bpi_span_minutes(&e->description, air->slot);
-    bpi_text_put(&e->description, "\nOn set by: ");
-    bpi_clock_put(&e->description, &s->clock, air->set_by, 0);
-    put_fact(&e->description, "Hosts: ", air->hosts);
-    put_fact(&e->description, "Tasting: ", air->tasters);
-    for (uint32_t i = 0; i < air->beats.n; i++) {
-        const bp_beat *beat = &plan->beat[air->beats.first + i];
-        if (beat->dropped)
-            continue;
-        bpi_text_char(&e->description, '\n');
-        bpi_clock_put(&e->description, &s->clock, beat->from, BPI_CLOCK_SECONDS);
-        bpi_text_char(&e->description, ' ');
-        put_plain(&e->description, beat->text, strlen(beat->text));
-        if (beat->on.n) {
-            bpi_text_put(&e->description, " (");
-            put_codes(&e->description, plan, beat->on);
-            bpi_text_char(&e->description, ')');
-        }
-    }
-    put_lines(&e->description, plan->defer);
-    bpi_text_put(&e->location, "set");
-    bpi_text_put(&e->category, "on air");
-}
-
 /* ---- one event after the other ----------------------------------------------------------- */
 
 static void name_it(bpi_entry *e, const scribe *s, const char *what, const char *key)
@@ -271,7 +137,7 @@ static bp_code put_airs(scribe *s)
         bpi_entry e = {.busy = true, .alarm = true, .lead = s->plan->alarm};
         e.from = air->hit;
         e.to = air->hit + air->slot;
-        tell_air(&e, s, air);
+        bpi_tell_air(&e, s->plan, &s->clock, air);
         name_it(&e, s, "on-air:", air->id);
         rc = put_event(s, &e);
         bpi_entry_release(&e);
@@ -297,7 +163,7 @@ static bp_code put_ops(scribe *s)
         bpi_entry e = {.busy = by_hand, .alarm = by_hand, .lead = s->plan->alarm};
         e.from = op->from;
         e.to = op->to;
-        tell_op(&e, s, op);
+        bpi_tell_op(&e, s->plan, &s->clock, op);
         name_it(&e, s, "", op->key);
         rc = put_event(s, &e);
         bpi_entry_release(&e);
@@ -351,7 +217,7 @@ static bool add(icalcomponent *c, icalproperty *p)
 static bool add_x(icalcomponent *c, const char *name, const char *value)
 {
     bpi_text t = BPI_TEXT_EMPTY;
-    put_plain(&t, value, strlen(value));
+    bpi_tell_plain(&t, value, strlen(value));
     for (size_t i = 0; i < t.len; i++)
         if (strchr(";,\\", t.s[i]))
             t.s[i] = ' ';
@@ -383,9 +249,9 @@ static bool add_zone(icalcomponent *c, const scribe *s)
 static void put_title(bpi_text *out, const scribe *s)
 {
     const char *who = s->person != BP_NO_INDEX ? s->plan->person[s->person].name : s->cook;
-    put_plain(out, s->plan->title, strlen(s->plan->title));
+    bpi_tell_plain(out, s->plan->title, strlen(s->plan->title));
     bpi_text_put(out, who ? ": " : "");
-    put_plain(out, who ? who : "", who ? strlen(who) : 0);
+    bpi_tell_plain(out, who ? who : "", who ? strlen(who) : 0);
 }
 
 static bool fill(icalcomponent *c, const scribe *s, const char *cooks)
@@ -393,7 +259,7 @@ static bool fill(icalcomponent *c, const scribe *s, const char *cooks)
     bpi_text title = BPI_TEXT_EMPTY, about = BPI_TEXT_EMPTY;
     put_title(&title, s);
     bpi_text_f(&about, "Plan %s. ", s->plan->stamp);
-    put_plain(&about, s->plan->defer, strlen(s->plan->defer));
+    bpi_tell_plain(&about, s->plan->defer, strlen(s->plan->defer));
     bool good = !title.failed && !about.failed && title.s && about.s &&
                 add(c, icalproperty_new_version("2.0")) &&
                 add(c, icalproperty_new_prodid(BPI_CALENDAR_PRODID)) &&

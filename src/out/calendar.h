@@ -1,7 +1,7 @@
 /* src/out/calendar.h - a plan as iCalendar files: one for the kitchen, one for each cook.
  *
- * Owns     which operations become events, what the events say, and when an event counts as changed.
- * May use  base/, out/event, out/earlier, out/moment; reads the plan.
+ * Owns     which operations become events, and when an event counts as changed.
+ * May use  base/, out/event, out/tell, out/earlier, out/moment; reads the plan.
  * Source   RFC 5545; RFC 7986 (NAME, DESCRIPTION of a calendar).
  *
  *   prep.ics        each appearance on air, each hands-on operation, and each unattended one (which
