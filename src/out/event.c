@@ -35,7 +35,8 @@ static struct icaltimetype ical_time(int64_t seconds, bool utc)
 static int64_t seconds_of(struct icaltimetype t)
 {
     bpi_date date = {t.year, t.month, t.day};
-    return bpi_civil_days(date) * BPI_DAY + t.hour * 3600 + t.minute * 60 + t.second;
+    return bpi_civil_days(date) * BPI_DAY + INT64_C(3600) * t.hour + INT64_C(60) * t.minute +
+           t.second;
 }
 
 /* Is there a clock change within a day of it? */

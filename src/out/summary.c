@@ -177,7 +177,7 @@ static void put_first(bpi_text *t, const bp_plan *plan)
             start = op->from;
             bpi_text_f(t, "\nThe first %d minutes\n", FIRST_MINUTES);
         }
-        if (op->from >= start + FIRST_MINUTES * 60)
+        if (op->from >= start + INT64_C(60) * FIRST_MINUTES)
             break;
         bpi_text_put(t, "  ");
         put_clock(t, plan, op->from);
