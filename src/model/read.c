@@ -26,9 +26,7 @@ void bpi_read_wrong(bpi_reader *r, bp_code code, bpi_where at, const char *right
 
 void bpi_read_no_memory(bpi_reader *r)
 {
-    if (r->code != BP_ENOMEM)
-        bpi_error_no_memory(r->errs);
-    r->code = BP_ENOMEM;
+    r->code = BP_ENOMEM; /* told once, when reading has ended */
 }
 
 bpi_where bpi_read_byte(const bpi_node *text, size_t at)

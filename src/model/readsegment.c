@@ -68,6 +68,8 @@ static void read_dishes(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     bpi_dish *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_LIST, bpi_dish, &seg->dishes);
     seg->dish = list;
     r->dish = bpi_read_ids(r, v, "dishes");
+    if (!list)
+        r->dish = (bpi_names){.unread = true};
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         bpi_dish *d = &list[e->index];
         *d = (bpi_dish){.size = {{1, 1}, {1, 1}, {1, 1}},

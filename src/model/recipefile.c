@@ -73,9 +73,7 @@ const bpi_node *bpi_recipe_file(bpi_reader *r, const bpi_node *path)
     }
     if (code == BP_ENOMEM || r->bytes.failed) {
         doc = NULL;
-        if (r->code == BP_OK && full.failed)
-            bpi_read_no_memory(r);
-        r->code = BP_ENOMEM;
+        bpi_read_no_memory(r);
     }
     bpi_text_release(&full);
     bpi_text_release(&bytes);

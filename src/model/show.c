@@ -120,7 +120,7 @@ static void sort_errors(bp_errors *errs, uint32_t from)
 static bp_code read_into(bpi_reader *r, const char *text, size_t len)
 {
     bpi_node *doc = NULL;
-    uint32_t from = r->errs ? r->errs->n : 0;
+    uint32_t from = r->errs ? r->errs->n : 0, more = r->errs ? r->errs->more : 0;
     bp_code code = bpi_json_read(&doc, r->a, r->file, text, len, r->errs);
     if (code != BP_OK)
         return code;
@@ -132,8 +132,13 @@ static bp_code read_into(bpi_reader *r, const char *text, size_t len)
         bpi_digest_text(r->show->stamp, r->bytes.s, r->bytes.len);
         return BP_OK;
     }
-    if (r->code == BP_ENOMEM || !r->errs)
+    if (!r->errs)
         return r->code;
+    if (r->code == BP_ENOMEM) { /* what else was found may only follow from it */
+        r->errs->n = from;
+        r->errs->more = more;
+        return bpi_error_no_memory(r->errs);
+    }
     sort_errors(r->errs, from);
     return from < r->errs->n ? r->errs->item[from].code : r->code;
 }
