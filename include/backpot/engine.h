@@ -114,7 +114,7 @@ typedef struct bp_eng_term {
     bp_eng_kind kind;
     uint32_t a, b;
     int32_t at;
-    int32_t weight; /* 0..1000000; the sum of a level stays below 2^50 */
+    int32_t weight; /* 0..1000000; those of a level add up to 2^30 at most */
 } bp_eng_term;
 
 typedef struct bp_eng_problem {

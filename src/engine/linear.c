@@ -1,0 +1,75 @@
+#include "engine/linear.h"
+
+int64_t bpi_linear_low(const bpi_core *c, const bpi_linear *n)
+{
+    int64_t sum = n->base;
+    for (uint32_t k = 0; k < n->terms; k++)
+        sum += n->coef[k] * c->low[n->view[k]];
+    return sum;
+}
+
+int64_t bpi_linear_root(const bpi_core *c, const bpi_linear *n)
+{
+    int64_t sum = n->base;
+    for (uint32_t k = 0; k < n->terms; k++)
+        sum += n->coef[k] * c->root[n->view[k]];
+    return sum;
+}
+
+/* Literals of all terms but `skip` whose bounds add up far enough; `spare` is what may be left out.
+ */
+static uint32_t because(const bpi_core *c, const bpi_linear *n, uint32_t skip, int64_t spare,
+                        bpi_lit guard)
+{
+    uint32_t count = 0;
+    n->scratch[count++] = guard;
+    for (uint32_t k = 0; k < n->terms; k++) {
+        int32_t low = c->low[n->view[k]], root = c->root[n->view[k]];
+        if (k == skip || low <= root)
+            continue;
+        int64_t give = spare / n->coef[k];
+        if (give >= (int64_t)low - root) {
+            spare -= n->coef[k] * ((int64_t)low - root);
+            continue;
+        }
+        spare -= give * n->coef[k];
+        n->scratch[count++] = (bpi_lit){n->view[k], (int32_t)(low - give)};
+    }
+    return count;
+}
+
+static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit guard)
+{
+    if (most == INT64_MAX || bpi_lit_fails(c, guard))
+        return true;
+    int64_t sum = bpi_linear_low(c, n);
+    if (sum > most) {
+        if (bpi_lit_holds(c, guard))
+            return bpi_core_conflict(c, n->scratch,
+                                     because(c, n, UINT32_MAX, sum - most - 1, guard));
+        uint32_t count = because(c, n, UINT32_MAX, sum - most - 1, BPI_LIT_TRUE);
+        return bpi_core_set_stored(c, bpi_lit_not(guard), n->scratch, count, BPI_WHY_STORED);
+    }
+    if (!bpi_lit_holds(c, guard))
+        return true;
+    for (uint32_t k = 0; k < n->terms; k++) {
+        int32_t low = c->low[n->view[k]];
+        int64_t room = (most - sum) / n->coef[k], high = -(int64_t)c->low[n->view[k] ^ 1];
+        if (room >= high - low)
+            continue;
+        int32_t top = (int32_t)(low + room);
+        int64_t spare = sum + n->coef[k] * (room + 1) - most - 1;
+        uint32_t count = because(c, n, k, spare, guard);
+        if (!bpi_core_set_stored(c, (bpi_lit){n->view[k] ^ 1, -top}, n->scratch, count,
+                                 BPI_WHY_STORED))
+            return false;
+    }
+    return true;
+}
+
+bool bpi_linear_run(bpi_core *c, void *self)
+{
+    const bpi_linear *n = self;
+    c->work += n->terms;
+    return keep_below(c, n, n->most, BPI_LIT_TRUE) && keep_below(c, n, n->most_guarded, n->guard);
+}

@@ -1,0 +1,269 @@
+#include "engine/search.h"
+
+#include <string.h>
+#include <time.h>
+
+#include "base/arena.h"
+#include "base/memory.h"
+#include "engine/grow.h"
+
+enum { RESTART_UNIT = 100 };
+
+int64_t bpi_search_now_ms(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return (int64_t)t.tv_sec * 1000 + t.tv_nsec / 1000000;
+}
+
+bool bpi_search_init(bpi_search *s, bpi_model *m)
+{
+    *s = (bpi_search){.m = m, .work_limit = UINT64_MAX, .goal = UINT32_MAX};
+    uint32_t vars = m->core.views / 2;
+    s->best.start = BPI_TAKE(m->arena, m->p->activities, int32_t);
+    s->best.length = BPI_TAKE(m->arena, m->p->activities, int32_t);
+    s->best.option = BPI_TAKE(m->arena, m->p->activities, uint32_t);
+    s->phase = BPI_TAKE(m->arena, vars, int32_t);
+    s->most_learned = 2000 + m->core.clause.givens / 4;
+    for (uint32_t t = 0; t < m->p->terms; t++)
+        s->backward = s->backward || m->p->term[t].kind == BP_ENG_CALL;
+    return s->best.start && s->best.length && s->best.option && s->phase &&
+           bpi_learn_init(&s->learn, &m->core);
+}
+
+void bpi_search_release(bpi_search *s)
+{
+    bpi_learn_release(&s->learn);
+    bpi_mem_drop(s->core_of);
+    *s = (bpi_search){0};
+}
+
+bool bpi_search_root(bpi_search *s)
+{
+    bpi_core_back(&s->m->core, 0);
+    bpi_learn_undo(&s->learn, 0);
+    return bpi_core_propagate(&s->m->core);
+}
+
+/* 1 1 2 1 1 2 4 ...: M. Luby, A. Sinclair and D. Zuckerman (1993). */
+static uint64_t luby(uint64_t k)
+{
+    uint64_t size = 1;
+    while (size < k + 1)
+        size = 2 * size + 1;
+    while (size - 1 != k) {
+        size = (size - 1) / 2;
+        k %= size;
+    }
+    return (size + 1) / 2;
+}
+
+static bool fixed(const bpi_core *c, bpi_ref r)
+{
+    return bpi_ref_low(c, r) == bpi_ref_high(c, r);
+}
+
+/* Which activity comes next when a schedule is built from one side; BP_ENG_NONE: all stand. */
+static uint32_t next_activity(bpi_search *s)
+{
+    const bpi_model *m = s->m;
+    const bpi_core *c = &m->core;
+    uint32_t found = BP_ENG_NONE;
+    int64_t least = 0, least2 = 0;
+    for (uint32_t a = 0; a < m->p->activities; a++) {
+        if (fixed(c, m->start[a]))
+            continue;
+        int64_t low = bpi_ref_low(c, m->start[a]), high = bpi_ref_high(c, m->start[a]);
+        int64_t key = s->backward ? -(int64_t)bpi_ref_high(c, m->end[a]) : low;
+        int64_t key2 = s->backward ? -low : high;
+        if (found == BP_ENG_NONE || key < least || (key == least && key2 < least2)) {
+            found = a;
+            least = key;
+            least2 = key2;
+        }
+    }
+    s->m->core.work += m->p->activities / 4;
+    return found;
+}
+
+static bool open_option(const bpi_search *s, uint32_t a, bpi_lit *out)
+{
+    const bpi_model *m = s->m;
+    const bp_eng_activity *v = &m->p->activity[a];
+    bool some = false;
+    for (uint32_t k = 0; k < v->options; k++) {
+        /* Begin with another one for each activity, to spread them. */
+        bpi_lit l = m->option[v->option0 + (a + k) % v->options];
+        if (bpi_lit_holds(&m->core, l))
+            return false;
+        if (bpi_lit_fails(&m->core, l))
+            continue;
+        bool liked =
+            s->have_phase && (l.view & 1 ? -s->phase[l.view / 2] : s->phase[l.view / 2]) >= l.least;
+        if (!some || liked)
+            *out = l;
+        some = true;
+        if (liked)
+            break;
+    }
+    return some;
+}
+
+/* Build from one side: the next activity gets an option, then its place. False: all is fixed. */
+static bool decide_schedule(bpi_search *s, bpi_lit *out)
+{
+    const bpi_model *m = s->m;
+    const bpi_core *c = &m->core;
+    uint32_t a = next_activity(s);
+    if (a != BP_ENG_NONE) {
+        if (open_option(s, a, out))
+            return true;
+        *out = s->backward ? bpi_ref_least(m->start[a], bpi_ref_high(c, m->start[a]))
+                           : bpi_ref_most(m->start[a], bpi_ref_low(c, m->start[a]));
+        return true;
+    }
+    for (a = 0; a < m->p->activities; a++)
+        if (open_option(s, a, out))
+            return true;
+    for (a = 0; a < m->p->activities; a++)
+        if (!fixed(c, m->length[a])) {
+            *out = bpi_ref_most(m->length[a], bpi_ref_low(c, m->length[a]));
+            return true;
+        }
+    return false;
+}
+
+static bool decide_active(bpi_search *s, bpi_lit *out)
+{
+    bpi_lit l;
+    if (!bpi_learn_pick(&s->learn, &l))
+        return false;
+    bool up = s->have_phase ? s->phase[l.view / 2] >= l.least : s->backward;
+    *out = up ? l : bpi_lit_not(l);
+    return true;
+}
+
+/* 1: *out is to be decided; 0: all assumptions hold; -1: one fails, core_of says why. */
+static int next_assumption(bpi_search *s, bpi_lit *out)
+{
+    bpi_core *c = &s->m->core;
+    for (uint32_t k = 0; k < s->assumes; k++) {
+        bpi_lit l = s->assume[k];
+        if (bpi_lit_holds(c, l))
+            continue;
+        *out = l;
+        if (!bpi_lit_fails(c, l))
+            return 1;
+        s->cores = 0;
+        if (!BPI_GROW(s->core_of, s->core_room, 1)) {
+            c->no_memory = true;
+            return -1;
+        }
+        s->core_of[s->cores++] = l;
+        c->why[0] = bpi_lit_not(l);
+        c->whys = 1;
+        bpi_learn_core(&s->learn, &s->core_of, &s->cores, &s->core_room);
+        bpi_core_back(c, 0);
+        bpi_learn_undo(&s->learn, 0);
+        return -1;
+    }
+    return 0;
+}
+
+static void keep(bpi_search *s)
+{
+    const bpi_model *m = s->m;
+    const bpi_core *c = &m->core;
+    for (uint32_t v = 0; v < c->views / 2; v++)
+        s->phase[v] = c->low[2 * v];
+    for (uint32_t a = 0; a < m->p->activities; a++) {
+        s->best.start[a] = bpi_ref_low(c, m->start[a]);
+        s->best.length[a] = bpi_ref_low(c, m->length[a]);
+        for (uint32_t k = 0; k < m->p->activity[a].options; k++)
+            if (bpi_lit_holds(c, m->option[m->p->activity[a].option0 + k]))
+                s->best.option[a] = k;
+    }
+    /* What bounds a cost and is still open goes where it costs least. */
+    for (uint32_t k = 0; m->level && k < m->p->levels; k++)
+        for (uint32_t t = 0; t < m->level[k].terms; t++) {
+            uint32_t view = m->level[k].view[t];
+            s->phase[view / 2] = view & 1 ? -c->low[view] : c->low[view];
+        }
+    bpi_model_values(m, &s->best, s->value);
+    s->have = s->have_phase = true;
+}
+
+static bool out_of_limits(bpi_search *s)
+{
+    if (s->stopped || (s->stop && s->stop(s)))
+        s->stopped = true;
+    if (s->stopped)
+        return true;
+    if (s->m->core.work < s->work_limit)
+        return false;
+    return s->until_ms == 0 || bpi_search_now_ms() >= s->until_ms;
+}
+
+static bool restart(bpi_search *s)
+{
+    bpi_core *c = &s->m->core;
+    s->since_restart = 0;
+    s->restarts++;
+    if (!bpi_search_root(s))
+        return false;
+    if (c->clause.learneds > s->most_learned) {
+        s->most_learned += s->most_learned / 20;
+        return bpi_clause_reduce(c);
+    }
+    return true;
+}
+
+static bpi_outcome failed(const bpi_search *s)
+{
+    return s->m->core.no_memory ? BPI_NO_MEMORY : BPI_NONE;
+}
+
+bpi_outcome bpi_search_run(bpi_search *s)
+{
+    bpi_core *c = &s->m->core;
+    uint64_t next_look = c->work;
+    s->cores = 0;
+    if (!BPI_GROW(c->why, c->why_room, 1))
+        return BPI_NO_MEMORY;
+    for (;;) {
+        if (!bpi_core_propagate(c)) {
+            if (c->no_memory || c->broken || !bpi_learn_conflict(&s->learn))
+                return failed(s);
+            s->conflicts++;
+            s->since_restart++;
+            if (s->goal != UINT32_MAX) /* its limit may be newer than the level gone back to */
+                bpi_core_queue(c, s->goal);
+            continue;
+        }
+        if (c->work >= next_look) {
+            next_look = c->work + 20000;
+            if (out_of_limits(s))
+                return BPI_LIMIT;
+        }
+        if (s->since_restart >= luby(s->restarts) * RESTART_UNIT) {
+            if (!restart(s))
+                return failed(s);
+            continue;
+        }
+        bpi_lit l;
+        int more = next_assumption(s, &l);
+        if (more < 0)
+            return failed(s);
+        if (more == 0) {
+            bool active = s->have || s->restarts % 2 == 1;
+            if (!(active && decide_active(s, &l)) && !decide_schedule(s, &l)) {
+                if (c->no_memory)
+                    return BPI_NO_MEMORY;
+                keep(s);
+                return BPI_FOUND;
+            }
+        }
+        if (!bpi_core_decide(c, l))
+            return BPI_NO_MEMORY;
+    }
+}

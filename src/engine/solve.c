@@ -1,0 +1,210 @@
+#include <string.h>
+
+#include "backpot/engine.h"
+#include "base/error.h"
+#include "base/memory.h"
+#include "engine/check.h"
+#include "engine/search.h"
+
+typedef struct run {
+    const bp_eng_problem *p;
+    bp_eng_limits limits;
+    bpi_model model;
+    bpi_search search;
+    bp_eng_solution *out;
+    uint32_t level;
+    int64_t end_ms;
+    uint64_t next_tell;
+} run;
+
+void bp_eng_solution_free(bp_eng_solution *s)
+{
+    if (!s)
+        return;
+    bpi_mem_drop(s->start);
+    bpi_mem_drop(s->length);
+    bpi_mem_drop(s->option);
+    bpi_mem_drop(s);
+}
+
+static bool tell(run *r, bool found)
+{
+    if (!r->limits.tell)
+        return true;
+    bp_eng_progress p = {.level = r->level, .found = found, .work = r->model.core.work};
+    if (r->level < r->p->levels) {
+        p.value = found ? r->search.value[r->level] : 0;
+        p.bound = bpi_linear_root(&r->model.core, &r->model.level[r->level]);
+    }
+    return r->limits.tell(r->limits.ctx, &p);
+}
+
+static bool ask_to_stop(bpi_search *s)
+{
+    run *r = s->ctx;
+    if (r->model.core.work < r->next_tell)
+        return false;
+    r->next_tell = r->model.core.work + 1000000;
+    return !tell(r, s->have);
+}
+
+/* Each level but the last may use part of what is left, so that the later ones get their turn. */
+static void share_limits(run *r, uint32_t level)
+{
+    uint64_t most = r->limits.work ? r->limits.work : BP_ENG_WORK, used = r->model.core.work;
+    bool last = level + 1 >= r->p->levels;
+    uint64_t left = used < most ? most - used : 0;
+    r->search.work_limit = last ? most : used + left - left / 4;
+    if (r->end_ms) {
+        int64_t now = bpi_search_now_ms(), left_ms = r->end_ms > now ? r->end_ms - now : 1;
+        r->search.until_ms = last ? r->end_ms : now + left_ms - left_ms / 4;
+    }
+}
+
+/* Make level k least. Sets *proved; false: no memory. */
+static bool improve(run *r, uint32_t k, bool *proved)
+{
+    bpi_search *s = &r->search;
+    bpi_core *c = &r->model.core;
+    bpi_linear *n = &r->model.level[k];
+    share_limits(r, k);
+    *proved = false;
+    if (!bpi_search_root(s))
+        return !c->no_memory;
+    s->assume = &n->guard;
+    s->assumes = 1;
+    s->goal = n->prop;
+    for (;;) {
+        int64_t value = r->search.value[k];
+        if (value <= bpi_linear_root(c, n)) {
+            *proved = true;
+            break;
+        }
+        n->most_guarded = value - 1;
+        bpi_core_queue(c, n->prop);
+        bpi_outcome o = bpi_search_run(s);
+        if (o == BPI_NO_MEMORY)
+            return false;
+        *proved = o == BPI_NONE;
+        if (o != BPI_FOUND)
+            break;
+        if (!tell(r, true))
+            s->stopped = true;
+    }
+    /* What was learned for "better than best" falls away with the guard; the value stays. */
+    s->assumes = 0;
+    s->goal = UINT32_MAX;
+    n->most = r->search.value[k];
+    n->most_guarded = INT64_MAX;
+    bpi_core_back(c, 0);
+    bpi_learn_undo(&s->learn, 0);
+    if (!bpi_core_set(c, bpi_lit_not(n->guard), 0) && c->no_memory)
+        return false;
+    r->out->value[k] = n->most;
+    bpi_core_queue(c, n->prop);
+    if (!bpi_core_propagate(c) && c->no_memory)
+        return false;
+    r->out->bound[k] = *proved ? n->most : bpi_linear_root(c, n);
+    return bpi_clause_reduce(c);
+}
+
+static bool copy_out(run *r)
+{
+    bp_eng_solution *o = r->out;
+    size_t n = r->p->activities;
+    o->start = bpi_mem_get(n * sizeof *o->start);
+    o->length = bpi_mem_get(n * sizeof *o->length);
+    o->option = bpi_mem_get(n * sizeof *o->option);
+    if (!o->start || !o->length || !o->option)
+        return false;
+    memcpy(o->start, r->search.best.start, n * sizeof *o->start);
+    memcpy(o->length, r->search.best.length, n * sizeof *o->length);
+    memcpy(o->option, r->search.best.option, n * sizeof *o->option);
+    return true;
+}
+
+static void take_hint(run *r)
+{
+    if (!r->limits.hint)
+        return;
+    for (uint32_t a = 0; a < r->p->activities; a++)
+        r->search.phase[r->model.start[a].view / 2] = r->limits.hint[a];
+    r->search.have_phase = true;
+}
+
+static bool run_levels(run *r)
+{
+    uint32_t levels = r->p->levels;
+    bool all = true;
+    for (uint32_t k = 0; k < levels; k++) {
+        bool proved;
+        r->level = k;
+        if (!improve(r, k, &proved))
+            return false;
+        all = all && proved;
+        if (all)
+            r->out->proved = k + 1;
+    }
+    r->out->status = all ? BP_ENG_OPTIMAL : BP_ENG_FEASIBLE;
+    return true;
+}
+
+static bool solve(run *r)
+{
+    bpi_core *c = &r->model.core;
+    if (!bpi_model_init(&r->model, r->p, r->limits.off, false, true) ||
+        !bpi_search_init(&r->search, &r->model))
+        return false;
+    bpi_search *s = &r->search;
+    s->stop = ask_to_stop;
+    s->ctx = r;
+    take_hint(r);
+    share_limits(r, UINT32_MAX - 1);
+    bpi_outcome o = bpi_core_propagate(c) ? bpi_search_run(s) : BPI_NONE;
+    if (c->no_memory || o == BPI_NO_MEMORY)
+        return false;
+    r->out->status = o == BPI_NONE ? BP_ENG_INFEASIBLE : BP_ENG_UNKNOWN;
+    if (o != BPI_FOUND)
+        return true;
+    r->out->status = BP_ENG_FEASIBLE;
+    for (uint32_t k = 0; k < r->p->levels; k++) {
+        r->out->value[k] = r->search.value[k];
+        r->out->bound[k] = bpi_linear_root(c, &r->model.level[k]);
+    }
+    if (!tell(r, true))
+        s->stopped = true;
+    return (r->limits.first || run_levels(r)) && copy_out(r);
+}
+
+bp_code bp_eng_solve(bp_eng_solution **out, const bp_eng_problem *p, const bp_eng_limits *limits,
+                     bp_errors *errs)
+{
+    *out = NULL;
+    bp_code code = bpi_problem_check(p, errs);
+    if (code != BP_OK)
+        return code;
+    run r = {.p = p};
+    if (limits)
+        r.limits = *limits;
+    if (r.limits.seconds)
+        r.end_ms = bpi_search_now_ms() + (int64_t)r.limits.seconds * 1000;
+    r.out = bpi_mem_get(sizeof *r.out);
+    bool fine = r.out && solve(&r);
+    if (fine) {
+        r.out->activities = p->activities;
+        r.out->work = r.model.core.work;
+    }
+    bpi_search_release(&r.search);
+    bpi_model_release(&r.model);
+    char why[200];
+    if (!fine)
+        code = bpi_error_no_memory(errs);
+    else if (r.out->start && !bp_eng_verify(p, r.out, r.limits.off, why, sizeof why))
+        code = bpi_error_f(errs, BP_EINTERNAL, BPI_NOWHERE, "", "a schedule failed its check: %s",
+                           why);
+    if (code == BP_OK)
+        *out = r.out;
+    else
+        bp_eng_solution_free(r.out);
+    return code;
+}

@@ -1,0 +1,87 @@
+#include <check.h>
+
+#include "backpot/engine.h"
+#include "base/memory.h"
+#include "support/small_problem.h"
+
+static bp_errors errs;
+
+START_TEST(a_conflict_cannot_hold_and_each_fact_of_it_is_needed)
+{
+    uint32_t conflicts = 0, larger = 0;
+    for (uint32_t seed = 1; seed <= 1500; seed++) {
+        small_problem s;
+        int64_t best[BP_ENG_LEVELS];
+        small_random(&s, seed);
+        bool any = small_brute(&s, NULL, best);
+        bp_eng_conflict *c = NULL;
+        errs.n = errs.more = 0;
+        bp_code code = bp_eng_explain(&c, &s.p, NULL, &errs);
+        if (any) {
+            ck_assert_int_eq(code, BP_EVALUE);
+            ck_assert_ptr_null(c);
+            continue;
+        }
+        ck_assert_msg(code == BP_OK, "seed %u", seed);
+        ck_assert(c->minimal);
+        bool off[8];
+        for (uint32_t f = 0; f < s.p.facts; f++)
+            off[f] = true;
+        for (uint32_t k = 0; k < c->facts; k++) {
+            ck_assert_uint_gt(c->fact[k], k ? c->fact[k - 1] : 0);
+            off[c->fact[k]] = false;
+        }
+        ck_assert_msg(!small_brute(&s, off, best), "seed %u: no conflict", seed);
+        for (uint32_t k = 0; k < c->facts; k++) {
+            off[c->fact[k]] = true;
+            ck_assert_msg(small_brute(&s, off, best), "seed %u: fact %u is not needed", seed,
+                          c->fact[k]);
+            off[c->fact[k]] = false;
+        }
+        conflicts++;
+        larger += c->facts > 1;
+        bp_eng_conflict_free(c);
+    }
+    ck_assert_uint_gt(conflicts, 100);
+    ck_assert_uint_gt(larger, 20);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+START_TEST(every_request_for_memory_fails_once)
+{
+    uint32_t walked = 0;
+    for (uint32_t seed = 1; walked < 5; seed++) {
+        small_problem s;
+        int64_t best[BP_ENG_LEVELS];
+        small_random(&s, seed);
+        if (small_brute(&s, NULL, best))
+            continue;
+        walked++;
+        bool fired = true;
+        for (long k = 0; fired; k++) {
+            bp_eng_conflict *c = NULL;
+            errs.n = errs.more = 0;
+            bpi_mem_fail_at(k, 0);
+            bp_code code = bp_eng_explain(&c, &s.p, NULL, &errs);
+            fired = bpi_mem_failed();
+            bpi_mem_fail_at(-1, 0);
+            ck_assert_int_eq(code, fired ? BP_ENOMEM : BP_OK);
+            bp_eng_conflict_free(c);
+            ck_assert_int_eq(bpi_mem_alive(), 0);
+        }
+    }
+}
+END_TEST
+
+Suite *suite_engine_explain(void);
+Suite *suite_engine_explain(void)
+{
+    Suite *s = suite_create("engine/explain");
+    TCase *c = tcase_create("random");
+    tcase_set_timeout(c, 120);
+    tcase_add_test(c, a_conflict_cannot_hold_and_each_fact_of_it_is_needed);
+    tcase_add_test(c, every_request_for_memory_fails_once);
+    suite_add_tcase(s, c);
+    return s;
+}
