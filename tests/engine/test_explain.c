@@ -43,7 +43,7 @@ START_TEST(a_conflict_cannot_hold_and_each_fact_of_it_is_needed)
         bp_eng_conflict_free(c);
     }
     ck_assert_uint_gt(conflicts, 60);
-    ck_assert_uint_gt(larger, 8);
+    ck_assert_uint_gt(larger, 5);
     ck_assert_int_eq(bpi_mem_alive(), 0);
 }
 END_TEST
