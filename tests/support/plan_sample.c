@@ -799,6 +799,8 @@ void plan_sample_fill(plan_sample *s)
         .persons = ROWS(persons),
         .stint = stints,
         .stints = ROWS(stints),
+        .rest = rests,
+        .rests = ROWS(rests),
         .thing = things,
         .things = ROWS(things),
         .air = s->air,
