@@ -8,6 +8,7 @@
 
 #include "base/memory.h"
 #include "out/cue.h"
+#include "out/prep.h"
 #include "support/plan_sample.h"
 
 typedef bp_code write_fn(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs);
@@ -18,6 +19,7 @@ static const struct {
     const char *begins;
 } papers[] = {
     {"cue sheet", bpi_cue_sheet_write, "%PDF-"},
+    {"prep sheet", bpi_prep_sheet_write, "%PDF-"},
 };
 
 enum { PAPERS = sizeof papers / sizeof *papers };

@@ -1,0 +1,289 @@
+#include "out/prep.h"
+
+#include <string.h>
+
+#include "out/facts.h"
+#include "out/page.h"
+#include "out/table.h"
+
+static const bpi_column columns[] = {
+    {26, "", BPI_LEFT}, {86, "Start", BPI_LEFT}, {290, "What", BPI_LEFT}, {130, "Where", BPI_LEFT}};
+
+static const bpi_table table = {columns, 4, NULL};
+
+static const char *clock_text(bpi_page *p, int64_t t)
+{
+    char clock[BP_CLOCK_ROOM];
+    return bpi_page_f(p, "%s", bp_plan_clock(clock, p->plan, t));
+}
+
+/* ---- the head of a cook's sheet ------------------------------------------------------------ */
+
+static double put_figure(bpi_page *p, double x, const char *name, const char *figure)
+{
+    double wide = bpi_type_width(p->type, BPI_FONT_BIG, figure) + 1;
+    bpi_page_text(p, BPI_FONT_HEAD, name, x, p->y, wide, BPI_LEFT);
+    bpi_page_text(p, BPI_FONT_BIG, figure, x, p->y + 12, wide, BPI_LEFT);
+    return x + wide + 30;
+}
+
+static void draw_person_head(bpi_page *p, uint32_t person)
+{
+    const bp_plan *plan = p->plan;
+    const bp_person *who = &plan->person[person];
+    bpi_page_para(p, BPI_FONT_TITLE,
+                  who->presenter ? bpi_page_f(p, "%s, presenter", who->name) : who->name);
+    p->y += 4;
+    for (uint32_t i = 0; i < who->stints.n; i++) {
+        const bp_stint *s = &plan->stint[who->stints.first + i];
+        double x = put_figure(p, p->left, "Call", clock_text(p, s->call));
+        put_figure(p, x, "Release", clock_text(p, s->release));
+        p->y += 40;
+    }
+    for (uint32_t i = 0; i < plan->rests; i++)
+        if (plan->rest[i].person == person)
+            bpi_page_para(p, BPI_FONT_STEP,
+                          bpi_page_f(p, "Break %s to %s", clock_text(p, plan->rest[i].from),
+                                     clock_text(p, plan->rest[i].to)));
+    p->y += 6;
+}
+
+/* ---- where --------------------------------------------------------------------------------- */
+
+static uint32_t times_used(const bp_plan *plan, bp_slice uses, uint32_t at)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < uses.n; i++)
+        if (plan->index[uses.first + i] == plan->index[uses.first + at]) {
+            if (i < at)
+                return 0; /* said already */
+            n++;
+        }
+    return n;
+}
+
+static const char *thing_text(bpi_page *p, const bp_op *op, const bp_thing *t, uint32_t n)
+{
+    const char *name = *t->name ? t->name : t->id;
+    const char *s = name;
+    if (t->kind == BP_BURNER)
+        s = n == 1 ? "1 burner" : bpi_page_f(p, "%u burners", (unsigned)n);
+    else if (n > 1)
+        s = bpi_page_f(p, "%u \xC3\x97 %s", (unsigned)n, name);
+    if (t->kind == BP_OVEN && *op->oven_text)
+        s = bpi_page_f(p, "%s, %s", s, op->oven_text);
+    if (*t->size)
+        s = bpi_page_f(p, "%s, %s", s, t->size);
+    return s;
+}
+
+static void add_where(bpi_page *p, bpi_cell *cell, const bp_op *op)
+{
+    const bp_plan *plan = p->plan;
+    for (uint32_t i = 0; i < op->uses.n; i++) {
+        uint32_t n = times_used(plan, op->uses, i);
+        if (n == 0)
+            continue;
+        const bp_thing *t = &plan->thing[plan->index[op->uses.first + i]];
+        bool heat = t->kind == BP_BURNER || t->kind == BP_OVEN;
+        bpi_cell_add(p, cell, heat ? BPI_FONT_BOLD : BPI_FONT_BODY, thing_text(p, op, t, n));
+    }
+    if (op->kind != BP_OP_CARRY)
+        return;
+    for (uint32_t i = 0; i < op->serves.n; i++) {
+        const bp_container *c = &plan->container[plan->index[op->serves.first + i]];
+        if (*c->station)
+            bpi_cell_add(p, cell, BPI_FONT_BOLD, bpi_page_f(p, "%s: %s", c->code, c->station));
+    }
+}
+
+/* ---- what ---------------------------------------------------------------------------------- */
+
+static void add_window(bpi_page *p, bpi_cell *cell, const bp_op *op)
+{
+    if (op->off_least == BP_NO_TIME && op->off_most == BP_NO_TIME)
+        return;
+    const char *s;
+    if (op->off_least == BP_NO_TIME)
+        s = bpi_page_f(p, "Take off by %s", clock_text(p, op->off_most));
+    else if (op->off_most == BP_NO_TIME)
+        s = bpi_page_f(p, "Take off from %s on", clock_text(p, op->off_least));
+    else if (op->off_most == op->off_least)
+        s = bpi_page_f(p, "Take off at %s", clock_text(p, op->off_most));
+    else
+        s = bpi_page_f(p, "Take off between %s and %s", clock_text(p, op->off_least),
+                       clock_text(p, op->off_most));
+    bpi_cell_add(p, cell, BPI_FONT_BOLD, s);
+}
+
+static void add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
+{
+    for (const char *s = cautions; *s;) {
+        size_t len = strcspn(s, "\n");
+        if (len > 0)
+            bpi_cell_add_marked(p, cell, BPI_FONT_BOLD, BPI_CAUTION_MARK,
+                                bpi_page_f(p, "CAUTION: %.*s", (int)len, s));
+        s += len + (s[len] == '\n');
+    }
+}
+
+/* Where what is done here goes to wait, and how long it may. */
+static void add_then(bpi_page *p, bpi_cell *cell, uint32_t op)
+{
+    const bp_plan *plan = p->plan;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *w = &plan->op[i];
+        if ((w->kind != BP_OP_WAIT && w->kind != BP_OP_SET) || w->from < plan->op[op].to ||
+            bpi_fact_before(plan, i, false) != op)
+            continue;
+        const char *codes = bpi_page_keep(p, bpi_fact_codes(p->arena, plan, w->serves));
+        const char *where = "";
+        for (uint32_t k = 0; k < w->uses.n && w->kind == BP_OP_WAIT; k++) {
+            const bp_thing *t = &plan->thing[plan->index[w->uses.first + k]];
+            if (t->kind >= BP_PLACE_COUNTER && t->kind <= BP_PLACE_COLD)
+                where = bpi_page_f(p, " in: %s,", *t->name ? t->name : t->id);
+        }
+        const char *s = w->kind == BP_OP_SET ? bpi_page_f(p, "Then %s: on the set", codes)
+                                             : bpi_page_f(p, "Then %s: wait%s until %s", codes,
+                                                          where, clock_text(p, w->to));
+        if (w->hold_until != BP_NO_TIME)
+            s = bpi_page_f(p, "%s, good until %s", s, clock_text(p, w->hold_until));
+        bpi_cell_add(p, cell, BPI_FONT_BODY, s);
+    }
+}
+
+static void add_what(bpi_page *p, bpi_cell *cell, uint32_t n)
+{
+    const bp_plan *plan = p->plan;
+    const bp_op *op = &plan->op[n];
+    bpi_cell_add(p, cell, BPI_FONT_CODE,
+                 bpi_page_keep(p, bpi_fact_codes(p->arena, plan, op->serves)));
+    bpi_cell_add(p, cell, BPI_FONT_STEP, op->text);
+    bpi_cell_add(p, cell, BPI_FONT_BODY, op->detail);
+    if (*op->core_text)
+        bpi_cell_add(p, cell, BPI_FONT_BOLD,
+                     bpi_page_f(p, "Core temperature at least %s", op->core_text));
+    add_cautions(p, cell, op->caution);
+}
+
+/* ---- rows ---------------------------------------------------------------------------------- */
+
+static void draw_work(bpi_page *p, uint32_t n)
+{
+    const bp_plan *plan = p->plan;
+    const bp_op *op = &plan->op[n];
+    bpi_row row = {.least = 40};
+    bpi_cell_add_marked(p, &row.cell[0], BPI_FONT_BODY, BPI_TICK_BOX, "");
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_CLOCK, clock_text(p, op->from));
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE, bpi_page_f(p, "to %s", clock_text(p, op->to)));
+    if (op->latest_from > op->from)
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY,
+                     bpi_page_f(p, "latest %s", clock_text(p, op->latest_from)));
+    add_what(p, &row.cell[2], n);
+    uint32_t before = op->kind == BP_OP_TAKE_OFF ? bpi_fact_before(plan, n, false) : BP_NO_INDEX;
+    if (before != BP_NO_INDEX)
+        add_window(p, &row.cell[2], &plan->op[before]);
+    add_window(p, &row.cell[2], op);
+    add_then(p, &row.cell[2], n);
+    add_where(p, &row.cell[3], op);
+    bpi_table_row(p, &table, &row);
+}
+
+static void draw_background(bpi_page *p, uint32_t n)
+{
+    const bp_plan *plan = p->plan;
+    const bp_op *op = &plan->op[n];
+    bpi_row row = {.least = 40, .band = true};
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE, clock_text(p, op->from));
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE, bpi_page_f(p, "to %s", clock_text(p, op->to)));
+    bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD, "In the background");
+    add_what(p, &row.cell[2], n);
+    add_window(p, &row.cell[2], op);
+    uint32_t after = bpi_fact_after(plan, n);
+    if (after != BP_NO_INDEX && plan->op[after].person != BP_NO_INDEX &&
+        plan->op[after].from == op->to)
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY,
+                     bpi_page_f(p, "Next at %s: %s", clock_text(p, plan->op[after].from),
+                                plan->person[plan->op[after].person].name));
+    add_then(p, &row.cell[2], n);
+    add_where(p, &row.cell[3], op);
+    bpi_table_row(p, &table, &row);
+}
+
+static void draw_rest(bpi_page *p, const bp_rest *rest)
+{
+    bpi_row row = {.least = 26};
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_CLOCK, clock_text(p, rest->from));
+    bpi_cell_add(p, &row.cell[2], BPI_FONT_STEP,
+                 bpi_page_f(p, "Break until %s", clock_text(p, rest->to)));
+    bpi_table_row(p, &table, &row);
+}
+
+/* Does the operation have a row on this cook's sheet? Waits are told by the step before them. */
+static bool has_row(const bp_plan *plan, uint32_t op, uint32_t person)
+{
+    const bp_op *o = &plan->op[op];
+    if ((o->kind == BP_OP_WAIT || o->kind == BP_OP_SET) &&
+        bpi_fact_before(plan, op, false) != BP_NO_INDEX)
+        return false;
+    uint32_t who = bpi_fact_person(plan, op);
+    return who == person || (who == BP_NO_INDEX && person == 0);
+}
+
+static bool has_work(const bp_plan *plan, uint32_t person)
+{
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (has_row(plan, i, person))
+            return true;
+    return false;
+}
+
+static void draw_breaks(bpi_page *p, uint32_t person, uint32_t *next, int64_t until)
+{
+    for (; *next < p->plan->rests; ++*next) {
+        const bp_rest *rest = &p->plan->rest[*next];
+        if (rest->person != person)
+            continue;
+        if (rest->from > until)
+            break;
+        draw_rest(p, rest);
+    }
+}
+
+static void draw_person(bpi_page *p, uint32_t person)
+{
+    const bp_plan *plan = p->plan;
+    p->section = plan->person[person].name;
+    bpi_page_begin(p);
+    draw_person_head(p, person);
+    bpi_table_begin(p, &table, 60);
+    uint32_t rest = 0;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        if (!has_row(plan, i, person))
+            continue;
+        draw_breaks(p, person, &rest, plan->op[i].from);
+        if (bpi_fact_hands_on(plan->op[i].kind))
+            draw_work(p, i);
+        else
+            draw_background(p, i);
+    }
+    draw_breaks(p, person, &rest, INT64_MAX);
+    bpi_table_end(p);
+}
+
+static void draw(bpi_page *p)
+{
+    for (uint32_t i = 0; i < p->plan->persons; i++)
+        if (has_work(p->plan, i))
+            draw_person(p, i);
+    if (p->number == 0) {
+        bpi_page_begin(p);
+        bpi_page_para(p, BPI_FONT_BODY, "There is nothing to prepare in this plan.");
+    }
+}
+
+bp_code bpi_prep_sheet_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
+{
+    const bpi_sheet sheet = {"Prep sheet", letter, false, false, draw};
+    return bpi_page_write(out, plan, &sheet, errs);
+}
