@@ -1,11 +1,14 @@
 """plan.json against its schema, and the schema against plans broken in one way at a time.
 
-    plan_schema.py SCHEMA PLAN
+    plan_schema.py SCHEMA PLAN HEADER
+
+HEADER is backpot/plan.h: every member of its structures must be one of plan.json.
 """
 
 import copy
 import datetime
 import json
+import re
 import sys
 
 import jsonschema
@@ -21,6 +24,46 @@ def paths(schema, where=()):
     elif isinstance(schema, list):
         for i, inner in enumerate(schema):
             yield from paths(inner, where + (i,))
+
+
+# Members of the structures that plan.json does not carry under their own name, and why.
+ELSEWHERE = {
+    "plan": {"own", "index"},  # storage; the lists spell out what it would be looked up for
+}
+
+
+COUNTS = {
+    "persons", "stints", "rests", "things", "airs", "beats", "teases", "dishes", "containers",
+    "ops", "goods", "findings", "facts", "fixes", "goals", "indexes",
+}  # fmt: skip
+
+
+def members(header):
+    """Name of each structure to the names of its members, counts of arrays left out."""
+    header = re.sub(r"/\*.*?\*/", "", header, flags=re.S)
+    found = {}
+    for body, name in re.findall(r"typedef struct bp_\w+ \{(.*?)\} bp_(\w+);", header, re.S):
+        names = set()
+        for declaration in body.split(";"):
+            declared = re.findall(r"\*?\s*(\w+)\s*(?:,|$)", declaration.strip())
+            names |= set(declared)
+        found[name] = names
+    return found
+
+
+def check_members(schema, header, note):
+    structures = members(header)
+    for name in ("person", "stint", "rest", "thing", "air", "beat", "tease", "dish", "container"):
+        note(name in structures, f"no structure {name} in the header")
+    for name, names in structures.items():
+        if name in ("slice", "plan_options"):
+            continue
+        described = schema if name == "plan" else schema["$defs"].get(name, {})
+        properties = set(described.get("properties", {}))
+        names = names - ELSEWHERE.get(name, set())
+        if name == "plan":  # an array stands under its name, without its count
+            names = {n for n in names if n not in COUNTS}
+        note(properties == names, f"{name}: {sorted(properties ^ names)}")
 
 
 def put(*path_and_value):
@@ -82,6 +125,8 @@ def main():
         schema = json.load(file)
     with open(sys.argv[2], encoding="utf-8") as file:
         plan = json.load(file)
+    with open(sys.argv[3], encoding="utf-8") as file:
+        header = file.read()
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
     passed = failed = 0
@@ -99,6 +144,7 @@ def main():
     for where, part in paths(schema):
         closed = part.get("additionalProperties") is False
         note(closed and set(part["required"]) == set(part["properties"]), f"{where} is open")
+    check_members(schema, header, note)
     for name, change in BROKEN:
         broken = copy.deepcopy(plan)
         change(broken)

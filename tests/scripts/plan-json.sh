@@ -10,4 +10,4 @@ trap 'rm -rf "$dir"' EXIT
 trap 'exit 1' HUP INT TERM
 "$BUILD/samples" "$dir" Europe/Lisbon 2026-10-25 -18900 || exit 1
 exec /usr/bin/python3 -B "$SRC/tests/outside/plan_schema.py" "$SRC/src/out/plan.schema.json" \
-    "$dir/plan.json"
+    "$dir/plan.json" "$SRC/include/backpot/plan.h"
