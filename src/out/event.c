@@ -3,6 +3,7 @@
 #include <libical/ical.h>
 #include <string.h>
 
+#include "base/utf8.h"
 #include "base/zone.h"
 
 void bpi_entry_release(bpi_entry *e)
@@ -129,10 +130,15 @@ bp_code bpi_event_write(bpi_text *out, const bpi_entry *e, const bpi_clock *cloc
 
 /* ---- reading ----------------------------------------------------------------------------- */
 
-static void keep(bpi_text *to, const char *from)
+/* libical makes a tab of "\\t", which we never write; and a line end belongs into descriptions. */
+static bool keep(bpi_text *to, const char *from, bool lines)
 {
-    if (from)
-        bpi_text_put(to, from);
+    uint32_t code = 0;
+    size_t len = from ? strlen(from) : 0;
+    if (len == 0)
+        return true;
+    bpi_text_add(to, from, len);
+    return bpi_utf8_unplain(from, len, lines, &code) == len && !strchr(from, '\t');
 }
 
 static bool read_time(int64_t *out, icalproperty *p, struct icaltimetype t, const bpi_clock *clock)
@@ -171,11 +177,10 @@ static bool take(bpi_entry *e, icalcomponent *c, const bpi_clock *clock)
     memcpy(e->uid, uid, BPI_UUID_TEXT);
     e->sequence = icalcomponent_get_sequence(c);
     e->cancelled = icalcomponent_get_status(c) == ICAL_STATUS_CANCELLED;
-    keep(&e->summary, summary);
-    keep(&e->description, icalcomponent_get_description(c));
-    keep(&e->location, icalcomponent_get_location(c));
-    keep(&e->category, category ? icalproperty_get_categories(category) : NULL);
-    return true;
+    return keep(&e->summary, summary, false) &&
+           keep(&e->description, icalcomponent_get_description(c), true) &&
+           keep(&e->location, icalcomponent_get_location(c), false) &&
+           keep(&e->category, category ? icalproperty_get_categories(category) : NULL, false);
 }
 
 bp_code bpi_event_read(bpi_entry *out, const char *bytes, size_t len, const bpi_clock *clock,
