@@ -71,12 +71,13 @@ HELP_SRC := $(sort $(wildcard tests/support/*.c))
 FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
 SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
-ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c))
+ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) \
+            $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
 # The tests link a library of their own, with the hooks of BPI_TESTING; the program's parts are in
-# it too, but for its main.
+# it too, but for its main. Of an archive the linker takes only what a test asks for.
 TLIB_OBJ := $(LIB_SRC:%.c=$(B)/t/%.o) $(patsubst %.c,$(B)/t/%.o,$(filter-out %/main.c,$(CLI_SRC)))
 TEST_OBJ := $(TEST_SRC:%.c=$(B)/t/%.o) $(HELP_SRC:%.c=$(B)/t/%.o) $(B)/t/tests/run.o
 SUITES   := $(subst /,_,$(patsubst tests/%.c,%,$(subst /test_,/,$(TEST_SRC))))
@@ -136,7 +137,7 @@ keep = @mkdir -p $(@D); printf '%s\n' $(1) > $@.new; cmp -s $@ $@.new && rm $@.n
 $(B)/flags: FORCE
 	$(call keep,'$(subst ','\'',$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL))')
 $(B)/sources: FORCE
-	$(call keep,$(LIB_SRC))
+	$(call keep,$(LIB_SRC) $(CLI_SRC))
 # One line a test file.
 $(B)/t/suites.h: FORCE
 	$(call keep,$(patsubst %,'X(%)',$(SUITES)))
@@ -144,13 +145,17 @@ $(B)/t/suites.h: FORCE
 $(B)/t/tests/run.o: $(B)/t/suites.h
 
 # Writes the files of the sample plan, for the checks by other programs.
-$(B)/samples: $(B)/t/tests/outside/samples.o $(B)/t/tests/support/plan_sample.o $(TLIB_OBJ)
+$(B)/samples: $(B)/t/tests/outside/samples.o $(B)/t/tests/support/plan_sample.o $(B)/t/libtests.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
-$(B)/tests: $(TEST_OBJ) $(TLIB_OBJ)
+$(B)/t/libtests.a: $(TLIB_OBJ) $(B)/sources
+	@rm -f $@
+	$(call say,ar)ar rcs $@ $(TLIB_OBJ)
+
+$(B)/tests: $(TEST_OBJ) $(B)/t/libtests.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
 
-$(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o $(TLIB_OBJ)
+$(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
@@ -223,7 +228,7 @@ fuzz-run: $(patsubst %,$(B)/fuzz/%,$(or $(FUZZ),$(FUZZ_SRC:tests/fuzz/fuzz_%.c=%
 	@for f in $^; do n=$${f##*/}; mkdir -p build/fuzz/$$n; echo "$$n:"; \
 	  $$f -max_total_time=$(SECONDS) -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
 	    -artifact_prefix=build/fuzz/$$n- build/fuzz/$$n tests/fuzz/corpus/$$n || exit 1; done
-$(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(TLIB_OBJ)
+$(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
