@@ -96,9 +96,10 @@ bool bpi_clocktext_read(bpi_clocktext *out, const char *text, size_t len, bpi_fa
 static bool gap_around(const bpi_clock *c, const bpi_clocktext *t, int64_t *from, int64_t *to)
 {
     int64_t days = bpi_civil_days(c->date) + t->day;
-    int64_t local = days * BPI_DAY + t->hour * 3600 + t->minute * 60 + t->second;
-    int64_t at = local - 2 * BPI_DAY;
-    while (bpi_zone_next_change(c->zone, at, local + 2 * BPI_DAY, &at)) {
+    int64_t local = days * BPI_DAY + t->hour * INT64_C(3600) + t->minute * INT64_C(60) + t->second;
+    const int64_t two_days = INT64_C(2) * BPI_DAY;
+    int64_t at = local - two_days;
+    while (bpi_zone_next_change(c->zone, at, local + two_days, &at)) {
         *from = at + bpi_zone_offset(c->zone, at - 1);
         *to = at + bpi_zone_offset(c->zone, at);
         if (*from <= local && local < *to)

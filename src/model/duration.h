@@ -20,7 +20,7 @@
 
 #include "model/fault.h"
 
-#define BPI_MAX_LENGTH (7 * 86400) /* nothing behind one show day is longer */
+#define BPI_MAX_LENGTH (INT64_C(7) * 86400) /* nothing behind one show day is longer */
 
 /* Each returns false with *f filled in; the results are then unchanged. */
 bool bpi_span_read(int64_t *out, const char *text, size_t len, bpi_fault *f);

@@ -29,7 +29,7 @@ static uint32_t lowest(uint64_t set)
  * until a step comes round again, and name that round: a after b after a. */
 static void name_cycle(bpi_reader *r, const bpi_step *step, uint64_t left, const bpi_node *nodes)
 {
-    uint32_t walk[BPI_MAX_STEPS + 1], n = 0, at = lowest(left);
+    uint32_t walk[BPI_MAX_STEPS + 1] = {0}, n = 0, at = lowest(left);
     uint64_t seen = 0;
     while (!(seen & bit(at))) {
         seen |= bit(at);

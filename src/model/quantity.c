@@ -1,5 +1,6 @@
 #include "model/quantity.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "base/near.h"
@@ -319,7 +320,7 @@ static bool read_quantity(cursor *c, bpi_quantity *q)
         cursor word = *c;
         uint32_t counted = take_unit(&word); /* "can" is in the table; it is a word here */
         if (counted < bpi_unit_count && bpi_units[counted].dimension == BPI_COUNT) {
-            strcpy(q->word, bpi_units[counted].name);
+            snprintf(q->word, sizeof q->word, "%s", bpi_units[counted].name);
             *c = word;
             return true;
         }

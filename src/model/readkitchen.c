@@ -1,3 +1,8 @@
+/* src/model/readkitchen.c - the kitchen and its people.
+ *
+ * Owns     "kitchen" of a show file: cooks, burners, ovens, tools and vessels, places.
+ * May use  base/, model/read.
+ */
 #include "model/read.h"
 
 #include <stddef.h>
@@ -6,10 +11,7 @@
 
 #include "base/limits.h"
 
-/* "kitchen": cooks, burners, ovens, tools and vessels, places. */
-
-#define DAY   86400
-#define HOUR  3600
+#define HOUR  INT64_C(3600)
 #define WORDS 120 /* bytes of a name: it must fit a lane or a column */
 
 /* ---- cooks -------------------------------------------------------------------------------- */

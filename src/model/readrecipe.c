@@ -1,3 +1,9 @@
+/* src/model/readrecipe.c - recipes, in the show file or in files of their own.
+ *
+ * Owns     "recipes" of a show file, step by step; what the steps mean together is
+ *          model/graph.
+ * May use  base/, model/read, the text forms of model/.
+ */
 #include "model/read.h"
 
 #include <stddef.h>
@@ -10,9 +16,7 @@
 #include "model/graph.h"
 #include "model/recipefile.h"
 
-/* "steps" of a recipe, one by one; what they mean together is model/graph's. */
-
-#define DAY   86400
+#define DAY   INT64_C(86400)
 #define WORDS 120 /* bytes of a name */
 #define LONG  (7 * DAY)
 
@@ -25,7 +29,7 @@ typedef struct step_parts {
 
 static void read_amount(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     if (!bpi_read_is_text(r, v, m->name, "write it like \"1 1/2 cup\", \"400 g\" or \"3\""))
         return;
     if (!bpi_quantity_read((bpi_quantity *)(void *)((char *)into + m->field), v->text, v->len, &f))

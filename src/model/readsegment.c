@@ -1,3 +1,8 @@
+/* src/model/readsegment.c - what is on air.
+ *
+ * Owns     "segments" of a show file: dishes, beats, hits, teases.
+ * May use  base/, model/read; kitchen and recipes have been read.
+ */
 #include "model/read.h"
 
 #include <inttypes.h>
@@ -7,16 +12,14 @@
 
 #include "base/limits.h"
 
-/* "segments": what is on air, and what each shows. Kitchen and recipes have been read. */
-
-#define HOUR  3600
+#define HOUR  INT64_C(3600)
 #define WORDS 120 /* bytes of a name */
 
 /* ---- dishes -------------------------------------------------------------------------------- */
 
 static void read_ratio(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     int64_t num = 0, den = 0;
     if (!bpi_read_is_text(r, v, m->name, "write it like \"1/2\" or \"1\""))
         return;

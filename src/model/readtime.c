@@ -1,3 +1,8 @@
+/* src/model/readtime.c - lengths, clock times and temperatures as members.
+ *
+ * Owns     the readers of lengths, clock times and temperatures that model/read.h names.
+ * May use  base/, the text forms of model/.
+ */
 #include "model/read.h"
 
 #include <inttypes.h>
@@ -7,8 +12,6 @@
 #include "model/clocktext.h"
 #include "model/duration.h"
 #include "model/temperature.h"
-
-/* The readers of lengths, clock times and temperatures of model/read.h. */
 
 static const char length_form[] = "write it like \"8 min\", \"20 s\" or \"1 h 10 min\"";
 
@@ -44,7 +47,7 @@ typedef bool span_reader(int64_t *out, const char *text, size_t len, bpi_fault *
 static void read_seconds(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m,
                          span_reader *read)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     int64_t seconds = 0;
     if (!bpi_read_is_text(r, v, m->name, length_form))
         return;
@@ -92,7 +95,7 @@ static void read_three(bpi_reader *r, bpi_length *out, const bpi_node *v, const 
 void bpi_read_length(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     bpi_length *out = (bpi_length *)(void *)((char *)into + m->field);
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     int64_t least = 0, most = 0;
     out->where = v->at;
     if (v->kind == BPI_OBJECT) {
@@ -111,7 +114,7 @@ void bpi_read_length(bpi_reader *r, void *into, const bpi_node *v, const bpi_mem
 
 int64_t bpi_read_moment(bpi_reader *r, const bpi_node *v, const char *name)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     bpi_clocktext t;
     int64_t at = BPI_NO_TIME;
     if (!bpi_read_is_text(r, v, name, "write it like \"08:24\""))
@@ -129,7 +132,7 @@ void bpi_read_clock(bpi_reader *r, void *into, const bpi_node *v, const bpi_memb
 
 void bpi_read_temperature(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     int32_t mC = 0;
     char right[80];
     if (!bpi_read_is_text(r, v, m->name, "write it like \"200 C\" or \"400 F\""))
@@ -146,7 +149,7 @@ void bpi_read_temperature(bpi_reader *r, void *into, const bpi_node *v, const bp
 
 void bpi_read_rate(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     int32_t mC = 0;
     if (!bpi_read_is_text(r, v, m->name, "write it like \"12 C/min\" or \"20 F/min\""))
         return;

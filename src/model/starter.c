@@ -1,3 +1,8 @@
+/* src/model/starter.c - a first show.
+ *
+ * Owns     a small, whole show for somebody who begins.
+ * May use  base/, the text forms of model/.
+ */
 #include "backpot/show.h"
 
 #include <inttypes.h>
@@ -16,8 +21,8 @@
  * that say how the file works. Whoever answers nothing gets a show that plans as it stands. */
 
 #define MOST_TEXT 120
-#define CALL      (150 * 60) /* the crew comes in this long before the hit */
-#define WRAP      (45 * 60)  /* and leaves this long after it              */
+#define CALL      (INT64_C(150) * 60) /* the crew comes in this long before the hit */
+#define WRAP      (INT64_C(45) * 60)  /* and leaves this long after it              */
 
 static const bp_starter defaults = {.title = "My First Show",
                                     .date = "2027-03-03",
@@ -70,7 +75,7 @@ static bp_code check_date(const char *date, bp_errors *errs)
 
 static bp_code check_hit(const char *hit, bpi_clocktext *t, bp_errors *errs)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     if (!bpi_clocktext_read(t, hit, strlen(hit), &f))
         return wrong(errs, "hit", hit, &f);
     if (t->day == 0 && !t->with_offset)
@@ -81,7 +86,7 @@ static bp_code check_hit(const char *hit, bpi_clocktext *t, bp_errors *errs)
 
 static bp_code check_slot(const char *slot, int64_t *seconds, bp_errors *errs)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     if (!bpi_slot_read(seconds, slot, strlen(slot), &f))
         return wrong(errs, "slot", slot, &f);
     if (*seconds >= 120 && *seconds <= 900)
@@ -281,7 +286,7 @@ static bp_code place_hit(facts *f, bpi_arena *a, bp_errors *errs)
 {
     bpi_zone *zone = NULL;
     bpi_date date = {0, 0, 0};
-    bpi_fault fault;
+    bpi_fault fault = {0, "", ""};
     bp_code code = bpi_zone_open(&zone, a, f->is.zone, strlen(f->is.zone));
     if (code == BP_ENOMEM)
         return bpi_error_no_memory(errs);

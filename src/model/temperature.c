@@ -27,7 +27,7 @@ static bool read(int32_t *out, const char *text, size_t len, bool rate, bpi_faul
     size_t digits = at;
     int64_t tenths = 0;
     while (at < len && text[at] >= '0' && text[at] <= '9') {
-        tenths = tenths >= MOST_TENTHS ? tenths : tenths * 10 + (text[at] - '0') * 10;
+        tenths = tenths >= MOST_TENTHS ? tenths : (tenths + (text[at] - '0')) * 10;
         at++;
     }
     if (at == digits)

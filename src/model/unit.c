@@ -1,3 +1,8 @@
+/* src/model/unit.c - the known units.
+ *
+ * Owns     the units of model/quantity.h, with what each is worth.
+ * May use  nothing.
+ */
 #include "model/quantity.h"
 
 /* Exact by definition: 1 lb = 453.592 37 g; 1 gal = 231 cubic inches of (2.54 cm) cubed =

@@ -1,9 +1,10 @@
+/* tests/fuzz/fuzz_show.c - any bytes are read as a show, or refused with at least one error; never
+ * both, never neither.
+ */
 #include <stdint.h>
 #include <stdlib.h>
 
 #include "backpot/show.h"
-
-/* Any bytes are read as a show, or refused with at least one error; never both, never neither. */
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t len);
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t len)
