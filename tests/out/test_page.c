@@ -8,6 +8,7 @@
 
 #include "base/memory.h"
 #include "out/cue.h"
+#include "out/label.h"
 #include "out/prep.h"
 #include "support/plan_sample.h"
 
@@ -19,6 +20,7 @@ static const struct {
     const char *begins;
 } papers[] = {
     {"cue sheet", bpi_cue_sheet_write, "%PDF-"},
+    {"labels", bpi_labels_write, "%PDF-"},
     {"prep sheet", bpi_prep_sheet_write, "%PDF-"},
 };
 
