@@ -21,6 +21,7 @@
 #include "out/earlier.h"
 #include "out/json.h"
 #include "out/prep.h"
+#include "out/label.h"
 #include "out/pull.h"
 
 typedef bp_code paper_writer(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs);
@@ -32,6 +33,7 @@ static const struct {
 } writers[BP_NOUTPUTS] = {
     [BP_OUT_CUE_SHEET] = {bpi_cue_sheet_write, NULL},
     [BP_OUT_PREP_SHEET] = {bpi_prep_sheet_write, NULL},
+    [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},
     [BP_OUT_JSON] = {NULL, bpi_json_write},
