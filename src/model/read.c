@@ -74,6 +74,12 @@ static void unknown_member(bpi_reader *r, const bpi_node *value, const char *wha
                            const bpi_member *m, size_t n)
 {
     char right[200];
+    uint32_t code = 0;
+    if (bpi_utf8_unplain(value->name, value->name_len, false, &code) < value->name_len) {
+        bpi_read_wrong(r, BP_EVALUE, value->name_at, "take it out",
+                       "the name of a member holds the character U+%04" PRIX32, code);
+        return;
+    }
     bpi_near near = bpi_near_to(value->name, value->name_len);
     const char *names[64];
     size_t k = 0;
@@ -238,10 +244,23 @@ uint32_t bpi_read_skill(bpi_reader *r, const char *name)
 
 /* ---- texts -------------------------------------------------------------------------------- */
 
+/* Printable on one line, in the order in which it is read? Otherwise a mistake was added. */
+static bool is_plain(bpi_reader *r, const bpi_node *v, const char *name)
+{
+    uint32_t code = 0;
+    size_t bad = bpi_utf8_unplain(v->text, v->len, false, &code);
+    if (bad == v->len)
+        return true;
+    bpi_read_wrong(r, BP_EVALUE, bpi_read_byte(v, bad), "take it out",
+                   "\"%s\" holds the %s character U+%04" PRIX32, name,
+                   bpi_utf8_is_bidi(code) ? "direction-changing" : "control", code);
+    return false;
+}
+
 bool bpi_read_is_text(bpi_reader *r, const bpi_node *v, const char *name, const char *right)
 {
     if (v->kind == BPI_STRING)
-        return true;
+        return is_plain(r, v, name);
     bpi_read_wrong(r, BP_EVALUE, v->at, right, "\"%s\" is a text, not %s", name,
                    bpi_kind_text(v->kind));
     return false;
@@ -252,14 +271,6 @@ const char *bpi_read_plain(bpi_reader *r, const bpi_node *v, const char *name, i
 {
     if (!bpi_read_is_text(r, v, name, "put it in \" \""))
         return NULL;
-    uint32_t code = 0;
-    size_t bad = bpi_utf8_unplain(v->text, v->len, false, &code);
-    if (bad < v->len) {
-        bpi_read_wrong(r, BP_EVALUE, bpi_read_byte(v, bad), "take it out",
-                       "\"%s\" holds the %s character U+%04" PRIX32, name,
-                       bpi_utf8_is_bidi(code) ? "direction-changing" : "control", code);
-        return NULL;
-    }
     const char *s = v->text;
     size_t len = v->len;
     while (len && *s == ' ') {

@@ -97,7 +97,7 @@ bpi_names bpi_read_ids(bpi_reader *r, const bpi_node *list, const char *what);
 uint32_t bpi_read_ref(bpi_reader *r, const bpi_node *text, const bpi_names *names,
                       const char *prefix, const char *haver);
 
-/* Is the value a text that may be looked at? Otherwise a mistake was added. */
+/* Is the value a text of plain characters? Otherwise a mistake was added. */
 bool bpi_read_is_text(bpi_reader *r, const bpi_node *v, const char *name, const char *right);
 /* The text of a value, trimmed; NULL: a mistake was added. */
 const char *bpi_read_plain(bpi_reader *r, const bpi_node *v, const char *name, int64_t low,

@@ -17,8 +17,8 @@
 #include "model/clocktext.h"
 #include "model/duration.h"
 
-/* A starter: one dish that wants three containers (raw, one caught mid-cook, one finished), in words
- * that say how the file works. Whoever answers nothing gets a show that plans as it stands. */
+/* One dish that wants three containers (raw, one caught mid-cook, one finished), in words that say
+ * how the file works. Whoever answers nothing gets a show that plans as it stands. */
 
 #define MOST_TEXT 120
 #define CALL      (INT64_C(150) * 60) /* the crew comes in this long before the hit */

@@ -75,9 +75,9 @@ START_TEST(what_is_no_clock_time_is_named)
 }
 END_TEST
 
-/* Clock changes of the tz database (2025b), each also in the law of the place: last Sundays of March
- * and October in the EU (Directive 2000/84/EC, at 01:00 UTC), second Sunday of March and first of
- * November in the US (15 U.S.C. 260a, at 02:00 local). */
+/* Clock changes of the tz database (2025b), each also in the law of the place: last Sundays of
+ * March and October in the EU (Directive 2000/84/EC, at 01:00 UTC), second Sunday of March and
+ * first of November in the US (15 U.S.C. 260a, at 02:00 local). */
 static const struct {
     const char *zone;
     bpi_date date;

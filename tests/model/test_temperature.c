@@ -4,7 +4,8 @@
 #include <string.h>
 
 /* Exact values are (F - 32) x 5/9 (the definition of the scale, NIST SP 811 B.8). `printed` is the
- * whole degree Celsius that the FDA Food Code (2022) prints beside the Fahrenheit value; 0: none. */
+ * whole degree Celsius that the FDA Food Code (2022) prints beside the Fahrenheit value; 0: it
+ * prints none. */
 static const struct {
     const char *text;
     int32_t mC;
