@@ -72,7 +72,7 @@ static void read_document(bpi_reader *r, const bpi_node *doc)
     static const bpi_word papers[] = {{"A4", BPI_A4}, {"Letter", BPI_LETTER}, {NULL, 0}};
     static const bpi_member members[] = {
         {"backpot", read_version, 0, "\"backpot\": 1", 0, 0, 0, NULL},
-        {"$schema", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"$schema", bpi_read_ignored, 0, NULL, 0, 0, 0, NULL},
         {"id", bpi_read_id, offsetof(bpi_show, id), "\"id\": \"harbour-breakfast\"", 0, 0, 0, NULL},
         {"title", bpi_read_text, offsetof(bpi_show, title), "\"title\": \"Harbour Breakfast\"", 1,
          120, 0, NULL},

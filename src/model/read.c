@@ -302,6 +302,12 @@ void bpi_read_text(bpi_reader *r, void *into, const bpi_node *v, const bpi_membe
         *(const char **)(void *)((char *)into + m->field) = text;
 }
 
+void bpi_read_ignored(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    (void)into;
+    bpi_read_is_text(r, v, m->name, "put it in \" \"");
+}
+
 void bpi_read_id(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     if (!bpi_read_is_text(r, v, m->name, "write a short name"))

@@ -110,6 +110,7 @@ int64_t bpi_read_moment(bpi_reader *r, const bpi_node *v, const char *name);
 bpi_member_read bpi_read_id;          /* const char *                                         */
 bpi_member_read bpi_read_text;        /* const char *: low to high bytes                       */
 bpi_member_read bpi_read_texts;       /* const char *const *, and behind it a uint32_t count   */
+bpi_member_read bpi_read_ignored;     /* nothing: the text means nothing to us                */
 bpi_member_read bpi_read_flag;        /* bool                                                 */
 bpi_member_read bpi_read_count;       /* uint32_t                                             */
 bpi_member_read bpi_read_span_member; /* int64_t, seconds                                     */

@@ -383,7 +383,7 @@ static void read_recipe(bpi_reader *r, bpi_recipe *recipe, const bpi_node *node)
          WORDS, 0, NULL},
         {"serves", bpi_read_count, offsetof(bpi_recipe, serves), NULL, 1, 1000, 0, NULL},
         {"steps", NULL, 0, "\"steps\": [ ... ]", 0, 0, 0, NULL},
-        {"$schema", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"$schema", bpi_read_ignored, 0, NULL, 0, 0, 0, NULL},
     };
     recipe->where = node->at;
     recipe->serves = 4;
