@@ -1,0 +1,51 @@
+/* src/goods/pull.h - the pull list: everything to buy or fetch, summed over all containers.
+ *
+ * Owns     the lines, in the caller's arena.
+ * May use  goods/measure, model/, base/, the public plan header.
+ *
+ * Food. A container takes the ingredients of its steps, times its size. Lines of one item from one place
+ * are one line as far as they can be added (goods/measure); what cannot be added stays a line of its
+ * own. Where the show names a pack, the sum is rounded up to whole packs; pieces without a pack are
+ * rounded up to whole pieces.
+ *
+ * Vessels and tools. As many as are in use at one time, at most: they are washed and used again.
+ */
+#ifndef BP_GOODS_PULL_H
+#define BP_GOODS_PULL_H
+
+#include <stdint.h>
+
+#include "backpot/plan.h"
+#include "base/arena.h"
+#include "base/error.h"
+#include "model/show.h"
+
+/* What one container takes. */
+typedef struct bpi_pull_box {
+    const char *code; /* "A2" */
+    uint32_t recipe;
+    bpi_ratio size;
+    uint64_t steps; /* whose ingredients go into it: bpi_pull_steps */
+} bpi_pull_box;
+
+/* One vessel or tool in use, from <= t < to. */
+typedef struct bpi_pull_use {
+    uint32_t tool;     /* of kitchen.tool */
+    int64_t from, to;  /* any unit of time */
+    const char *codes; /* containers it is used for, "A1 A2"; "" */
+} bpi_pull_use;
+
+/* The steps whose ingredients a container needs: those done ahead and those done with it on air, for
+ * which they stand measured on set; of a raw one all, for it shows them all. */
+uint64_t bpi_pull_steps(const bpi_recipe *recipe, bpi_stage stage, uint64_t ahead, uint64_t on_air);
+
+/* Make the list: food by place (those without one last), item and order of the show; then vessels,
+ * then tools, in the order of the show. Codes stand in the order of `box`.
+ *
+ * Errors  BP_ERANGE (an amount times a size that cannot be held exactly), BP_ENOMEM; *out is then NULL.
+ */
+bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
+                      const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use,
+                      uint32_t uses, bp_errors *errs);
+
+#endif
