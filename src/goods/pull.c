@@ -171,7 +171,8 @@ static bp_good *add_good(pull *p)
 
 static bp_code print_food(pull *p, bpi_text *t)
 {
-    qsort(p->food, p->foods, p->foods ? sizeof *p->food : 1, by_place);
+    if (p->foods) /* qsort takes no NULL */
+        qsort(p->food, p->foods, sizeof *p->food, by_place);
     for (size_t i = 0; i < p->foods; i++) {
         line *l = &p->food[i];
         bp_good *g = add_good(p);

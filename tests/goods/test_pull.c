@@ -1,0 +1,271 @@
+#include "goods/pull.h"
+
+#include <check.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "goods/entry.h"
+#include "model/allergen.h"
+
+static bp_errors errs;
+static bpi_arena *arena;
+static bpi_fault fault;
+
+static void set_up(void)
+{
+    errs = (bp_errors){0};
+    arena = bpi_arena_new();
+}
+
+static void tear_down(void)
+{
+    bpi_arena_free(arena);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+
+/* An ingredient from its texts. */
+static bpi_ingredient food(const char *amount, const char *item, const char *note, const char *from,
+                           const char *pack)
+{
+    bpi_ingredient in = {.item = item, .amount_text = amount, .note = note, .from = from};
+    ck_assert(bpi_quantity_read(&in.amount, amount, strlen(amount), &fault));
+    ck_assert(bpi_quantity_read(&in.pack, pack, strlen(pack), &fault));
+    return in;
+}
+
+/* A small kitchen: a soup of three steps, a bread of one. */
+static bpi_ingredient chop[2], simmer[3], finish[2], bake[3];
+static bpi_step soup[3], bread[1];
+static bpi_recipe recipes[2];
+static bpi_tool tools[3];
+static bpi_show show;
+
+static void lay_out(void)
+{
+    chop[0] = food("400 g", "carrots", "", "market", "1 kg bag");
+    chop[1] = food("1", "onion", "", "market", "");
+    simmer[0] = food("1 1/2 cup", "red lentils", "rinsed", "dry store", "");
+    simmer[1] = food("2 x 400 g can", "tomatoes", "", "dry store", "");
+    simmer[2] = food("", "salt", "", "", "");
+    finish[0] = food("1/2 cup", "yogurt", "", "fridge", "500 g tub");
+    finish[1] = food("2 tbsp", "olive oil", "to drizzle", "dry store", "");
+    bake[0] = food("1/2 cup", "olive oil", "", "dry store", "");
+    bake[1] = food("500 g", "flour", "sifted", "dry store", "1 kg bag");
+    bake[2] = food("1", "onion", "sliced", "market", "");
+    finish[0].allergens = 1u << bpi_allergen_find("milk");
+    bake[1].allergens = 1u << bpi_allergen_find("wheat");
+    soup[0] = (bpi_step){.ingredient = chop, .ingredients = 2};
+    soup[1] = (bpi_step){.ingredient = simmer, .ingredients = 3};
+    soup[2] = (bpi_step){.ingredient = finish, .ingredients = 2};
+    bread[0] = (bpi_step){.ingredient = bake, .ingredients = 3};
+    recipes[0] = (bpi_recipe){.step = soup, .steps = 3, .all = 7};
+    recipes[1] = (bpi_recipe){.step = bread, .steps = 1, .all = 1};
+    tools[0] = (bpi_tool){.name = "blender", .size = "", .count = 1};
+    tools[1] = (bpi_tool){.name = "soup pot", .size = "4 l", .count = 3, .vessel = true};
+    tools[2] = (bpi_tool){.name = "tray", .size = "40 cm", .count = 2, .vessel = true};
+    show = (bpi_show){.recipe = recipes, .recipes = 2, .kitchen = {.tool = tools, .tools = 3}};
+}
+
+/* The list as text: "item|note|from|need|buy|codes|allergens" a line. */
+static char *list(const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use, uint32_t uses)
+{
+    const bp_good *good = NULL;
+    uint32_t n = 0;
+    static char out[4000];
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, boxes, use, uses, &errs), BP_OK);
+    bpi_text_put(&t, "");
+    for (uint32_t i = 0; i < n; i++)
+        bpi_text_f(&t, "%c %s|%s|%s|%s|%s|%s|%s\n", "FVT"[good[i].kind], good[i].item, good[i].note,
+                   good[i].from, good[i].need, good[i].buy, good[i].codes, good[i].allergens);
+    ck_assert_uint_lt(t.len, sizeof out);
+    memcpy(out, t.s, t.len + 1);
+    bpi_text_release(&t);
+    return out;
+}
+
+/* By hand. A1 is raw at half size and shows everything: half of each ingredient. A2 is mid-cook, whole,
+ * after chopping and simmering. A3 is finished, whole. B1 is a bread, one and a half times.
+ *   carrots   200 + 400 + 400 g              = 1000 g = 1 kg, one bag
+ *   onion     1/2 + 1 + 1 (soup) + 1 1/2     = 4
+ *   lentils   3/4 + 1 1/2 + 1 1/2 cups       = 3 3/4 cups
+ *   tomatoes  1 + 2 + 2 cans                 = 5 cans
+ *   yogurt    1/4 + 0 + 1/2 cup              = 3/4 cup; sold by weight: a person must judge
+ *   oil       1 + 0 + 2 tbsp + 3/4 cup       = 3 tbsp + 12 tbsp = 15 tbsp = 3/4 cup + 3 tbsp
+ *   flour     750 g                          = one bag of 1 kg
+ *   salt      to taste, without a place: last */
+START_TEST(a_morning_is_summed_as_by_hand)
+{
+    lay_out();
+    const bpi_pull_box box[] = {
+        {"A1", 0, {1, 2}, bpi_pull_steps(&recipes[0], BPI_RAW, 0, 0)},
+        {"A2", 0, {1, 1}, bpi_pull_steps(&recipes[0], BPI_MID, 3, 0)},
+        {"A3", 0, {1, 1}, bpi_pull_steps(&recipes[0], BPI_FINISHED, 7, 0)},
+        {"B1", 1, {3, 2}, bpi_pull_steps(&recipes[1], BPI_FINISHED, 1, 0)},
+    };
+    ck_assert_str_eq(list(box, 4, NULL, 0),
+                     "F flour|sifted|dry store|750 g|1 x 1 kg bag|B1|wheat\n"
+                     "F olive oil|to drizzle|dry store|3/4 cup + 3 tbsp||A1 A3 B1|\n"
+                     "F red lentils|rinsed|dry store|3 3/4 cups||A1 A2 A3|\n"
+                     "F tomatoes||dry store|5 x 400 g can|5 x 400 g can|A1 A2 A3|\n"
+                     "F yogurt||fridge|3/4 cup|packs of 500 g tub, judge how many|A1 A3|milk\n"
+                     "F carrots||market|1 kg|1 x 1 kg bag|A1 A2 A3|\n"
+                     "F onion|sliced|market|4||A1 A2 A3 B1|\n"
+                     "F salt|||to taste||A1 A2 A3|\n");
+}
+END_TEST
+
+START_TEST(steps_done_on_air_bring_their_ingredients)
+{
+    lay_out();
+    ck_assert_uint_eq(bpi_pull_steps(&recipes[0], BPI_MID, 3, 4), 7);
+    ck_assert_uint_eq(bpi_pull_steps(&recipes[0], BPI_RAW, 0, 1), 7);
+    ck_assert_uint_eq(bpi_pull_steps(&recipes[0], BPI_FINISHED, 7, 0), 7);
+    const bpi_pull_box box = {"A2", 0, {1, 1}, bpi_pull_steps(&recipes[0], BPI_MID, 1, 4)};
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F olive oil|to drizzle|dry store|2 tbsp||A2|\n"
+                     "F yogurt||fridge|1/2 cup|packs of 500 g tub, judge how "
+                     "many|A2|milk\n"
+                     "F carrots||market|400 g|1 x 1 kg bag|A2|\n"
+                     "F onion||market|1||A2|\n");
+}
+END_TEST
+
+START_TEST(what_cannot_be_added_stays_two_lines)
+{
+    lay_out();
+    bake[0] = food("100 g", "olive oil", "", "dry store", "");        /* by weight */
+    bake[1] = food("2 x 800 g can", "tomatoes", "", "dry store", ""); /* other cans */
+    bake[2] = food("1 1/2", "onion", "", "garden", "");               /* another place */
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 7}, {"B1", 1, {1, 1}, 1}};
+    const char *text = list(box, 2, NULL, 0);
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil|to drizzle|dry store|2 tbsp||A1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil||dry store|100 g||B1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F tomatoes||dry store|2 x 400 g can|2 x 400 g can|A1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F tomatoes||dry store|2 x 800 g can|2 x 800 g can|B1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F onion||market|1||A1|\n"));
+    ck_assert_ptr_nonnull(
+        strstr(text, "F onion||garden|1 1/2|2|B1|\n")); /* whole ones are bought */
+}
+END_TEST
+
+START_TEST(notes_and_packs_join_on_one_line)
+{
+    lay_out();
+    bake[0] = food("1 tbsp", "olive oil", "warm", "dry store", "500 ml bottle");
+    bake[1] = food("1 tbsp", "olive oil", "to drizzle", "dry store", "");
+    bake[2] = food("1 tbsp", "olive oil", "", "dry store", "1 l bottle"); /* another pack */
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 4}, {"B1", 1, {1, 1}, 1}};
+    const char *text = list(box, 2, NULL, 0);
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil|to drizzle; warm|dry store|1/4 cup|1 x 500 ml "
+                                       "bottle|A1 B1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil||dry store|1 tbsp|1 x 1 l bottle|B1|\n"));
+}
+END_TEST
+
+/* Pots: A1 from 0 to 10, A2 from 5 to 15, A3 from 10 to 20: never more than two at one time, for A1's
+ * is free at 10. Trays: one. The blender is a tool. A use of no length takes nothing. */
+START_TEST(vessels_are_counted_at_their_busiest)
+{
+    lay_out();
+    const bpi_pull_use use[] = {
+        {1, 0, 10, "A1"}, {0, 3, 4, "A1 A2"}, {1, 10, 20, "A3"},
+        {1, 5, 15, "A2"}, {2, 7, 9, "B1"},    {2, 9, 9, "B2"},
+    };
+    ck_assert_str_eq(list(NULL, 0, use, 6), "V soup pot|4 l||2||A1 A3 A2|\n"
+                                            "V tray|40 cm||1||B1 B2|\n"
+                                            "T blender|||1||A1 A2|\n");
+    ck_assert_str_eq(list(NULL, 0, NULL, 0), "");
+}
+END_TEST
+
+START_TEST(an_amount_that_cannot_be_scaled_is_an_error_at_its_place)
+{
+    lay_out();
+    chop[0] = food("99999.9999 lb", "carrots", "", "market", "");
+    chop[0].where = (bpi_where){"s.json", "/x", 7, 9};
+    const bpi_pull_box box = {"A1", 0, {UINT32_MAX, 1}, 1};
+    const bp_good *good = (const bp_good *)&box;
+    uint32_t n = 9;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, &box, 1, NULL, 0, &errs), BP_ERANGE);
+    ck_assert_ptr_null(good);
+    ck_assert_uint_eq(n, 0);
+    ck_assert_uint_eq(errs.item[0].line, 7);
+    ck_assert_str_eq(errs.item[0].wrong, "the amount of carrots is too large to be scaled");
+}
+END_TEST
+
+START_TEST(every_request_for_memory_may_fail)
+{
+    lay_out();
+    const bpi_pull_box box[] = {{"A1", 0, {1, 2}, 7}, {"B1", 1, {1, 1}, 1}};
+    const bpi_pull_use use[] = {{1, 0, 1, "A1"}, {0, 0, 1, "B1"}};
+    bool fired = true;
+    for (long k = 0; fired; k++) {
+        ck_assert_int_lt(k, 2000);
+        bpi_arena *a = bpi_arena_new();
+        const bp_good *good = NULL;
+        uint32_t n = 0;
+        errs = (bp_errors){0};
+        bpi_mem_fail_at(k, 0);
+        bp_code rc = bpi_pull_make(&good, &n, a, &show, box, 2, use, 2, &errs);
+        fired = bpi_mem_failed();
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
+        ck_assert_int_eq(good == NULL, fired);
+        ck_assert_uint_eq(errs.n, fired);
+        bpi_arena_free(a);
+    }
+}
+END_TEST
+
+/* ---- one ingredient as a line ------------------------------------------------------------------ */
+
+START_TEST(a_line_for_a_cook_keeps_the_words_of_the_show)
+{
+    lay_out();
+    bpi_text t = BPI_TEXT_EMPTY;
+    bpi_entry_put_step(&t, &soup[1], (bpi_ratio){1, 1});
+    ck_assert_str_eq(t.s, "1 1/2 cup red lentils, rinsed\n2 x 400 g can tomatoes\nsalt, to taste");
+    bpi_text_reset(&t);
+    bpi_entry_put_step(&t, &soup[1], (bpi_ratio){3, 2});
+    ck_assert_str_eq(t.s, "2 1/4 cups red lentils, rinsed\n3 x 400 g can tomatoes\nsalt, to taste");
+    bpi_text_reset(&t);
+    bpi_ingredient large = food("99999.9999 lb", "carrots", "", "", "");
+    bpi_entry_put(&t, &large, (bpi_ratio){UINT32_MAX, 1});
+    ck_assert_str_eq(t.s, "4294967295/1 x 99999.9999 lb carrots");
+    bpi_text_release(&t);
+}
+END_TEST
+
+START_TEST(sizes_are_added_exactly)
+{
+    bpi_ratio r = bpi_ratio_add((bpi_ratio){1, 2}, (bpi_ratio){1, 3});
+    ck_assert(r.num == 5 && r.den == 6);
+    r = bpi_ratio_add(r, (bpi_ratio){1, 6});
+    ck_assert(r.num == 1 && r.den == 1);
+    r = bpi_ratio_add((bpi_ratio){1, 4294967291u}, (bpi_ratio){1, 4294967279u}); /* two primes */
+    ck_assert(r.num == 1 && r.den == 1);
+    r = bpi_ratio_add((bpi_ratio){UINT32_MAX, 1}, (bpi_ratio){UINT32_MAX, 1});
+    ck_assert(r.num == UINT32_MAX && r.den == 1);
+}
+END_TEST
+
+Suite *suite_goods_pull(void);
+Suite *suite_goods_pull(void)
+{
+    Suite *s = suite_create("goods/pull");
+    TCase *c = tcase_create("pull");
+    tcase_add_checked_fixture(c, set_up, tear_down);
+    tcase_add_test(c, a_morning_is_summed_as_by_hand);
+    tcase_add_test(c, steps_done_on_air_bring_their_ingredients);
+    tcase_add_test(c, what_cannot_be_added_stays_two_lines);
+    tcase_add_test(c, notes_and_packs_join_on_one_line);
+    tcase_add_test(c, vessels_are_counted_at_their_busiest);
+    tcase_add_test(c, an_amount_that_cannot_be_scaled_is_an_error_at_its_place);
+    tcase_add_test(c, every_request_for_memory_may_fail);
+    tcase_add_test(c, a_line_for_a_cook_keeps_the_words_of_the_show);
+    tcase_add_test(c, sizes_are_added_exactly);
+    suite_add_tcase(s, c);
+    return s;
+}
