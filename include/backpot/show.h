@@ -40,6 +40,9 @@ typedef struct bp_starter {
     unsigned cooks, burners, ovens;
 } bp_starter;
 
+/* The defaults; static. */
+const bp_starter *bp_starter_defaults(void);
+
 /* Write a small, complete show that plans without change, as text to be saved.
  *
  * Owner   *out is new and ends in NUL; release it with bp_free.

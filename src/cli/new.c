@@ -13,10 +13,10 @@
 enum { TITLE, DATE, ZONE, HIT, SLOT, COOKS, BURNERS, OVENS, FORCE };
 static const bpi_option options[] = {
     [TITLE] = {"title", "TEXT", "title of the show", 0},
-    [DATE] = {"date", "DATE", "day of the show: 2026-12-03", 0},
-    [ZONE] = {"zone", "ZONE", "its IANA time zone: Europe/Lisbon", 0},
-    [HIT] = {"hit", "TIME", "clock time at which the segment starts: 08:24", 0},
-    [SLOT] = {"slot", "LENGTH", "length of the segment, minutes:seconds: 4:25", 0},
+    [DATE] = {"date", "DATE", "day of the show", 0},
+    [ZONE] = {"zone", "ZONE", "IANA time zone, such as Europe/Lisbon", 0},
+    [HIT] = {"hit", "TIME", "clock time at which the segment starts", 0},
+    [SLOT] = {"slot", "LENGTH", "length of the segment, minutes:seconds", 0},
     [COOKS] = {"cooks", "N", "how many cooks", 0},
     [BURNERS] = {"burners", "N", "how many burners", 0},
     [OVENS] = {"ovens", "N", "how many ovens", 0},
@@ -40,6 +40,17 @@ static const char **text_of(bp_starter *s, unsigned row)
 static unsigned *number_of(bp_starter *s, unsigned row)
 {
     return row == COOKS ? &s->cooks : row == BURNERS ? &s->burners : &s->ovens;
+}
+
+/* The question for option `row`, and what is taken when the answer is empty. */
+static void put_question(unsigned row)
+{
+    bp_starter usual = *bp_starter_defaults();
+    fprintf(stderr, "%s [", options[row].help);
+    if (row < COOKS)
+        fprintf(stderr, "%s]? ", *text_of(&usual, row));
+    else
+        fprintf(stderr, "%u]? ", *number_of(&usual, row));
 }
 
 /* Keep what is given for option `row`; the library judges the texts. */
@@ -82,15 +93,15 @@ static bp_code judge(const bp_starter *s, bp_errors *errs)
     return rc;
 }
 
-/* Ask for what the options left open, each until the answer is usable; an empty one keeps the
- * example's. `lines` holds the texts. false: the answers ended. */
+/* Ask for what the options left open, each until the answer is usable; an empty one takes
+ * the default. `lines` holds the texts. false: the answers ended. */
 static bool ask(bp_starter *s, const bpi_args *given, char lines[QUESTIONS][256])
 {
-    fputs("Enter alone takes what the example has.\n", stderr);
+    fputs("An empty answer takes what stands in brackets.\n", stderr);
     for (unsigned row = 0; row < QUESTIONS; row++) {
         while (!given->value[row]) {
             bp_errors errs = {0};
-            fprintf(stderr, "%s? ", options[row].help);
+            put_question(row);
             typed got = read_line(lines[row], sizeof lines[row]);
             if (got == TYPED_NOTHING_MORE) {
                 fputc('\n', stderr);

@@ -33,6 +33,11 @@ static const bp_starter defaults = {.title = "My First Show",
                                     .burners = 2,
                                     .ovens = 1};
 
+const bp_starter *bp_starter_defaults(void)
+{
+    return &defaults;
+}
+
 /* ---- answers ------------------------------------------------------------------------------- */
 
 static bp_code wrong(bp_errors *errs, const char *answer, const char *text, const bpi_fault *f)
