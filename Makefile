@@ -96,6 +96,7 @@ export CK_DEFAULT_TIMEOUT := 300
 say = $(if $(V),,@echo '  $(1) $(or $(2),$@)';)
 
 .DELETE_ON_ERROR:
+.SECONDARY:
 .PHONY: FORCE
 
 # ---- build -------------------------------------------------------------------------------------
@@ -289,8 +290,8 @@ lint-man:
 	@sh tests/lint/man.sh src/cli/backpot.1
 
 lint-shell:
-	shellcheck -s sh $(SCRIPTS)
-	shellcheck -s bash src/cli/completion.bash
+	shellcheck -S warning -s sh $(SCRIPTS)
+	shellcheck -S warning -s bash src/cli/completion.bash
 
 # ---- install -----------------------------------------------------------------------------------
 

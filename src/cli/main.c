@@ -23,6 +23,15 @@ static bool hold_standard_files(void)
     return true;
 }
 
+static volatile sig_atomic_t reader_gone;
+
+/* A write to a pipe that nobody reads then fails like any other, and files in hand are finished. */
+static void note_reader_gone(int number)
+{
+    (void)number;
+    reader_gone = 1;
+}
+
 /* A reader that went away has what it wanted: no message, but no success either. */
 static bpi_exit close_output(bpi_exit status)
 {
@@ -32,7 +41,7 @@ static bpi_exit close_output(bpi_exit status)
         failed = true;
     if (!failed)
         return status;
-    if (errno != EPIPE)
+    if (!reader_gone)
         bpi_message("cannot write to standard output: %s",
                     errno ? strerror(errno) : "an earlier write failed");
     return BPI_EXIT_FILE;
@@ -82,9 +91,9 @@ int main(int argc, char **argv)
 {
     if (!hold_standard_files())
         return BPI_EXIT_FILE;
-    /* A write to a pipe that nobody reads fails like any other, and files in hand are finished. */
-    struct sigaction ignore = {.sa_handler = SIG_IGN};
-    sigaction(SIGPIPE, &ignore, NULL);
+    struct sigaction note = {.sa_handler = note_reader_gone, .sa_flags = SA_RESTART};
+    sigemptyset(&note.sa_mask);
+    sigaction(SIGPIPE, &note, NULL);
 
     bpi_exit status = run(argc, argv);
     bpi_zone_release_all();

@@ -1,0 +1,56 @@
+#compdef backpot
+# zsh completion of backpot; a test holds it against the program's own tables.
+
+local -a commands outputs
+commands=(
+    'check:report what is wrong with a show file'
+    'help:explain the program or one command'
+    'new:write a small show to start from'
+    'plan:plan a show; write its sheets, labels, lists, calendars and data'
+    'schema:print the JSON Schema (2020-12) of a show file'
+)
+outputs=(cue-sheet prep-sheet timeline-pdf timeline-svg labels pull-list pull-csv calendar json)
+
+if (( CURRENT == 2 )); then
+    _alternative 'commands:command:{_describe command commands}' \
+        'options:option:((--help\:"explain the program" --version\:"print the version"))'
+    return
+fi
+local command=$words[2]
+shift words
+(( CURRENT-- ))
+case $command in
+plan)
+    _arguments -s \
+        '(-o --output)'{-o,--output}'[write the files into this folder]:folder:_files -/' \
+        "--only[write these files and no others]:names:_values -s , name $outputs" \
+        "--without[leave these files out]:names:_values -s , name $outputs" \
+        '--paper[instead of what the show says]:size:(a4 letter)' \
+        '--seconds[go on searching so long]:seconds:' \
+        '(-q --quiet)'{-q,--quiet}'[print no summary]' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' ;;
+check)
+    _arguments -s \
+        '(-q --quiet)'{-q,--quiet}'[say nothing of a file without mistakes]' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        '*:show:_files -g "*.json"' ;;
+new)
+    _arguments -s \
+        '--title[title of the show]:title:' \
+        '--date[day of the show]:date:' \
+        '--zone[IANA time zone]:zone:_time_zone' \
+        '--hit[clock time at which the segment starts]:time:' \
+        '--slot[length of the segment]:length:' \
+        '--cooks[how many cooks]:number:' \
+        '--burners[how many burners]:number:' \
+        '--ovens[how many ovens]:number:' \
+        '(-f --force)'{-f,--force}'[replace a file that is there]' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':file:_files -g "*.json"' ;;
+schema)
+    _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
+help)
+    _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
+        ':command:(check help new plan schema)' ;;
+esac
