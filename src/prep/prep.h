@@ -7,7 +7,7 @@
  *          BPI_PREP_MARGIN before the first call, so that an earlier call can be tried.
  *          Everything else here is plan time and whole seconds.
  * Parts    fact (what a constraint is owed to), crew (resources and calendars), chain (a
- * container's jobs), stage (carry, set, reset, stand-by), heat (ovens), goal (objectives), solve (a
+ * container's jobs), onset (carry, set, reset, stand-by), heat (ovens), goal (objectives), solve (a
  * schedule, then who stands where), why (no schedule: conflict, fixes, late schedule).
  *
  * What each operation of a plan means. The planner builds to these rules and the checker holds

@@ -1,0 +1,144 @@
+/* Cooks, burners, ovens, tools and places as resources with calendars. */
+#include "prep/making.h"
+
+static void shift_rows(bpi_making *m, uint32_t c, uint32_t s)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_cook *cook = &m->show->kitchen.cook[c];
+    const bpi_shift *shift = &cook->shift[s];
+    uint32_t busy = bpi_rows_fact(r, BPI_FACT_COOK, c, 0, 0, 0, cook->where);
+    uint32_t res = bpi_rows_resource(r, (bpi_res){BPI_RES_SHIFT, c, s}, 1, busy);
+    bpi_rows_span(r, res, 0, bpi_making_up(m, shift->call), 0,
+                  bpi_rows_fact(r, BPI_FACT_CALL, c, s, 0, 0, shift->call_where));
+    if (s > 0) /* however early the call: not into the shift before */
+        bpi_rows_span(r, res, 0, bpi_making_up(m, cook->shift[s - 1].wrap), 0, 0);
+    if (s + 1 < cook->shifts)
+        bpi_rows_span(r, res, bpi_making_down(m, cook->shift[s + 1].call), m->horizon, 0, 0);
+    if (s + 1 < cook->shifts || !m->change.late)
+        bpi_rows_span(r, res, bpi_making_down(m, shift->wrap), m->horizon, 0,
+                      bpi_rows_fact(r, BPI_FACT_WRAP, c, s, 0, 0, shift->wrap_where));
+    for (uint32_t i = 0; i < cook->rests; i++)
+        bpi_rows_span(r, res, bpi_making_down(m, cook->rest[i].from),
+                      bpi_making_up(m, cook->rest[i].to), 0,
+                      bpi_rows_fact(r, BPI_FACT_REST, c, i, 0, 0, cook->rest[i].where));
+}
+
+static void place_rows(bpi_making *m)
+{
+    bpi_rows *r = &m->rows;
+    for (uint32_t k = 0; k < BPI_KEEPS; k++) {
+        int32_t rooms = 0;
+        bpi_where where = BPI_NOWHERE;
+        bool named = false;
+        for (uint32_t i = 0; i < m->show->kitchen.places; i++) {
+            const bpi_place *p = &m->show->kitchen.place[i];
+            if (p->keep == (bpi_keep)k) {
+                rooms += (int32_t)p->count;
+                where = named ? where : p->where;
+                named = true;
+            }
+        }
+        m->keep[k] = BPI_NO_INDEX;
+        if (named || k != BPI_COUNTER)
+            m->keep[k] = bpi_rows_resource(r, (bpi_res){BPI_RES_KEEP, k, 0}, rooms,
+                                           bpi_rows_fact(r, BPI_FACT_PLACE, k, 0, 0, 0, where));
+    }
+}
+
+void bpi_crew_make(bpi_making *m)
+{
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    bpi_rows *r = &m->rows;
+    uint32_t *shift = BPI_TAKE(r->a, kitchen->cooks, uint32_t);
+    if (!shift) {
+        r->failed = true;
+        return;
+    }
+    m->shift = shift;
+    for (uint32_t c = 0; c < kitchen->cooks; c++) {
+        shift[c] = r->resource.n;
+        for (uint32_t s = 0; s < kitchen->cook[c].shifts; s++)
+            shift_rows(m, c, s);
+    }
+    m->burner =
+        bpi_rows_resource(r, (bpi_res){BPI_RES_BURNER, 0, 0}, (int32_t)kitchen->burners,
+                          bpi_rows_fact(r, BPI_FACT_BURNERS, 0, 0, 0, 0, kitchen->burners_where));
+    m->oven0 = r->resource.n;
+    for (uint32_t i = 0; i < kitchen->ovens; i++)
+        bpi_rows_resource(
+            r, (bpi_res){BPI_RES_OVEN, i, 0}, (int32_t)kitchen->oven[i].positions,
+            bpi_rows_fact(r, BPI_FACT_POSITIONS, i, 0, 0, 0, kitchen->oven[i].positions_where));
+    m->tool0 = r->resource.n;
+    for (uint32_t i = 0; i < kitchen->tools; i++)
+        bpi_rows_resource(r, (bpi_res){BPI_RES_TOOL, i, 0}, (int32_t)kitchen->tool[i].count,
+                          bpi_rows_fact(r, BPI_FACT_TOOL, i, 0, 0, 0, kitchen->tool[i].where));
+    place_rows(m);
+}
+
+void bpi_crew_extra(bpi_making *m, uint32_t res)
+{
+    for (uint32_t i = 0; i < m->extras; i++)
+        if (m->extra[i].res == res) {
+            m->extra[i].amount++;
+            return;
+        }
+    if (res != BPI_NO_INDEX)
+        m->extra[m->extras++] = (bp_eng_need){res, 1, -1};
+}
+
+void bpi_crew_extra_step(bpi_making *m, const bpi_step *s, bool burner, bool tools)
+{
+    if (burner && s->burner)
+        bpi_crew_extra(m, m->burner);
+    for (uint32_t i = 0; i < s->tools; i++)
+        if (tools || m->show->kitchen.tool[s->tool[i]].vessel)
+            bpi_crew_extra(m, m->tool0 + s->tool[i]);
+}
+
+void bpi_crew_needs(bpi_making *m)
+{
+    for (uint32_t i = 0; i < m->extras; i++)
+        bpi_rows_need(&m->rows, m->extra[i].res, m->extra[i].amount, m->extra[i].state);
+}
+
+static bool has_skill(const bpi_cook *cook, uint32_t skill)
+{
+    for (uint32_t i = 0; i < cook->skills; i++)
+        if (cook->skill[i] == skill)
+            return true;
+    return skill == BPI_NO_INDEX;
+}
+
+uint32_t bpi_crew_missing(bpi_making *m, uint32_t fact)
+{
+    for (uint32_t i = 0; i < m->rows.resource.n; i++)
+        if (BPI_ROW(m->rows.res, bpi_res, i)->kind == BPI_RES_MISSING &&
+            BPI_ROW(m->rows.resource, bp_eng_resource, i)->fact == fact)
+            return i;
+    return bpi_rows_resource(&m->rows, (bpi_res){BPI_RES_MISSING, 0, 0}, 0, fact);
+}
+
+void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
+{
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    for (uint32_t c = 0; c < kitchen->cooks; c++) {
+        const bpi_cook *cook = &kitchen->cook[c];
+        uint32_t lacks = BPI_NO_INDEX;
+        if (!has_skill(cook, skill))
+            lacks = bpi_crew_missing(
+                m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
+        for (uint32_t s = 0; s < cook->shifts; s++) {
+            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false}, length, length, 0);
+            bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
+            if (lacks != BPI_NO_INDEX)
+                bpi_rows_need(&m->rows, lacks, 1, -1);
+            bpi_crew_needs(m);
+        }
+    }
+}
+
+void bpi_crew_left_out(bpi_making *m)
+{
+    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true}, 0, 0,
+                    0);
+}

@@ -1,0 +1,320 @@
+#include "prep/fact.h"
+
+#include "base/span.h"
+
+static const bpi_kitchen *kitchen(const bpi_prep *p)
+{
+    return &p->show->kitchen;
+}
+
+static void clock_put(bpi_text *out, const bpi_prep *p, int64_t t)
+{
+    bpi_clock_put(out, &p->show->clock, t, 0);
+}
+
+static const char *plural(uint64_t n)
+{
+    return n == 1 ? "" : "s";
+}
+
+static int64_t rooms(const bpi_prep *p, uint32_t keep)
+{
+    int64_t n = 0;
+    for (uint32_t i = 0; i < kitchen(p)->places; i++)
+        if (kitchen(p)->place[i].keep == (bpi_keep)keep)
+            n += kitchen(p)->place[i].count;
+    return n;
+}
+
+/* "Red lentil soup: after "Add lentils and stock, simmer"" */
+static void after_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
+{
+    const bpi_recipe *r = &p->show->recipe[f->a];
+    if (f->b == BPI_NO_INDEX)
+        bpi_text_f(out, "%s, measured raw,", r->title);
+    else
+        bpi_text_f(out, "%s, after \"%s\",", r->title, r->step[f->b].text);
+}
+
+static const char *in_place(uint32_t keep)
+{
+    static const char *const words[BPI_KEEPS] = {"on the counter", "hot", "cold"};
+    return words[keep];
+}
+
+static int64_t hold_of(const bpi_prep *p, const bpi_fact *f)
+{
+    if (f->b == BPI_NO_INDEX)
+        return BPI_MEASURE_HOLD;
+    const bpi_step *s = &p->show->recipe[f->a].step[f->b];
+    return f->kind == BPI_FACT_HOLD_SET ? s->hold_set : s->hold[f->c];
+}
+
+static void skilled_put(bpi_text *out, const bpi_prep *p, uint32_t skill)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < kitchen(p)->cooks; i++)
+        for (uint32_t j = 0; j < kitchen(p)->cook[i].skills; j++)
+            if (kitchen(p)->cook[i].skill[j] == skill)
+                bpi_text_f(out, "%s%s", n++ ? " and " : "only ", kitchen(p)->cook[i].name);
+    bpi_text_f(out, "%s the skill \"%s\"",
+               n == 0   ? "no cook has"
+               : n == 1 ? " has"
+                        : " have",
+               p->show->skill[skill]);
+}
+
+static void tool_put(bpi_text *out, const bpi_tool *t, int64_t n)
+{
+    bpi_text_f(out, "%lld x %s", (long long)n, t->name);
+    if (t->size[0])
+        bpi_text_f(out, " (%s)", t->size);
+}
+
+static void set_by_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
+{
+    const bpi_segment *s = &p->show->segment[f->a];
+    const bpi_hit *hit = &s->hit[f->c];
+    if (f->b == BPI_NO_INDEX)
+        bpi_text_f(out, "the swap-outs of \"%s\" must stand on the set by ", s->title);
+    else
+        bpi_text_f(out, "the swap-outs of \"%s\" must stand on the set by ", s->dish[f->b].title);
+    clock_put(out, p, f->at);
+    bpi_text_put(out, " (hit ");
+    clock_put(out, p, hit->at);
+    bpi_text_put(out, ", lead ");
+    bpi_span_words(out, f->b == BPI_NO_INDEX ? s->lead : s->dish[f->b].lead);
+    bpi_text_char(out, ')');
+}
+
+static void window_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
+{
+    const bpi_step *s = &p->show->recipe[f->a].step[f->b];
+    bpi_text_f(out, "\"%s\" must come off after ", s->text);
+    if (s->time.window && !s->together) {
+        bpi_span_words(out, s->time.least);
+        bpi_text_put(out, " to ");
+        bpi_span_words(out, s->time.most);
+    } else if (s->together) {
+        bpi_span_words(out, s->together_once);
+        bpi_text_put(out, " and ");
+        bpi_span_words(out, s->together_each);
+        bpi_text_put(out, " for each");
+    } else
+        bpi_span_words(out, s->time.likely);
+}
+
+void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
+{
+    const bpi_fact *f = &p->fact[fact];
+    const bpi_kitchen *k = kitchen(p);
+    switch (f->kind) {
+    case BPI_FACT_NONE:
+        bpi_text_put(out, "the recipes and the running order themselves");
+        break;
+    case BPI_FACT_CALL:
+        bpi_text_f(out, "%s can be called from ", k->cook[f->a].name);
+        clock_put(out, p, k->cook[f->a].shift[f->b].call);
+        break;
+    case BPI_FACT_WRAP:
+        bpi_text_f(out, "%s must be free at ", k->cook[f->a].name);
+        clock_put(out, p, k->cook[f->a].shift[f->b].wrap);
+        break;
+    case BPI_FACT_REST:
+        bpi_text_f(out, "%s has a break from ", k->cook[f->a].name);
+        clock_put(out, p, k->cook[f->a].rest[f->b].from);
+        bpi_text_put(out, " to ");
+        clock_put(out, p, k->cook[f->a].rest[f->b].to);
+        break;
+    case BPI_FACT_COOK:
+        bpi_text_f(out, "%s does one thing at a time", k->cook[f->a].name);
+        break;
+    case BPI_FACT_SKILL:
+        skilled_put(out, p, f->a);
+        break;
+    case BPI_FACT_BURNERS:
+        bpi_text_f(out, "the kitchen has %u burner%s", (unsigned)k->burners, plural(k->burners));
+        break;
+    case BPI_FACT_POSITIONS:
+        bpi_text_f(out, "%s takes %u load%s at once", k->oven[f->a].name,
+                   (unsigned)k->oven[f->a].positions, plural(k->oven[f->a].positions));
+        break;
+    case BPI_FACT_CHANGE:
+        bpi_text_f(out, "%s has one temperature at a time, and a change takes time",
+                   k->oven[f->a].name);
+        break;
+    case BPI_FACT_PREHEAT:
+        bpi_text_f(out, "%s has to be switched on and heated first", k->oven[f->a].name);
+        break;
+    case BPI_FACT_NO_OVEN:
+        bpi_text_f(out, "there is no oven for \"%s\"", p->show->recipe[f->a].step[f->b].text);
+        break;
+    case BPI_FACT_TOOL:
+        bpi_text_put(out, "the kitchen has ");
+        tool_put(out, &k->tool[f->a], k->tool[f->a].count);
+        break;
+    case BPI_FACT_PLACE:
+        if (rooms(p, f->a) == 0)
+            bpi_text_f(out, "there is no place to keep anything %s", in_place(f->a));
+        else
+            bpi_text_f(out, "there is room for %lld container%s %s", (long long)rooms(p, f->a),
+                       plural((uint64_t)rooms(p, f->a)), in_place(f->a));
+        break;
+    case BPI_FACT_HOLD:
+        after_put(out, p, f);
+        bpi_text_put(out, " keeps ");
+        bpi_span_words(out, hold_of(p, f));
+        bpi_text_f(out, " %s", in_place(f->c));
+        break;
+    case BPI_FACT_NO_HOLD:
+        after_put(out, p, f);
+        bpi_text_put(out, " may not wait anywhere");
+        break;
+    case BPI_FACT_HOLD_SET:
+        after_put(out, p, f);
+        bpi_text_put(out, " keeps ");
+        bpi_span_words(out, hold_of(p, f));
+        bpi_text_put(out, " on the set");
+        break;
+    case BPI_FACT_WINDOW:
+        window_put(out, p, f);
+        break;
+    case BPI_FACT_SET_BY:
+        set_by_put(out, p, f);
+        break;
+    case BPI_FACT_RESET:
+        bpi_text_f(out, "after \"%s\" the set has to be cleared, which takes ",
+                   p->show->segment[f->a].title);
+        bpi_span_words(out, p->show->segment[f->a].reset);
+        break;
+    case BPI_FACT_HANDS:
+        bpi_text_f(out, "%u cook%s stand%s by on the set for \"%s\"",
+                   (unsigned)p->show->segment[f->a].hands, plural(p->show->segment[f->a].hands),
+                   p->show->segment[f->a].hands == 1 ? "s" : "", p->show->segment[f->a].title);
+        break;
+    }
+}
+
+bpi_ease bpi_fact_ease(bpi_fact_kind kind)
+{
+    switch (kind) {
+    case BPI_FACT_CALL:
+    case BPI_FACT_WRAP:
+    case BPI_FACT_HOLD:
+    case BPI_FACT_HOLD_SET:
+    case BPI_FACT_NO_HOLD:
+    case BPI_FACT_WINDOW:
+    case BPI_FACT_SET_BY:
+        return BPI_EASE_MINUTES;
+    case BPI_FACT_BURNERS:
+    case BPI_FACT_POSITIONS:
+    case BPI_FACT_TOOL:
+    case BPI_FACT_PLACE:
+        return BPI_EASE_PIECES;
+    default:
+        return BPI_EASE_NOT;
+    }
+}
+
+int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
+{
+    const bpi_fact *f = &p->fact[fact];
+    const int32_t margin = BPI_PREP_MARGIN / 60;
+    const bpi_cook *cook = kitchen(p)->cook;
+    switch (f->kind) {
+    case BPI_FACT_CALL:
+        if (f->b > 0) {
+            int32_t gap =
+                bpi_minutes_down(cook[f->a].shift[f->b].call - cook[f->a].shift[f->b - 1].wrap);
+            return gap < margin ? gap : margin;
+        }
+        return margin;
+    case BPI_FACT_WRAP:
+        if (f->b + 1 < cook[f->a].shifts) {
+            int32_t gap =
+                bpi_minutes_down(cook[f->a].shift[f->b + 1].call - cook[f->a].shift[f->b].wrap);
+            return gap < margin ? gap : margin;
+        }
+        return margin;
+    case BPI_FACT_HOLD:
+    case BPI_FACT_HOLD_SET:
+    case BPI_FACT_NO_HOLD:
+        return 240;
+    case BPI_FACT_WINDOW:
+        return 30;
+    case BPI_FACT_SET_BY:
+        return bpi_minutes_down(f->b == BPI_NO_INDEX ? p->show->segment[f->a].lead
+                                                     : p->show->segment[f->a].dish[f->b].lead);
+    case BPI_FACT_BURNERS:
+    case BPI_FACT_POSITIONS:
+    case BPI_FACT_TOOL:
+    case BPI_FACT_PLACE:
+        return 4;
+    default:
+        return 0;
+    }
+}
+
+void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_t by)
+{
+    const bpi_fact *f = &p->fact[fact];
+    const bpi_kitchen *k = kitchen(p);
+    int64_t s = (int64_t)by * 60;
+    switch (f->kind) {
+    case BPI_FACT_CALL:
+        bpi_text_f(out, "call %s at ", k->cook[f->a].name);
+        clock_put(out, p, k->cook[f->a].shift[f->b].call - s);
+        break;
+    case BPI_FACT_WRAP:
+        bpi_text_f(out, "keep %s until ", k->cook[f->a].name);
+        clock_put(out, p, k->cook[f->a].shift[f->b].wrap + s);
+        break;
+    case BPI_FACT_HOLD:
+        after_put(out, p, f);
+        bpi_text_put(out, " would have to keep ");
+        bpi_span_words(out, hold_of(p, f) + s);
+        bpi_text_f(out, " %s", in_place(f->c));
+        break;
+    case BPI_FACT_HOLD_SET:
+        after_put(out, p, f);
+        bpi_text_put(out, " would have to keep ");
+        bpi_span_words(out, hold_of(p, f) + s);
+        bpi_text_put(out, " on the set");
+        break;
+    case BPI_FACT_NO_HOLD:
+        after_put(out, p, f);
+        bpi_text_put(out, " would have to keep ");
+        bpi_span_words(out, s);
+        bpi_text_put(out, " on the counter");
+        break;
+    case BPI_FACT_WINDOW:
+        bpi_text_f(out, "leave \"%s\" on up to ", p->show->recipe[f->a].step[f->b].text);
+        bpi_span_words(out, s);
+        bpi_text_put(out, " longer");
+        break;
+    case BPI_FACT_SET_BY: {
+        const bpi_segment *g = &p->show->segment[f->a];
+        bool own = f->b != BPI_NO_INDEX;
+        bpi_text_f(out, "dress \"%s\" in ", own ? g->dish[f->b].title : g->title);
+        bpi_span_words(out, (own ? g->dish[f->b].lead : g->lead) - s);
+        break;
+    }
+    case BPI_FACT_BURNERS:
+        bpi_text_f(out, "have %u burners", (unsigned)k->burners + (unsigned)by);
+        break;
+    case BPI_FACT_POSITIONS:
+        bpi_text_f(out, "%s would have to take %u loads at once", k->oven[f->a].name,
+                   (unsigned)k->oven[f->a].positions + (unsigned)by);
+        break;
+    case BPI_FACT_TOOL:
+        bpi_text_put(out, "have ");
+        tool_put(out, &k->tool[f->a], (int64_t)k->tool[f->a].count + by);
+        break;
+    case BPI_FACT_PLACE:
+        bpi_text_f(out, "have room for %lld container%s %s", (long long)(rooms(p, f->a) + by),
+                   plural((uint64_t)(rooms(p, f->a) + by)), in_place(f->a));
+        break;
+    default:
+        break;
+    }
+}

@@ -1,0 +1,73 @@
+/* src/prep/making.h - what the parts of prep hand on to each other while a problem is built.
+ *
+ * Owns     nothing.
+ * May use  prep/rows.
+ */
+#ifndef BP_PREP_MAKING_H
+#define BP_PREP_MAKING_H
+
+#include "prep/rows.h"
+
+typedef struct bpi_making {
+    bpi_rows rows;
+    const bpi_show *show;
+    const bpi_live *live;
+    bpi_prep_change change;
+    int64_t zero;    /* plan time of engine time 0 */
+    int32_t horizon; /* engine time                */
+
+    bpi_box *box;
+    uint32_t boxes;
+
+    /* Numbers of resources. */
+    const uint32_t *shift; /* the first shift of each cook, the others follow     */
+    uint32_t burner, oven0, tool0;
+    uint32_t keep[BPI_KEEPS]; /* BPI_NO_INDEX: takes no room                       */
+    /* Temperatures of each oven, ascending: its states. */
+    const int32_t *const *temp;
+    const uint32_t *temps;
+
+    /* What a hands-on job needs beside its cook; filled before its options are added. */
+    bp_eng_need *extra;
+    uint32_t extras;
+} bpi_making;
+
+/* Engine time of a plan time, on or after it, or on or before it. */
+int32_t bpi_making_up(const bpi_making *m, int64_t t);
+int32_t bpi_making_down(const bpi_making *m, int64_t t);
+
+/* crew: resources, calendars, and options that take them. */
+void bpi_crew_make(bpi_making *m);
+void bpi_crew_extra(bpi_making *m, uint32_t res); /* one of `res`, with the next job */
+void bpi_crew_extra_step(bpi_making *m, const bpi_step *s, bool burner, bool tools);
+void bpi_crew_needs(bpi_making *m); /* give them to the last option */
+void bpi_crew_options(bpi_making *m, int32_t length,
+                      uint32_t skill); /* one for each cook's shift */
+void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
+/* A resource that is never there as long as the fact holds. A cook without a skill takes it, so
+ * that with the fact off anybody will do. */
+uint32_t bpi_crew_missing(bpi_making *m, uint32_t fact);
+
+/* steps: the steps of every container, and the waits between them. */
+void bpi_steps_make(bpi_making *m);
+/* The wait of container `box` after step `step` (none: measured) until job `to` (for step `next`,
+ * none: carry); `from` is the job it follows. */
+void bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to, uint32_t next,
+                    const uint32_t *serve, uint32_t serves);
+
+/* onset: measuring, carrying, standing on set, reset, stand-by. */
+void bpi_onset_carry(bpi_making *m, uint32_t box);
+/* The carried container stands on set, at most `hold_set` seconds. */
+void bpi_onset_set(bpi_making *m, uint32_t box, int64_t hold_set, uint32_t fact);
+void bpi_onset_measured(bpi_making *m, uint32_t box); /* the whole way of a raw container */
+void bpi_onset_make(bpi_making *m);                   /* what an appearance needs itself   */
+
+/* heat: the change table of each oven, and switching it on. */
+void bpi_heat_states(bpi_making *m);
+int32_t bpi_heat_state(const bpi_making *m, uint32_t oven, int32_t temp_mC);
+void bpi_heat_make(bpi_making *m);
+
+/* goal: the terms of the objective. */
+void bpi_goal_make(bpi_making *m);
+
+#endif

@@ -1,0 +1,145 @@
+/* Measuring, carrying, standing on set; reset and stand-by of an appearance. */
+#include "prep/making.h"
+
+static const bpi_swap *swap_of(const bpi_making *m, const bpi_box *box)
+{
+    return &m->live->air[box->air].swap[box->swap];
+}
+
+static bpi_job job_of(bp_op_kind kind, uint32_t air, uint32_t recipe)
+{
+    return (bpi_job){
+        .kind = kind, .air = air, .recipe = recipe, .step = BPI_NO_INDEX, .next = BPI_NO_INDEX};
+}
+
+static int64_t slot_end(const bpi_making *m, uint32_t air)
+{
+    const bpi_air *a = &m->live->air[air];
+    return a->at + m->show->segment[a->segment].slot;
+}
+
+void bpi_onset_carry(bpi_making *m, uint32_t b)
+{
+    bpi_rows *r = &m->rows;
+    bpi_box *box = &m->box[b];
+    const bpi_swap *w = swap_of(m, box);
+    const bpi_air *air = &m->live->air[box->air];
+    const bpi_segment *seg = &m->show->segment[air->segment];
+    const bpi_dish *dish = &seg->dish[w->dish];
+    int32_t length = bpi_minutes_up(m->show->kitchen.carry);
+    box->carry = bpi_rows_job(r, job_of(BP_OP_CARRY, box->air, box->recipe), &b, 1);
+    bpi_crew_options(m, length < 1 ? 1 : length, BPI_NO_INDEX);
+
+    bool own = dish->lead != BPI_NO_TIME;
+    bpi_where where = own ? dish->lead_where : seg->lead_where;
+    if (!where.file)
+        where = seg->hit[air->hit].where;
+    int32_t set_by = bpi_making_down(m, w->set_by);
+    if (!m->change.late)
+        bpi_rows_not_after(r, box->carry, BP_ENG_END, set_by,
+                           bpi_rows_fact(r, BPI_FACT_SET_BY, air->segment,
+                                         own ? w->dish : BPI_NO_INDEX, air->hit, w->set_by, where));
+    else
+        bpi_rows_term(r, 0, BP_ENG_LATE, box->carry, 0, set_by, 1);
+}
+
+void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
+{
+    bpi_rows *r = &m->rows;
+    bpi_box *box = &m->box[b];
+    const bpi_swap *w = swap_of(m, box);
+    int32_t last = bpi_making_up(m, w->last);
+    int32_t most = m->horizon;
+    if (hold_set == BPI_NO_LIMIT)
+        fact = 0;
+    else if (hold_set < (int64_t)m->horizon * 60)
+        most = last - bpi_making_up(m, w->last - hold_set);
+    box->set = bpi_rows_job(r, job_of(BP_OP_SET, box->air, box->recipe), &b, 1);
+    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, 0, most,
+                    fact);
+    bpi_rows_meet(r, box->carry, box->set);
+    bpi_rows_not_before(r, box->set, BP_ENG_END, last, 0);
+    if (!m->change.late)
+        bpi_rows_not_after(r, box->set, BP_ENG_END, last, 0);
+}
+
+void bpi_onset_measured(bpi_making *m, uint32_t b)
+{
+    bpi_rows *r = &m->rows;
+    bpi_box *box = &m->box[b];
+    const bpi_recipe *recipe = &m->show->recipe[box->recipe];
+    uint32_t items = 0;
+    for (uint32_t i = 0; i < recipe->steps; i++)
+        items += recipe->step[i].ingredients;
+    uint32_t length = (items + BPI_MEASURE_EACH - 1) / BPI_MEASURE_EACH;
+    if (length < BPI_MEASURE_LEAST)
+        length = BPI_MEASURE_LEAST;
+    bpi_job job = job_of(BP_OP_MEASURE, box->air, box->recipe);
+    uint32_t measure = bpi_rows_job(r, job, &b, 1);
+    bpi_crew_options(m, (int32_t)length, BPI_NO_INDEX);
+    bpi_onset_carry(m, b);
+    bpi_steps_wait(m, &job, measure, box->carry, BPI_NO_INDEX, &b, 1);
+    bpi_onset_set(
+        m, b, BPI_MEASURE_HOLD,
+        bpi_rows_fact(r, BPI_FACT_HOLD_SET, box->recipe, BPI_NO_INDEX, 0, 0, recipe->where));
+}
+
+static void stand_by(bpi_making *m, uint32_t air)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_air *a = &m->live->air[air];
+    const bpi_segment *seg = &m->show->segment[a->segment];
+    int32_t from = bpi_making_down(m, a->at - seg->lead);
+    int32_t to = bpi_making_up(m, slot_end(m, air));
+    for (uint32_t i = 0; i < seg->hands; i++) {
+        bpi_job job = job_of(BP_OP_STAND_BY, air, BPI_NO_INDEX);
+        job.number = i;
+        job.optional = true;
+        uint32_t act = bpi_rows_job(r, job, NULL, 0);
+        bpi_crew_left_out(m);
+        bpi_crew_options(m, to - from, BPI_NO_INDEX);
+        bpi_rows_not_before(r, act, BP_ENG_START, from, 0);
+        bpi_rows_not_after(r, act, BP_ENG_START, from, 0);
+        bpi_rows_literal(r, act, 0, true);
+        bpi_rows_clause(r, 1,
+                        bpi_rows_fact(r, BPI_FACT_HANDS, a->segment, 0, 0, 0, seg->hands_where));
+    }
+}
+
+/* A container for a tease that comes before the slot before has ended cannot wait for its reset. */
+static bool teased_before(const bpi_making *m, const bpi_box *box, int64_t end)
+{
+    const bpi_swap *w = swap_of(m, box);
+    return w->tease != BPI_NO_INDEX && w->set_by < end;
+}
+
+static void reset(bpi_making *m, uint32_t air)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_air *a = &m->live->air[air];
+    const bpi_segment *seg = &m->show->segment[a->segment];
+    int32_t length = bpi_minutes_up(seg->reset);
+    uint32_t fact = bpi_rows_fact(r, BPI_FACT_RESET, a->segment, 0, 0, 0,
+                                  seg->reset_where.file ? seg->reset_where : seg->where);
+    bpi_job job = job_of(BP_OP_RESET, air, BPI_NO_INDEX);
+    job.optional = true;
+    uint32_t act = bpi_rows_job(r, job, NULL, 0);
+    bpi_crew_left_out(m);
+    bpi_crew_options(m, length < 1 ? 1 : length, BPI_NO_INDEX);
+    bpi_rows_not_before(r, act, BP_ENG_START, bpi_making_up(m, slot_end(m, air)), 0);
+    bpi_rows_literal(r, act, 0, true);
+    bpi_rows_clause(r, 1, fact);
+    for (uint32_t b = 0; b < m->boxes; b++)
+        if (m->box[b].air > air && m->box[b].carry != BPI_NO_INDEX &&
+            !teased_before(m, &m->box[b], slot_end(m, air)))
+            bpi_rows_lag(r, act, BP_ENG_END, m->box[b].carry, BP_ENG_START, 0, fact);
+}
+
+void bpi_onset_make(bpi_making *m)
+{
+    for (uint32_t i = 0; i < m->live->airs; i++) {
+        stand_by(m, i);
+        if (i + 1 < m->live->airs)
+            reset(m, i);
+    }
+}

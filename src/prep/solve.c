@@ -1,0 +1,309 @@
+#include "prep/solve.h"
+
+#include <string.h>
+
+/* Moves are tried on a problem without objective, so that only what must hold is asked. */
+typedef struct trial {
+    const bpi_prep *p;
+    bpi_schedule *s;
+    bp_eng_problem bare;
+    bp_eng_solution now; /* lends the arrays of s */
+} trial;
+
+static bool holds(const trial *t)
+{
+    char why[200];
+    return bp_eng_verify(&t->bare, &t->now, NULL, why, sizeof why);
+}
+
+static const bp_eng_option *option_of(const bpi_prep *p, uint32_t j, uint32_t k)
+{
+    return &p->problem.option[p->problem.activity[j].option0 + k];
+}
+
+const bpi_way *bpi_schedule_way(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    return &p->way[p->problem.activity[j].option0 + s->option[j]];
+}
+
+int64_t bpi_schedule_from(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    return p->zero + (int64_t)s->start[j] * 60;
+}
+
+int64_t bpi_schedule_to(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    return p->zero + ((int64_t)s->start[j] + s->length[j]) * 60;
+}
+
+bool bpi_schedule_out(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    return s->length[j] == 0 || bpi_schedule_way(p, s, j)->out;
+}
+
+/* Perishable food goes where it keeps longest, other food stays on the counter if that does. */
+static int64_t liking(const bpi_prep *p, uint32_t j, uint32_t k)
+{
+    const bpi_job *job = &p->job[j];
+    const bpi_way *way = &p->way[p->problem.activity[j].option0 + k];
+    bool perishable =
+        job->step != BPI_NO_INDEX && p->show->recipe[job->recipe].step[job->step].perishable;
+    if (!perishable && way->keep == BPI_COUNTER)
+        return INT64_MAX;
+    return option_of(p, j, k)->most;
+}
+
+static void better_places(trial *t)
+{
+    bpi_schedule *s = t->s;
+    for (uint32_t j = 0; j < t->bare.activities; j++) {
+        if (t->p->job[j].kind != BP_OP_WAIT)
+            continue;
+        for (uint32_t k = 0; k < t->bare.activity[j].options; k++) {
+            uint32_t was = s->option[j];
+            if (liking(t->p, j, k) <= liking(t->p, j, was) ||
+                option_of(t->p, j, k)->most < s->length[j])
+                continue;
+            s->option[j] = k;
+            if (!holds(t))
+                s->option[j] = was;
+        }
+    }
+}
+
+static int32_t first_start_of_shift(const trial *t, uint32_t but, const bpi_way *way)
+{
+    int32_t first = INT32_MAX;
+    for (uint32_t j = 0; j < t->bare.activities; j++) {
+        const bpi_way *w = bpi_schedule_way(t->p, t->s, j);
+        if (j != but && w->cook == way->cook && w->shift == way->shift && t->s->length[j] > 0 &&
+            t->s->start[j] < first)
+            first = t->s->start[j];
+    }
+    return first;
+}
+
+/* Not if that were the first thing a cook does: the call would change, and it is a goal. */
+static void late_preheats(trial *t)
+{
+    bpi_schedule *s = t->s;
+    for (uint32_t j = 0; j < t->bare.activities; j++) {
+        const bpi_way *way = bpi_schedule_way(t->p, s, j);
+        if (t->p->job[j].kind != BP_OP_PREHEAT || way->out)
+            continue;
+        int32_t was = s->start[j];
+        if (first_start_of_shift(t, j, way) > was)
+            continue;
+        int32_t latest = was;
+        for (uint32_t i = 0; i < t->bare.activities; i++)
+            if (bpi_schedule_way(t->p, s, i)->oven == t->p->job[j].number &&
+                (latest == was || s->start[i] < latest))
+                latest = s->start[i];
+        for (s->start[j] = latest; s->start[j] > was && !holds(t); s->start[j]--)
+            ;
+    }
+}
+
+/* ---- the latest start -------------------------------------------------------------------- */
+
+/* Jobs that touch: `a` ends where `b` starts, always. */
+static bool touches(const bp_eng_lag *l)
+{
+    return l->from_end == BP_ENG_END && l->to_end == BP_ENG_START && l->least == 0 &&
+           l->fact == 0 && l->from != BP_ENG_ORIGIN && l->to != BP_ENG_ORIGIN;
+}
+
+static bool gives_way(const bpi_job *job)
+{
+    return job->kind == BP_OP_WAIT || job->kind == BP_OP_SET;
+}
+
+/* Moves job j, and what is fixed to its end, by one minute. `moved` marks those that move. */
+static void push(trial *t, uint32_t j, bool *moved, int32_t by)
+{
+    bpi_schedule *s = t->s;
+    memset(moved, 0, t->bare.activities * sizeof *moved);
+    moved[j] = true;
+    for (bool more = true; more;) {
+        more = false;
+        for (uint32_t i = 0; i < t->bare.lags; i++) {
+            const bp_eng_lag *l = &t->bare.lag[i];
+            if (touches(l) && moved[l->from] && !moved[l->to] && !gives_way(&t->p->job[l->to])) {
+                bool take_off = t->p->job[l->from].loads || t->p->job[l->to].loads;
+                if (take_off && !gives_way(&t->p->job[l->from]))
+                    more = moved[l->to] = true;
+            }
+        }
+    }
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (moved[i])
+            s->start[i] += by;
+    for (uint32_t i = 0; i < t->bare.lags; i++) {
+        const bp_eng_lag *l = &t->bare.lag[i];
+        if (!touches(l))
+            continue;
+        bool before = moved[l->to] && !moved[l->from], after = moved[l->from] && !moved[l->to];
+        if (before && (gives_way(&t->p->job[l->from]) || t->p->job[l->from].takes_off))
+            s->length[l->from] += by;
+        if (after && gives_way(&t->p->job[l->to])) {
+            s->start[l->to] += by;
+            s->length[l->to] -= by;
+        }
+    }
+}
+
+#define MOST_SLACK 120 /* min: more than that, nobody asks */
+
+static bool lengths_ok(const trial *t)
+{
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (t->s->length[i] < 0)
+            return false;
+    return true;
+}
+
+static void latest_starts(trial *t, bool *moved)
+{
+    bpi_schedule *s = t->s;
+    for (uint32_t j = 0; j < t->bare.activities; j++) {
+        int32_t was = s->start[j], by = 0;
+        s->latest[j] = was;
+        if (gives_way(&t->p->job[j]) || bpi_schedule_out(t->p, s, j))
+            continue;
+        do {
+            by++;
+            push(t, j, moved, 1);
+        } while (by <= MOST_SLACK && lengths_ok(t) && holds(t));
+        push(t, j, moved, -by);
+        s->latest[j] = was + by - 1;
+    }
+}
+
+/* ---- places by name ---------------------------------------------------------------------- */
+
+static bool stays_somewhere(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    return (p->job[j].kind == BP_OP_WAIT || p->job[j].kind == BP_OP_PASSIVE) && s->length[j] > 0 &&
+           bpi_schedule_way(p, s, j)->keep >= 0;
+}
+
+static bool has_room(const bpi_prep *p, const bpi_schedule *s, uint32_t j, uint32_t place)
+{
+    uint32_t there = 0;
+    for (uint32_t i = 0; i < p->problem.activities; i++)
+        if (i != j && s->place[i] == place && s->start[i] < s->start[j] + s->length[j] &&
+            s->start[j] < s->start[i] + s->length[i])
+            there++;
+    return there < p->show->kitchen.place[place].count;
+}
+
+static uint32_t place_before(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    for (uint32_t i = 0; i < p->problem.activities; i++)
+        if (s->place[i] != BPI_NO_INDEX && s->start[i] + s->length[i] == s->start[j] &&
+            p->job[i].serves == p->job[j].serves &&
+            p->serve[p->job[i].serve0] == p->serve[p->job[j].serve0])
+            return s->place[i];
+    return BPI_NO_INDEX;
+}
+
+/* By start: then whoever came before and is still there is all that matters, and since all rooms of
+ * a kind were enough there is one in some place. */
+static void name_places(const bpi_prep *p, bpi_schedule *s, uint32_t *order)
+{
+    uint32_t n = 0;
+    for (uint32_t j = 0; j < p->problem.activities; j++) {
+        s->place[j] = BPI_NO_INDEX;
+        if (!stays_somewhere(p, s, j))
+            continue;
+        uint32_t at = n++;
+        while (at > 0 && s->start[order[at - 1]] > s->start[j]) {
+            order[at] = order[at - 1];
+            at--;
+        }
+        order[at] = j;
+    }
+    for (uint32_t i = 0; i < n; i++) {
+        uint32_t j = order[i], before = place_before(p, s, j);
+        int32_t keep = bpi_schedule_way(p, s, j)->keep;
+        if (before != BPI_NO_INDEX && (int32_t)p->show->kitchen.place[before].keep == keep &&
+            has_room(p, s, j, before)) {
+            s->place[j] = before;
+            continue;
+        }
+        for (uint32_t k = 0; k < p->show->kitchen.places && s->place[j] == BPI_NO_INDEX; k++)
+            if ((int32_t)p->show->kitchen.place[k].keep == keep && has_room(p, s, j, k))
+                s->place[j] = k;
+    }
+}
+
+/* ---- all of it --------------------------------------------------------------------------- */
+
+static bp_code keep_solution(bpi_schedule *s, bpi_arena *a, const bp_eng_solution *found,
+                             bp_errors *errs)
+{
+    uint32_t n = found->activities;
+    s->start = BPI_TAKE(a, n, int32_t);
+    s->length = BPI_TAKE(a, n, int32_t);
+    s->option = BPI_TAKE(a, n, uint32_t);
+    s->latest = BPI_TAKE(a, n, int32_t);
+    s->place = BPI_TAKE(a, n, uint32_t);
+    if (!s->start || !s->length || !s->option || !s->latest || !s->place)
+        return bpi_error_no_memory(errs);
+    memcpy(s->start, found->start, n * sizeof *s->start);
+    memcpy(s->length, found->length, n * sizeof *s->length);
+    memcpy(s->option, found->option, n * sizeof *s->option);
+    memcpy(s->value, found->value, sizeof s->value);
+    memcpy(s->bound, found->bound, sizeof s->bound);
+    s->proved = found->proved;
+    return BP_OK;
+}
+
+static bp_code settle(bpi_schedule *s, bpi_arena *a, const bpi_prep *p, bp_errors *errs)
+{
+    uint32_t n = p->problem.activities;
+    trial t = {.p = p, .s = s, .bare = p->problem};
+    t.bare.terms = 0;
+    t.bare.levels = 0;
+    t.now = (bp_eng_solution){.status = BP_ENG_FEASIBLE,
+                              .activities = n,
+                              .start = s->start,
+                              .length = s->length,
+                              .option = s->option};
+    bool *moved = BPI_TAKE(a, n, bool);
+    uint32_t *order = BPI_TAKE(a, n, uint32_t);
+    if (!moved || !order)
+        return bpi_error_no_memory(errs);
+    if (!holds(&t))
+        return bpi_error_add(errs, BP_EINTERNAL, BPI_NOWHERE, "the schedule found does not hold",
+                             "");
+    better_places(&t);
+    late_preheats(&t);
+    latest_starts(&t, moved);
+    name_places(p, s, order);
+    return BP_OK;
+}
+
+bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
+                  bp_errors *errs)
+{
+    *out = NULL;
+    bpi_schedule *s = BPI_TAKE(a, 1, bpi_schedule);
+    if (!s)
+        return bpi_error_no_memory(errs);
+    bp_eng_solution *found = NULL;
+    bp_code rc = bp_eng_solve(&found, &p->problem, limits, errs);
+    if (rc != BP_OK)
+        return rc == BP_EVALUE ? BP_EINTERNAL : rc;
+    s->status = found->status;
+    s->work = found->work;
+    bool any = found->status == BP_ENG_FEASIBLE || found->status == BP_ENG_OPTIMAL;
+    if (any)
+        rc = keep_solution(s, a, found, errs);
+    bp_eng_solution_free(found);
+    if (rc == BP_OK && any)
+        rc = settle(s, a, p, errs);
+    if (rc == BP_OK)
+        *out = s;
+    return rc;
+}

@@ -1,0 +1,39 @@
+/* src/prep/solve.h - a schedule for the jobs of a show, and who stands where in it.
+ *
+ * Owns     the schedule, in the caller's arena.
+ * May use  engine (its public header), prep/prep.h, base/.
+ * Units    engine time: whole minutes from prep.zero.
+ *
+ * After the engine: containers move to the better of the places that keep them as long, ovens are
+ * switched on as late as they can be, each wait gets its place by name, and each job the latest
+ * start that still works. None of it changes a goal.
+ */
+#ifndef BP_PREP_SOLVE_H
+#define BP_PREP_SOLVE_H
+
+#include "prep/prep.h"
+
+typedef struct bpi_schedule {
+    bp_eng_status status; /* FEASIBLE or OPTIMAL: the members below hold a schedule */
+    int32_t *start, *length;
+    uint32_t *option; /* within the job                                          */
+    int32_t *latest;  /* latest start, all else left as it is: a load moves with what it loads,
+                         a wait gives way                                        */
+    uint32_t *place;  /* of the kitchen; BPI_NO_INDEX: none                      */
+    int64_t value[BP_ENG_LEVELS], bound[BP_ENG_LEVELS];
+    uint32_t proved;
+    uint64_t work;
+} bpi_schedule;
+
+/* Solve. Errors: BP_ENOMEM, BP_EINTERNAL. No schedule is no error: the status says so. */
+bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
+                  bp_errors *errs);
+
+/* What job j does in the schedule. */
+const bpi_way *bpi_schedule_way(const bpi_prep *p, const bpi_schedule *s, uint32_t j);
+int64_t bpi_schedule_from(const bpi_prep *p, const bpi_schedule *s, uint32_t j); /* plan time */
+int64_t bpi_schedule_to(const bpi_prep *p, const bpi_schedule *s, uint32_t j);
+bool bpi_schedule_out(const bpi_prep *p, const bpi_schedule *s,
+                      uint32_t j); /* left out, or empty */
+
+#endif

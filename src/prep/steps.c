@@ -1,0 +1,374 @@
+/* The steps of every container as jobs, and the waits between them. */
+#include "base/limits.h"
+#include "prep/making.h"
+
+/* A step that is to be done, for one container or for several together. */
+typedef struct node {
+    uint32_t air, recipe, step;
+    uint32_t first, main, last; /* jobs */
+    uint32_t serve0, serves;    /* slice of nodes.serve */
+} node;
+
+typedef struct nodes {
+    node *v;
+    uint32_t n;
+    uint32_t *of; /* boxes x BPI_MAX_STEPS: the node of a container's step */
+    uint32_t *serve;
+} nodes;
+
+static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
+{
+    return &m->live->air[m->box[box].air].swap[m->box[box].swap];
+}
+
+static bool skipped(const bpi_making *m, uint32_t box)
+{
+    return m->change.skip && m->change.skip[box];
+}
+
+/* Steps that `s` builds on directly: its `after` without those that another of them builds on. */
+static uint64_t direct(const bpi_recipe *r, uint32_t s)
+{
+    uint64_t after = r->step[s].after;
+    uint64_t kept = after;
+    for (uint32_t i = 0; i < r->steps; i++)
+        if (after >> i & 1)
+            kept &= ~r->step[i].before_all;
+    return kept;
+}
+
+static bool find_nodes(bpi_making *m, nodes *g)
+{
+    size_t most = 0;
+    for (uint32_t b = 0; b < m->boxes; b++)
+        most += m->show->recipe[m->box[b].recipe].steps;
+    g->v = BPI_TAKE(m->rows.a, most, node);
+    g->of = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS, uint32_t);
+    g->serve = BPI_TAKE(m->rows.a, most, uint32_t);
+    if (!g->v || !g->of || !g->serve) {
+        m->rows.failed = true;
+        return false;
+    }
+    for (uint32_t b = 0; b < m->boxes; b++) {
+        const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
+        for (uint32_t i = 0; i < recipe->steps && !skipped(m, b); i++) {
+            uint32_t s = recipe->order[i];
+            if (!(swap_of(m, b)->steps >> s & 1))
+                continue;
+            uint32_t k = g->n;
+            for (uint32_t j = 0; recipe->step[s].together && j < g->n; j++)
+                if (g->v[j].air == m->box[b].air && g->v[j].recipe == m->box[b].recipe &&
+                    g->v[j].step == s)
+                    k = j;
+            if (k == g->n)
+                g->v[g->n++] = (node){.air = m->box[b].air, .recipe = m->box[b].recipe, .step = s};
+            g->of[b * BPI_MAX_STEPS + s] = k;
+        }
+    }
+    uint32_t used = 0;
+    for (uint32_t k = 0; k < g->n; k++) {
+        node *n = &g->v[k];
+        n->serve0 = used;
+        for (uint32_t b = 0; b < m->boxes; b++)
+            if (!skipped(m, b) && m->box[b].recipe == n->recipe && m->box[b].air == n->air &&
+                (swap_of(m, b)->steps >> n->step & 1) && g->of[b * BPI_MAX_STEPS + n->step] == k)
+                g->serve[used++] = b;
+        n->serves = used - n->serve0;
+    }
+    return true;
+}
+
+/* Least and most minutes of an unattended step; false: no whole minute lies between. */
+static bool window(const bpi_step *s, uint32_t serves, int32_t *least, int32_t *most)
+{
+    if (s->together)
+        *least = *most = bpi_minutes_up(s->together_once + s->together_each * serves);
+    else if (s->time.window) {
+        *least = bpi_minutes_up(s->time.least);
+        *most = bpi_minutes_down(s->time.most);
+    } else if (s->time.uncertain)
+        *least = *most = bpi_minutes_up(s->time.likely);
+    else {
+        *least = bpi_minutes_up(s->time.likely);
+        *most = bpi_minutes_down(s->time.likely);
+    }
+    return *least <= *most;
+}
+
+static bool stays(const bpi_step *s)
+{
+    uint32_t keep = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
+    return !s->burner && !(s->time.window && !s->together) &&
+           (!s->hold_stated || s->hold[keep] > 0);
+}
+
+static bpi_job job_of(const node *n, const bpi_step *s, bp_op_kind kind)
+{
+    return (bpi_job){.kind = kind,
+                     .air = n->air,
+                     .recipe = n->recipe,
+                     .step = n->step,
+                     .next = BPI_NO_INDEX,
+                     .together = s->together};
+}
+
+static uint32_t hands_on(bpi_making *m, bpi_job job, const nodes *g, const node *n, int32_t length,
+                         uint32_t skill)
+{
+    uint32_t number = bpi_rows_job(&m->rows, job, g->serve + n->serve0, n->serves);
+    if (job.optional)
+        bpi_crew_left_out(m);
+    bpi_crew_options(m, length < 1 ? 1 : length, skill);
+    m->extras = 0;
+    return number;
+}
+
+static void oven_options(bpi_making *m, const node *n, const bpi_step *s, int32_t least,
+                         int32_t most, uint32_t fact)
+{
+    bpi_rows *r = &m->rows;
+    uint32_t found = 0;
+    for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
+        if (s->oven != BPI_NO_INDEX && s->oven != o)
+            continue;
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false}, least, most, fact);
+        bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
+        bpi_crew_needs(m);
+        found++;
+    }
+    if (!found) {
+        uint32_t none = bpi_rows_fact(r, BPI_FACT_NO_OVEN, n->recipe, n->step, 0, 0, s->oven_where);
+        uint32_t res = bpi_crew_missing(m, none);
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, least,
+                        most, fact);
+        bpi_rows_need(r, res, 1, -1);
+        bpi_crew_needs(m);
+    }
+    m->extras = 0;
+}
+
+/* An unattended step may follow at once on what ended with hands on the same containers. */
+static bool may_follow(const bpi_making *m, const nodes *g, const node *n, const bpi_step *s)
+{
+    uint64_t before = direct(&m->show->recipe[n->recipe], n->step);
+    if (s->kind != BPI_PASSIVE || s->ingredients || n->serves != 1 || !before ||
+        (before & (before - 1)))
+        return false;
+    uint32_t p = 0;
+    while (!(before >> p & 1))
+        p++;
+    const node *from = &g->v[g->of[g->serve[n->serve0] * BPI_MAX_STEPS + p]];
+    const bpi_step *ps = &m->show->recipe[n->recipe].step[p];
+    int32_t least, most;
+    bool left_alone =
+        ps->kind == BPI_PASSIVE && window(ps, from->serves, &least, &most) && stays(ps);
+    return from->serves == 1 && !left_alone;
+}
+
+static void node_jobs(bpi_making *m, const nodes *g, node *n)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    const bpi_step *s = &m->show->recipe[n->recipe].step[n->step];
+    int32_t least, most;
+    bool fits = window(s, n->serves, &least, &most);
+    bool oven = s->kind == BPI_OVEN;
+    if (s->kind == BPI_ACTIVE ||
+        (s->kind == BPI_PASSIVE && !fits && (s->burner || s->time.window))) {
+        int64_t time = s->together             ? s->together_once + s->together_each * n->serves
+                       : s->kind == BPI_ACTIVE ? s->time.likely
+                                               : s->time.least;
+        bpi_crew_extra_step(m, s, true, true);
+        if (s->kind == BPI_PASSIVE && s->keep >= 0)
+            bpi_crew_extra(m, m->keep[s->keep]);
+        n->first = n->main = n->last =
+            hands_on(m, job_of(n, s, BP_OP_ACTIVE), g, n, bpi_minutes_up(time), s->skill);
+        return;
+    }
+    if (!fits)
+        most = least;
+
+    bpi_job load = job_of(n, s, BP_OP_LOAD);
+    load.optional = may_follow(m, g, n, s);
+    bpi_crew_extra_step(m, s, true, false);
+    n->first = hands_on(m, load, g, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
+
+    uint32_t fact = 0;
+    bool leaves = oven || !stays(s);
+    if (leaves)
+        fact = bpi_rows_fact(r, BPI_FACT_WINDOW, n->recipe, n->step, 0, 0, s->time_where);
+    bpi_job job = job_of(n, s, oven ? BP_OP_OVEN : BP_OP_PASSIVE);
+    job.loads = true;
+    job.takes_off = leaves;
+    n->main = n->last = bpi_rows_job(r, job, g->serve + n->serve0, n->serves);
+    bpi_crew_extra_step(m, s, true, true);
+    if (oven)
+        oven_options(m, n, s, least, most, fact);
+    else {
+        if (s->keep >= 0)
+            bpi_crew_extra(m, m->keep[s->keep]);
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false},
+                        least, most, fact);
+        bpi_crew_needs(m);
+        m->extras = 0;
+    }
+    bpi_rows_meet(r, n->first, n->main);
+
+    if (leaves) {
+        bpi_crew_extra_step(m, s, false, false);
+        n->last = hands_on(m, job_of(n, s, BP_OP_TAKE_OFF), g, n, bpi_minutes_up(kitchen->take_off),
+                           BPI_NO_INDEX);
+        bpi_rows_meet(r, n->main, n->last);
+    }
+}
+
+/* The vessel goes on with its food where both steps name it. */
+static void shared_vessels(bpi_making *m, const bpi_step *a, const bpi_step *b)
+{
+    for (uint32_t i = 0; i < a->tools; i++) {
+        uint32_t tool = a->tool[i];
+        if (!m->show->kitchen.tool[tool].vessel)
+            continue;
+        uint32_t nth = 0, also = 0; /* the nth of this vessel in a; how many in b */
+        for (uint32_t j = 0; j <= i; j++)
+            nth += a->tool[j] == tool;
+        for (uint32_t j = 0; j < b->tools; j++)
+            also += b->tool[j] == tool;
+        if (nth <= also)
+            bpi_crew_extra(m, m->tool0 + tool);
+    }
+}
+
+static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fact)
+{
+    int32_t most = hold == BPI_NO_LIMIT ? m->horizon : bpi_minutes_down(hold);
+    if (most > m->horizon)
+        most = m->horizon;
+    bpi_rows_option(&m->rows,
+                    (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)kind, false}, 0,
+                    most, hold == BPI_NO_LIMIT ? 0 : fact);
+    if (m->keep[kind] != BPI_NO_INDEX)
+        bpi_rows_need(&m->rows, m->keep[kind], 1, -1);
+    bpi_crew_needs(m);
+}
+
+void bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to, uint32_t next,
+                    const uint32_t *serve, uint32_t serves)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_recipe *recipe = &m->show->recipe[after->recipe];
+    bpi_job job = {.kind = BP_OP_WAIT,
+                   .air = after->air,
+                   .recipe = after->recipe,
+                   .step = after->step,
+                   .next = next,
+                   .together = serves > 1};
+    bool left_alone = after->kind == BP_OP_PASSIVE && !after->takes_off;
+    uint32_t wait = bpi_rows_job(r, job, serve, serves);
+    if (after->step == BPI_NO_INDEX) {
+        uint32_t fact = bpi_rows_fact(r, BPI_FACT_HOLD, after->recipe, BPI_NO_INDEX, BPI_COUNTER, 0,
+                                      recipe->where);
+        wait_option(m, BPI_COUNTER, BPI_MEASURE_HOLD, fact);
+    } else {
+        const bpi_step *s = &recipe->step[after->step];
+        bool both = serves > 1 || !after->together;
+        if (next != BPI_NO_INDEX && both)
+            shared_vessels(m, s, &recipe->step[next]);
+        uint32_t found = 0;
+        uint32_t home = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
+        for (uint32_t k = 0; k < BPI_KEEPS; k++) {
+            if ((left_alone || !s->hold_stated) ? k != home : s->hold[k] <= 0)
+                continue;
+            wait_option(m, k, s->hold_stated ? s->hold[k] : BPI_NO_LIMIT,
+                        bpi_rows_fact(r, BPI_FACT_HOLD, after->recipe, after->step, k, 0,
+                                      s->hold_where[k]));
+            found++;
+        }
+        if (!found) {
+            bpi_rows_option(
+                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, 0, 0,
+                bpi_rows_fact(r, BPI_FACT_NO_HOLD, after->recipe, after->step, 0, 0, s->where));
+            bpi_crew_needs(m);
+        }
+    }
+    m->extras = 0;
+    bpi_rows_meet(r, from, wait);
+    bpi_rows_meet(r, wait, to);
+}
+
+static void edges(bpi_making *m, const nodes *g, uint32_t b)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
+    for (uint32_t i = 0; i < recipe->steps; i++) {
+        uint32_t s = recipe->order[i];
+        if (!(swap_of(m, b)->steps >> s & 1))
+            continue;
+        const node *to = &g->v[g->of[b * BPI_MAX_STEPS + s]];
+        uint64_t before = direct(recipe, s);
+        for (uint32_t p = 0; p < recipe->steps; p++) {
+            if (!(before >> p & 1))
+                continue;
+            const node *from = &g->v[g->of[b * BPI_MAX_STEPS + p]];
+            bool batch = recipe->step[p].together && recipe->step[s].together;
+            if (batch && g->serve[to->serve0] != b)
+                continue; /* one wait for all of them, made for the first */
+            if (r->failed)
+                return;
+            bpi_job after = *BPI_ROW(r->job, bpi_job, from->last);
+            bpi_steps_wait(m, &after, from->last, to->first, s, batch ? g->serve + to->serve0 : &b,
+                           batch ? to->serves : 1);
+            if (!r->failed && BPI_ROW(r->job, bpi_job, to->first)->optional)
+                bpi_rows_lag_if(r, to->first, BP_ENG_START, from->last, BP_ENG_END, 0, to->first, 0,
+                                0);
+        }
+    }
+}
+
+/* The steps nothing of the container builds on lead to the set. */
+static void ends(bpi_making *m, const nodes *g, uint32_t b)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
+    uint64_t steps = swap_of(m, b)->steps;
+    int64_t hold = BPI_NO_LIMIT;
+    uint32_t least = BPI_NO_INDEX;
+    uint64_t built_on = 0;
+    for (uint32_t s = 0; s < recipe->steps; s++)
+        if (steps >> s & 1)
+            built_on |= recipe->step[s].before_all;
+    bpi_onset_carry(m, b);
+    for (uint32_t s = 0; s < recipe->steps && !r->failed; s++) {
+        if (!(steps >> s & 1) || (built_on >> s & 1))
+            continue;
+        const node *n = &g->v[g->of[b * BPI_MAX_STEPS + s]];
+        bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
+        bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, &b, 1);
+        if (least == BPI_NO_INDEX || recipe->step[s].hold_set < hold) {
+            hold = recipe->step[s].hold_set;
+            least = s;
+        }
+    }
+    if (least != BPI_NO_INDEX)
+        bpi_onset_set(m, b, hold,
+                      bpi_rows_fact(r, BPI_FACT_HOLD_SET, m->box[b].recipe, least, 0, 0,
+                                    recipe->step[least].hold_set_where));
+}
+
+void bpi_steps_make(bpi_making *m)
+{
+    nodes g = {0};
+    if (m->rows.failed || !find_nodes(m, &g))
+        return;
+    for (uint32_t k = 0; k < g.n; k++)
+        node_jobs(m, &g, &g.v[k]);
+    for (uint32_t b = 0; b < m->boxes; b++) {
+        if (skipped(m, b))
+            continue;
+        edges(m, &g, b);
+        if (swap_of(m, b)->steps)
+            ends(m, &g, b);
+        else
+            bpi_onset_measured(m, b);
+    }
+}
