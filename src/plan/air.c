@@ -1,0 +1,292 @@
+/* Appearances and their beats, dishes, containers. */
+#include "model/allergen.h"
+#include "plan/fill.h"
+
+/* ---- dishes ------------------------------------------------------------------------------ */
+
+/* Number of a segment's dish over the whole plan: its letter, from the containers. A dish without a
+ * container has none. */
+static uint32_t dish_of(const bpi_fill *f, uint32_t segment, uint32_t dish)
+{
+    for (uint32_t b = 0; f->prep && dish != BPI_NO_INDEX && b < f->prep->boxes; b++)
+        if (f->live->air[f->prep->box[b].air].segment == segment &&
+            bpi_fill_swap(f, b)->dish == dish)
+            return f->prep->box[b].dish;
+    return BP_NO_INDEX;
+}
+
+static const char *letter_of(bpi_fill *f, const char *code)
+{
+    size_t n = 0;
+    while (code[n] >= 'A' && code[n] <= 'Z')
+        n++;
+    const char *kept = bpi_arena_copy(f->a, code, n);
+    f->failed |= !kept;
+    return kept ? kept : "";
+}
+
+static void fill_dishes(bpi_fill *f)
+{
+    uint32_t n = 0;
+    for (uint32_t b = 0; b < f->prep->boxes; b++)
+        if (f->prep->box[b].dish >= n)
+            n = f->prep->box[b].dish + 1;
+    bp_dish *list = BPI_FILL(f, n, bp_dish);
+    if (!list)
+        return;
+    for (uint32_t b = f->prep->boxes; b-- > 0;) {
+        const bpi_box *box = &f->prep->box[b];
+        const bpi_segment *seg = &f->show->segment[f->live->air[box->air].segment];
+        const bpi_dish *dish = &seg->dish[bpi_fill_swap(f, b)->dish];
+        const bpi_recipe *recipe = &f->show->recipe[box->recipe];
+        if (list[box->dish].id)
+            continue;
+        list[box->dish] =
+            (bp_dish){bpi_fill_copy(f, dish->id), bpi_fill_copy(f, dish->title),
+                      letter_of(f, box->code), bpi_fill_copy(f, recipe->title), recipe->serves};
+    }
+    f->plan->dish = list;
+    f->plan->dishes = n;
+}
+
+/* ---- containers -------------------------------------------------------------------------- */
+
+static uint64_t last_steps(const bpi_recipe *r, uint64_t steps)
+{
+    uint64_t built_on = 0;
+    for (uint32_t s = 0; s < r->steps; s++)
+        if (steps >> s & 1)
+            built_on |= r->step[s].before_all;
+    return steps & ~built_on;
+}
+
+static const char *state_of(bpi_fill *f, const bpi_recipe *r, const bpi_swap *w)
+{
+    bpi_text text = BPI_TEXT_EMPTY;
+    if (w->steps == 0)
+        bpi_text_put(&text, "measured");
+    else if (w->stage == BPI_FINISHED)
+        bpi_text_put(&text, "finished");
+    else {
+        uint64_t ends = last_steps(r, w->steps);
+        const char *lead = "after: ";
+        for (uint32_t s = 0; s < r->steps; s++)
+            if (ends >> s & 1) {
+                bpi_text_f(&text, "%s%s", lead, r->step[s].id);
+                lead = ", ";
+            }
+    }
+    return bpi_fill_text(f, &text);
+}
+
+static const char *size_of(bpi_fill *f, bpi_ratio r)
+{
+    bpi_text text = BPI_TEXT_EMPTY;
+    if (r.den > 1 && r.num > r.den)
+        bpi_text_f(&text, "%u %u/%u", (unsigned)(r.num / r.den), (unsigned)(r.num % r.den),
+                   (unsigned)r.den);
+    else if (r.den > 1)
+        bpi_text_f(&text, "%u/%u", (unsigned)r.num, (unsigned)r.den);
+    else
+        bpi_text_f(&text, "%u", (unsigned)r.num);
+    return bpi_fill_text(f, &text);
+}
+
+/* Of everything in the recipe that is in it: a raw tray stands there with all that is measured. */
+static const char *allergens_of(bpi_fill *f, const bpi_recipe *r, uint64_t steps)
+{
+    uint32_t set = 0;
+    for (uint32_t s = 0; s < r->steps; s++)
+        for (uint32_t i = 0; (steps == 0 || (steps >> s & 1)) && i < r->step[s].ingredients; i++)
+            set |= r->step[s].ingredient[i].allergens;
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_allergen_put(&text, set);
+    if (!set)
+        bpi_text_put(&text, "none named");
+    return bpi_fill_text(f, &text);
+}
+
+static const char *station_of(bpi_fill *f, const bpi_air *air, const bpi_swap *w)
+{
+    for (uint32_t i = w->first_beat; i < air->beats && i <= w->last_beat; i++)
+        if (air->beat[i].station[0])
+            return bpi_fill_copy(f, air->beat[i].station);
+    return "";
+}
+
+static void fill_containers(bpi_fill *f, const uint32_t *beat0)
+{
+    bp_container *list = BPI_FILL(f, f->prep->boxes, bp_container);
+    if (!list)
+        return;
+    for (uint32_t b = 0; b < f->prep->boxes; b++) {
+        const bpi_box *box = &f->prep->box[b];
+        const bpi_swap *w = bpi_fill_swap(f, b);
+        const bpi_air *air = &f->live->air[box->air];
+        const bpi_recipe *recipe = &f->show->recipe[box->recipe];
+        list[b] = (bp_container){
+            .code = bpi_fill_copy(f, box->code),
+            .dish = box->dish,
+            .air = box->air,
+            .stage = (bp_stage)w->stage,
+            .role = (bp_role)w->role,
+            .state = state_of(f, recipe, w),
+            .why = bpi_fill_copy(f, w->why),
+            .station = station_of(f, air, w),
+            .size = size_of(f, w->size),
+            .allergens = allergens_of(f, recipe, w->steps),
+            .size_num = w->size.num,
+            .size_den = w->size.den,
+            .portions = w->portions,
+            .beat = w->first_beat == BPI_NO_INDEX ? BP_NO_INDEX : beat0[box->air] + w->first_beat,
+            .set_by = w->set_by,
+            .on_set = BP_NO_TIME,
+            .needed = w->needed,
+            .last = w->last,
+            .best_by = BP_NO_TIME,
+            .use_by = BP_NO_TIME,
+            .steps = w->steps,
+        };
+    }
+    f->container = list;
+    f->plan->container = list;
+    f->plan->containers = f->prep->boxes;
+}
+
+/* ---- appearances ------------------------------------------------------------------------- */
+
+static const char *names_of(bpi_fill *f, const char *const *name, uint32_t n)
+{
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_text_put(&text, "");
+    for (uint32_t i = 0; i < n; i++)
+        bpi_text_f(&text, "%s%s", i ? ", " : "", name[i]);
+    return bpi_fill_text(f, &text);
+}
+
+static bool of_beat(const bpi_fill *f, uint32_t box, uint32_t air, uint32_t beat)
+{
+    const bpi_swap *w = bpi_fill_swap(f, box);
+    return f->prep->box[box].air == air && w->first_beat != BPI_NO_INDEX && w->first_beat <= beat &&
+           beat <= w->last_beat;
+}
+
+static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
+{
+    const bpi_air *a = &f->live->air[air];
+    const bpi_beat *beat = &a->beat[i];
+    const bpi_fitted *fit = &a->fitted[i];
+    int64_t slot = f->show->segment[a->segment].slot;
+    *out = (bp_beat){
+        .id = bpi_fill_copy(f, beat->id),
+        .text = bpi_fill_copy(f, beat->text),
+        .words = bpi_fill_copy(f, beat->words),
+        .station = bpi_fill_copy(f, beat->station),
+        .dish = dish_of(f, a->segment, beat->dish),
+        .from = fit->from,
+        .length = fit->length,
+        .time_in = fit->dropped ? 0 : fit->from - a->at,
+        .time_left = fit->dropped ? 0 : a->at + slot - fit->from - fit->length,
+        .least = fit->least,
+        .likely = fit->likely,
+        .most = fit->most,
+        .words_floor = fit->words_floor,
+        .dropped = fit->dropped,
+        .taste = beat->taste,
+    };
+    if (fit->dropped || !f->prep)
+        return;
+    out->in = bpi_fill_begin(f);
+    for (uint32_t b = 0; b < f->prep->boxes; b++)
+        if (of_beat(f, b, air, i) && bpi_fill_swap(f, b)->first_beat == i)
+            bpi_fill_push(f, &out->in, b);
+    out->out = bpi_fill_begin(f);
+    for (uint32_t b = 0; b < f->prep->boxes; b++)
+        if (of_beat(f, b, air, i) && bpi_fill_swap(f, b)->last_beat == i)
+            bpi_fill_push(f, &out->out, b);
+    out->on = bpi_fill_begin(f);
+    for (uint32_t b = 0; b < f->prep->boxes; b++)
+        if (of_beat(f, b, air, i) &&
+            (beat->dish == bpi_fill_swap(f, b)->dish || bpi_fill_swap(f, b)->first_beat == i ||
+             (beat->taste && bpi_fill_swap(f, b)->portions)))
+            bpi_fill_push(f, &out->on, b);
+}
+
+/* A tease belongs to the next hit of its segment. */
+static bool tease_of(const bpi_segment *seg, const bpi_tease *t, uint32_t hit)
+{
+    return t->at < seg->hit[hit].at && (hit == 0 || t->at >= seg->hit[hit - 1].at);
+}
+
+static uint32_t hero(const bpi_fill *f, uint32_t air, uint32_t dish, uint32_t tease)
+{
+    uint32_t found = BP_NO_INDEX;
+    for (uint32_t b = 0; f->prep && b < f->prep->boxes; b++) {
+        const bpi_swap *w = bpi_fill_swap(f, b);
+        if (f->prep->box[b].air == air && w->dish == dish && w->tease != BPI_NO_INDEX &&
+            w->tease <= tease)
+            found = b;
+    }
+    return found;
+}
+
+static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *tease)
+{
+    const bpi_air *a = &f->live->air[i];
+    const bpi_segment *seg = &f->show->segment[a->segment];
+    bpi_text id = BPI_TEXT_EMPTY;
+    bpi_text_put(&id, seg->id);
+    if (seg->hits > 1)
+        bpi_text_f(&id, "/%u", (unsigned)a->hit + 1);
+    out->id = bpi_fill_text(f, &id);
+    out->title = bpi_fill_copy(f, seg->title);
+    out->hit_no = a->hit + 1;
+    out->hits = seg->hits;
+    out->hit = a->at;
+    out->slot = seg->slot;
+    out->set_by = a->at - seg->lead;
+    out->drafted = a->drafted;
+    out->hosts = names_of(f, seg->host, seg->hosts);
+    out->tasters = names_of(f, seg->taster, seg->tasters);
+    out->portions = a->portions;
+    out->teases.first = f->plan->teases;
+    for (uint32_t t = 0; t < seg->teases; t++)
+        if (tease_of(seg, &seg->tease[t], a->hit)) {
+            tease[f->plan->teases++] = (bp_tease){seg->tease[t].at, seg->tease[t].length,
+                                                  dish_of(f, a->segment, seg->tease[t].dish),
+                                                  hero(f, i, seg->tease[t].dish, t)};
+            out->teases.n++;
+        }
+}
+
+void bpi_fill_air(bpi_fill *f)
+{
+    bp_plan *p = f->plan;
+    uint32_t airs = f->live->airs, beats = 0, teases = 0;
+    uint32_t *beat0 = BPI_FILL(f, airs, uint32_t);
+    for (uint32_t i = 0; i < airs && beat0; i++) {
+        beat0[i] = beats;
+        beats += f->live->air[i].beats;
+        teases += f->show->segment[f->live->air[i].segment].teases;
+    }
+    bp_air *air = BPI_FILL(f, airs, bp_air);
+    bp_beat *beat = BPI_FILL(f, beats, bp_beat);
+    bp_tease *tease = BPI_FILL(f, teases, bp_tease);
+    if (f->failed)
+        return;
+    if (f->prep) {
+        fill_dishes(f);
+        fill_containers(f, beat0);
+    }
+    for (uint32_t i = 0; i < airs && !f->failed; i++) {
+        fill_appearance(f, i, &air[i], tease);
+        air[i].beats = (bp_slice){beat0[i], f->live->air[i].beats};
+        for (uint32_t j = 0; j < air[i].beats.n; j++)
+            fill_beat(f, i, j, &beat[beat0[i] + j]);
+    }
+    p->air = air;
+    p->airs = airs;
+    p->beat = beat;
+    p->beats = beats;
+    p->tease = tease;
+}

@@ -1,0 +1,67 @@
+/* src/plan/fill.h - what the parts that fill in a plan share.
+ *
+ * Owns     growing lists and copies of texts in the plan's arena, so that the plan outlives the show.
+ * May use  prep/, live/, safety/, goods/, model/, base/.
+ * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
+ *          optext (their words), follow (safety), shop (goods), why (facts and changes), all put
+ *          together by make.
+ *
+ * Running out of memory is a mark, asked for once at the end.
+ */
+#ifndef BP_PLAN_FILL_H
+#define BP_PLAN_FILL_H
+
+#include "backpot/plan.h"
+#include "base/arena.h"
+#include "base/text.h"
+#include "live/live.h"
+#include "prep/prep.h"
+#include "prep/solve.h"
+
+typedef struct bpi_fill {
+    bp_plan *plan;
+    bpi_arena *a;
+    const bpi_show *show;
+    const bpi_live *live;
+    const bpi_prep *prep;         /* NULL: the live side has no answer yet */
+    const bpi_schedule *schedule; /* NULL: none                            */
+    bool failed;                  /* out of memory */
+
+    uint32_t *index; /* plan.index while it grows */
+    size_t index_room;
+    uint32_t indexes;
+
+    bp_container *container; /* the plan's, still open to changes */
+
+    /* Numbers of plan.thing. */
+    uint32_t burner, oven0, set0, counter; /* counter: where the kitchen names none */
+    const uint32_t *tool, *place;          /* by number in the kitchen              */
+} bpi_fill;
+
+const char *bpi_fill_copy(bpi_fill *f, const char *text);
+const char *bpi_fill_text(bpi_fill *f, bpi_text *text); /* copies, and releases it */
+void *bpi_fill_room(bpi_fill *f, size_t n, size_t size);
+#define BPI_FILL(f, n, T) ((T *)bpi_fill_room((f), (n), sizeof(T)))
+
+/* A slice of plan.index: begin, push each, end. */
+bp_slice bpi_fill_begin(const bpi_fill *f);
+void bpi_fill_push(bpi_fill *f, bp_slice *slice, uint32_t n);
+
+const bpi_swap *bpi_fill_swap(const bpi_fill *f, uint32_t box);
+
+/* The parts, in this order. */
+void bpi_fill_head(bpi_fill *f);   /* the show                                     */
+void bpi_fill_things(bpi_fill *f); /* what can be occupied                         */
+void bpi_fill_air(bpi_fill *f);    /* dishes, containers, appearances, beats       */
+void bpi_fill_ops(bpi_fill *f);    /* operations; when each container is on set    */
+void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
+bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
+bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
+
+/* Quantities of what a job adds, one a line. */
+const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job);
+
+/* Words of an operation of job j: texts are filled in, all else stands. */
+void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op);
+
+#endif

@@ -1,0 +1,225 @@
+/* src/plan/make.c - a show in, a whole plan out.
+ *
+ * Owns     the order of the work: live side, prep problem, schedule or explanation, filling in.
+ * May use  everything below: live/, prep/, safety/, goods/, model/, base/.
+ */
+#include "plan/fill.h"
+
+#include "prep/fact.h"
+#include "prep/why.h"
+
+typedef struct telling {
+    const bp_plan_options *options;
+    uint32_t first; /* number of the plan's goal that the engine's level 0 is */
+} telling;
+
+static bool tell(void *ctx, const bp_eng_progress *p)
+{
+    const telling *t = ctx;
+    return t->options->tell(t->options->ctx, t->first + p->level, p->value, p->bound, p->work);
+}
+
+static bool has_schedule(const bpi_schedule *s)
+{
+    return s && s->start != NULL;
+}
+
+/* ---- goals ------------------------------------------------------------------------------- */
+
+static void fill_goals(bpi_fill *f, bool late)
+{
+    static const struct {
+        const char *name, *unit;
+    } words[] = {{"late", "min"},
+                 {"crew time", "min"},
+                 {"waiting", "weighted min"},
+                 {"hand-overs", "times"}};
+    uint32_t n = sizeof words / sizeof *words;
+    bp_goal *goal = BPI_FILL(f, n, bp_goal);
+    if (!goal || !f->schedule)
+        return;
+    f->plan->proved = true;
+    for (uint32_t i = 0; i < n; i++) {
+        uint32_t level = late ? i : i - 1;
+        goal[i] = (bp_goal){words[i].name, words[i].unit, 0, 0, true};
+        if (i > 0 || late) {
+            goal[i].value = f->schedule->value[level];
+            goal[i].bound = f->schedule->bound[level];
+            goal[i].proved = level < f->schedule->proved;
+        }
+        f->plan->proved &= goal[i].proved;
+    }
+    f->plan->goal = goal;
+    f->plan->goals = n;
+}
+
+/* ---- facts and changes ------------------------------------------------------------------- */
+
+static bp_fact fact_row(bpi_fill *f, const char *text, bpi_where where)
+{
+    return (bp_fact){text, bpi_fill_copy(f, where.pointer ? where.pointer : ""),
+                     bpi_fill_copy(f, where.file ? where.file : ""), where.line, where.col};
+}
+
+static void fill_clash(bpi_fill *f)
+{
+    const bpi_live *live = f->live;
+    bp_fact *fact = BPI_FILL(f, live->clashes, bp_fact);
+    bp_fix *fix = BPI_FILL(f, live->cures, bp_fix);
+    if (f->failed)
+        return;
+    for (uint32_t i = 0; i < live->clashes; i++)
+        fact[i] = fact_row(f, bpi_fill_copy(f, live->clash[i].text), live->clash[i].where);
+    for (uint32_t i = 0; i < live->cures; i++)
+        fix[i] = (bp_fix){bpi_fill_copy(f, live->cure[i]), "", true};
+    f->plan->fact = fact;
+    f->plan->facts = live->clashes;
+    f->plan->fix = fix;
+    f->plan->fixes = live->cures;
+}
+
+static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why)
+{
+    bp_fact *fact = BPI_FILL(f, why->facts, bp_fact);
+    bp_fix *fix = BPI_FILL(f, why->cures, bp_fix);
+    if (f->failed)
+        return;
+    for (uint32_t i = 0; i < why->facts; i++) {
+        bpi_text text = BPI_TEXT_EMPTY;
+        bpi_fact_put(&text, p, why->fact[i]);
+        fact[i] = fact_row(f, bpi_fill_text(f, &text), p->fact[why->fact[i]].where);
+    }
+    for (uint32_t i = 0; i < why->cures; i++)
+        fix[i] = (bp_fix){bpi_fill_copy(f, why->cure[i].text),
+                          bpi_fill_copy(f, why->cure[i].pointer), why->cure[i].whole};
+    f->plan->fact = fact;
+    f->plan->facts = why->facts;
+    f->plan->facts_minimal = why->minimal;
+    f->plan->fix = fix;
+    f->plan->fixes = why->cures;
+}
+
+static bp_code say_no(const bp_plan *plan, bp_errors *errs)
+{
+    bpi_where where = BPI_NOWHERE;
+    if (plan->facts)
+        where = (bpi_where){plan->fact[0].file, plan->fact[0].pointer, plan->fact[0].line,
+                            plan->fact[0].col};
+    return bpi_error_f(errs, BP_ENOFIT, where, plan->fixes ? plan->fix[0].text : "",
+                       "the show cannot be planned as written: %s",
+                       plan->facts ? plan->fact[0].text : "no schedule exists");
+}
+
+/* ---- the work ---------------------------------------------------------------------------- */
+
+/* Everything that hangs on the schedule, or on its absence. */
+static bp_code fill_all(bpi_fill *f, bool late, bp_errors *errs)
+{
+    bpi_fill_head(f);
+    bpi_fill_things(f);
+    bpi_fill_air(f);
+    if (f->prep && !f->failed)
+        bpi_fill_ops(f);
+    if (!f->failed)
+        bpi_fill_people(f);
+    bp_code rc = bpi_fill_safety(f, errs);
+    if (rc == BP_OK)
+        rc = bpi_fill_goods(f, errs);
+    fill_goals(f, late);
+    f->plan->index = f->index;
+    f->plan->indexes = f->indexes;
+    return rc;
+}
+
+static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
+                       const bp_plan_options *options, bp_errors *errs)
+{
+    bpi_why_not *why = NULL;
+    bp_code rc = bpi_why_make(&why, a, p, limits, !options->no_fixes, errs);
+    if (rc != BP_OK)
+        return rc;
+    f->plan->verdict = BP_NONE;
+    f->prep = p;
+    if (why->late) {
+        f->plan->verdict = BP_LATE;
+        f->prep = why->late;
+        f->schedule = why->late_schedule;
+    }
+    f->plan->work += why->work;
+    fill_why(f, p, why);
+    return fill_all(f, true, errs);
+}
+
+/* `a` holds what is needed only until the plan is filled in. */
+static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *options, bp_errors *errs)
+{
+    bpi_live *live = NULL;
+    bp_code rc = bpi_live_make(&live, a, f->show, errs);
+    f->live = live;
+    if (rc == BP_ENOFIT && live) {
+        f->plan->verdict = BP_NONE;
+        fill_clash(f);
+        rc = fill_all(f, false, errs);
+        return rc != BP_OK ? rc : BP_ENOFIT;
+    }
+    if (rc != BP_OK)
+        return rc;
+
+    bpi_prep *prep = NULL;
+    bpi_schedule *schedule = NULL;
+    telling t = {options, 1};
+    bp_eng_limits limits = {.work = options->work, .seconds = options->seconds};
+    if (options->tell) {
+        limits.tell = tell;
+        limits.ctx = &t;
+    }
+    rc = bpi_prep_make(&prep, a, f->show, live, NULL, errs);
+    if (rc == BP_OK)
+        rc = bpi_solve(&schedule, a, prep, &limits, errs);
+    if (rc != BP_OK)
+        return rc;
+    f->plan->work = schedule->work;
+    if (has_schedule(schedule)) {
+        f->plan->verdict = BP_PLANNED;
+        f->prep = prep;
+        f->schedule = schedule;
+        return fill_all(f, false, errs);
+    }
+    if (schedule->status != BP_ENG_INFEASIBLE)
+        return bpi_error_add(errs, BP_EUNSURE, BPI_NOWHERE,
+                             "no plan was found, and none was excluded, within the search effort",
+                             "allow more search effort");
+    t.first = 0;
+    rc = explain(f, a, prep, &limits, options, errs);
+    return rc != BP_OK ? rc : BP_ENOFIT;
+}
+
+bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *options,
+                     bp_errors *errs)
+{
+    static const bp_plan_options defaults;
+    *out = NULL;
+    bpi_arena *kept = bpi_arena_new(), *a = bpi_arena_new();
+    bpi_fill f = {.a = kept, .show = show};
+    bp_code rc = BP_ENOMEM;
+    if (kept && a)
+        f.plan = BPI_TAKE(kept, 1, bp_plan);
+    if (f.plan) {
+        f.plan->own = kept;
+        rc = plan_show(&f, a, options ? options : &defaults, errs);
+    }
+    bpi_arena_free(a);
+    if (f.failed || !f.plan)
+        rc = bpi_error_no_memory(errs);
+    if (rc == BP_OK || rc == BP_ENOFIT)
+        *out = f.plan;
+    else
+        bpi_arena_free(kept);
+    return rc == BP_ENOFIT ? say_no(f.plan, errs) : rc;
+}
+
+void bp_plan_free(bp_plan *plan)
+{
+    if (plan)
+        bpi_arena_free(plan->own);
+}

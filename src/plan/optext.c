@@ -1,0 +1,227 @@
+/* The words of an operation: key, text, quantities, cautions. */
+#include "plan/fill.h"
+#include "safety/caution.h"
+#include "safety/limits.h"
+
+static const bpi_step *step_of(const bpi_fill *f, const bpi_job *job)
+{
+    return job->step == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe].step[job->step];
+}
+
+static const bpi_segment *segment_of(const bpi_fill *f, const bpi_job *job)
+{
+    return &f->show->segment[f->live->air[job->air].segment];
+}
+
+/* ---- key --------------------------------------------------------------------------------- */
+
+static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
+{
+    const bpi_box *box = &f->prep->box[f->prep->serve[job->serve0]];
+    const bpi_segment *seg = segment_of(f, job);
+    if (job->together)
+        bpi_text_f(key, "/%s/together", f->show->recipe[job->recipe].id);
+    else
+        bpi_text_f(key, "/%s/%s", seg->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].id,
+                   box->code);
+}
+
+/* Ids only, so that a changed word is no new operation. */
+static const char *key_of(bpi_fill *f, const bpi_job *job)
+{
+    const bpi_step *s = step_of(f, job);
+    bpi_text key = BPI_TEXT_EMPTY;
+    if (job->kind == BP_OP_PREHEAT) {
+        bpi_text_f(&key, "oven/%s/preheat", f->show->kitchen.oven[job->number].id);
+        return bpi_fill_text(f, &key);
+    }
+    bpi_text_put(&key, segment_of(f, job)->id);
+    if (segment_of(f, job)->hits > 1)
+        bpi_text_f(&key, "/%u", (unsigned)f->live->air[job->air].hit + 1);
+    if (job->serves)
+        key_of_box(f, job, &key);
+    switch (job->kind) {
+    case BP_OP_ACTIVE:
+    case BP_OP_PASSIVE:
+    case BP_OP_OVEN:
+        bpi_text_f(&key, "/%s", s->id);
+        break;
+    case BP_OP_LOAD:
+        bpi_text_f(&key, "/%s/load", s->id);
+        break;
+    case BP_OP_TAKE_OFF:
+        bpi_text_f(&key, "/%s/take-off", s->id);
+        break;
+    case BP_OP_WAIT:
+        bpi_text_f(&key, "/wait/%s/%s", s ? s->id : "measured",
+                   job->next == BPI_NO_INDEX ? "set"
+                                             : f->show->recipe[job->recipe].step[job->next].id);
+        break;
+    case BP_OP_MEASURE:
+        bpi_text_put(&key, "/measure");
+        break;
+    case BP_OP_CARRY:
+        bpi_text_put(&key, "/carry");
+        break;
+    case BP_OP_SET:
+        bpi_text_put(&key, "/set");
+        break;
+    case BP_OP_RESET:
+        bpi_text_put(&key, "/reset");
+        break;
+    case BP_OP_STAND_BY:
+        bpi_text_f(&key, "/stand-by/%u", (unsigned)job->number + 1);
+        break;
+    case BP_OP_PREHEAT:
+        break;
+    }
+    return bpi_fill_text(f, &key);
+}
+
+/* ---- text -------------------------------------------------------------------------------- */
+
+/* The step of the oven job that uses oven `o` first; NULL: none does. */
+static const bpi_step *first_bake(const bpi_fill *f, uint32_t o)
+{
+    const bpi_step *first = NULL;
+    int32_t at = INT32_MAX;
+    for (uint32_t j = 0; j < f->prep->problem.activities; j++)
+        if (f->prep->job[j].kind == BP_OP_OVEN &&
+            bpi_schedule_way(f->prep, f->schedule, j)->oven == o && f->schedule->start[j] < at) {
+            at = f->schedule->start[j];
+            first = step_of(f, &f->prep->job[j]);
+        }
+    return first;
+}
+
+static const char *oven_name(const bpi_fill *f, uint32_t j)
+{
+    uint32_t o = bpi_schedule_way(f->prep, f->schedule, j)->oven;
+    return o == BPI_NO_INDEX ? "oven" : f->show->kitchen.oven[o].name;
+}
+
+static void load_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text *text)
+{
+    if (s->kind == BPI_OVEN)
+        bpi_text_f(text, "Into the %s: %s", oven_name(f, j + 1), s->text);
+    else if (s->burner)
+        bpi_text_f(text, "On a burner: %s", s->text);
+    else
+        bpi_text_f(text, "Start: %s", s->text);
+}
+
+static void take_off_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text *text)
+{
+    if (s->kind == BPI_OVEN)
+        bpi_text_f(text, "Out of the %s: %s", oven_name(f, j - 1), s->text);
+    else if (s->burner)
+        bpi_text_f(text, "Off the burner: %s", s->text);
+    else
+        bpi_text_f(text, "End: %s", s->text);
+}
+
+static void wait_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text *text)
+{
+    static const char *const where[BPI_KEEPS] = {"on the counter", "hot", "cold"};
+    int32_t keep = bpi_schedule_way(f->prep, f->schedule, j)->keep;
+    bpi_text_f(text, "Waits %s", keep < 0 ? "where it is" : where[keep]);
+    bpi_text_f(text, s ? ", after: %s" : ", %s", s ? s->text : "measured");
+}
+
+/* What the same cook starts in passing, because its LOAD was left out: the step after a hands-on
+ * operation that starts where this one ends. */
+static void passing_text(const bpi_fill *f, uint32_t j, bpi_text *text)
+{
+    const bp_eng_problem *q = &f->prep->problem;
+    for (uint32_t i = 0; i < q->lags; i++) {
+        const bp_eng_lag *l = &q->lag[i];
+        if (l->if_act != BP_ENG_NONE && l->to == j && l->from == l->if_act &&
+            f->prep->job[l->from].kind == BP_OP_LOAD && f->schedule->option[l->from] == l->if_opt)
+            bpi_text_f(text, "; at once: %s", step_of(f, &f->prep->job[l->from])->text);
+    }
+}
+
+static const char *dish_title(const bpi_fill *f, const bpi_job *job)
+{
+    return segment_of(f, job)->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].title;
+}
+
+static const char *text_of(bpi_fill *f, uint32_t j)
+{
+    const bpi_job *job = &f->prep->job[j];
+    const bpi_step *s = step_of(f, job);
+    bpi_text text = BPI_TEXT_EMPTY;
+    switch (job->kind) {
+    case BP_OP_ACTIVE:
+    case BP_OP_PASSIVE:
+    case BP_OP_OVEN:
+        bpi_text_put(&text, s->text);
+        break;
+    case BP_OP_LOAD:
+        load_text(f, j, s, &text);
+        break;
+    case BP_OP_TAKE_OFF:
+        take_off_text(f, j, s, &text);
+        break;
+    case BP_OP_WAIT:
+        wait_text(f, j, s, &text);
+        break;
+    case BP_OP_MEASURE:
+        bpi_text_f(&text, "Measure the ingredients: %s", dish_title(f, job));
+        break;
+    case BP_OP_CARRY:
+    case BP_OP_SET:
+        bpi_text_f(&text, "%s: %s, %s", job->kind == BP_OP_CARRY ? "To the set" : "On the set",
+                   dish_title(f, job),
+                   bp_stage_name((bp_stage)bpi_fill_swap(f, f->prep->serve[job->serve0])->stage));
+        break;
+    case BP_OP_PREHEAT: {
+        const bpi_step *bake = first_bake(f, job->number);
+        bpi_text_f(&text, "Switch on the %s", f->show->kitchen.oven[job->number].name);
+        if (bake)
+            bpi_text_f(&text, ": %s", bake->oven_text);
+        break;
+    }
+    case BP_OP_RESET:
+        bpi_text_f(&text, "Clear the set after: %s", segment_of(f, job)->title);
+        break;
+    case BP_OP_STAND_BY:
+        bpi_text_f(&text, "Stand by on the set: %s", segment_of(f, job)->title);
+        break;
+    }
+    if (job->kind == BP_OP_ACTIVE || job->kind == BP_OP_TAKE_OFF)
+        passing_text(f, j, &text);
+    return bpi_fill_text(f, &text);
+}
+
+/* ---- detail and cautions ----------------------------------------------------------------- */
+
+static const char *caution_of(bpi_fill *f, const bpi_job *job, const bpi_step *s)
+{
+    if (!s || job->kind == BP_OP_WAIT || !s->hazards)
+        return "";
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_caution_put(&text, s->hazards);
+    return bpi_fill_text(f, &text);
+}
+
+void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op)
+{
+    const bpi_job *job = &f->prep->job[j];
+    const bpi_step *s = step_of(f, job);
+    const bpi_step *bake = job->kind == BP_OP_PREHEAT ? first_bake(f, job->number) : s;
+    op->key = key_of(f, job);
+    op->text = text_of(f, j);
+    op->detail = bpi_fill_detail(f, job);
+    op->caution = caution_of(f, job, s);
+    op->oven_text = op->core_text = "";
+    if (bake && job->kind == BP_OP_PREHEAT)
+        op->oven_mC = bake->oven_mC;
+    if (bake && op->oven_mC != BP_NO_TEMP)
+        op->oven_text = bpi_fill_copy(f, bake->oven_text);
+    if (op->core_mC != BP_NO_TEMP) {
+        bpi_text core = BPI_TEXT_EMPTY;
+        bpi_temp_put(&core, op->core_mC);
+        op->core_text = bpi_fill_text(f, &core);
+    }
+}
