@@ -46,6 +46,10 @@ void bpi_model_release(bpi_model *m);
 /* Pieces of it, one file each; false: no memory. */
 bool bpi_model_resources(bpi_model *m); /* model_resource.c */
 bool bpi_model_goals(bpi_model *m);     /* model_goal.c     */
+/* model_crew.c. Per term of the problem: the view of its first start, its place among the terms of
+ * the level; for terms of kind CALL. */
+bool bpi_model_crew(bpi_model *m, uint32_t level, const uint32_t *first_of,
+                    const uint32_t *term_of);
 
 /* The value of each level in a schedule. */
 void bpi_model_values(const bpi_model *m, const bpi_schedule *s, int64_t value[BP_ENG_LEVELS]);

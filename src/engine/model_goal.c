@@ -6,6 +6,8 @@
 typedef struct goal {
     bpi_linear *n;
     size_t coef_room, view_room;
+    uint32_t *first_of, *term_of; /* per term of the problem, for the crew */
+    uint32_t now;                 /* the term being added                  */
 } goal;
 
 static bool add_coef(bpi_model *m, goal *g, bpi_ref r, int64_t coef)
@@ -88,6 +90,8 @@ static bool on_resource(bpi_model *m, goal *g, const bp_eng_term *t)
                bpi_model_sum(m, (bpi_ref){last, 0}, (bpi_ref){first, 0}, (bpi_ref){span, 0}) &&
                add_coef(m, g, (bpi_ref){span, 0}, t->weight);
     }
+    g->first_of[g->now] = first;
+    g->term_of[g->now] = g->n->terms;
     g->n->base += (int64_t)t->weight * t->at;
     used[users++] = bpi_ref_most((bpi_ref){first, 0}, t->at);
     return bpi_core_clause(c, used, users) && add_coef(m, g, minus, t->weight);
@@ -165,9 +169,13 @@ bool bpi_model_goals(bpi_model *m)
         return false;
     for (uint32_t k = 0; k < p->levels; k++) {
         bpi_linear *n = &m->level[k];
-        goal g = {n, 0, 0};
-        for (uint32_t t = 0; t < p->terms; t++)
-            if (p->term[t].level == k && !add_term(m, &g, &p->term[t]))
+        goal g = {.n = n,
+                  .first_of = BPI_TAKE(m->arena, p->terms, uint32_t),
+                  .term_of = BPI_TAKE(m->arena, p->terms, uint32_t)};
+        if (!g.first_of || !g.term_of)
+            return false;
+        for (g.now = 0; g.now < p->terms; g.now++)
+            if (p->term[g.now].level == k && !add_term(m, &g, &p->term[g.now]))
                 return false;
         n->most = n->most_guarded = INT64_MAX;
         n->scratch = BPI_TAKE(m->arena, (size_t)n->terms + 1, bpi_lit);
@@ -178,6 +186,8 @@ bool bpi_model_goals(bpi_model *m)
         for (uint32_t t = 0; t < n->terms; t++)
             if (!bpi_core_wake(c, n->prop, n->view[t]))
                 return false;
+        if (!bpi_model_crew(m, k, g.first_of, g.term_of))
+            return false;
     }
     return true;
 }

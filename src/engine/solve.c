@@ -146,6 +146,9 @@ static bool run_levels(run *r)
             r->out->proved = k + 1;
     }
     r->out->status = all ? BP_ENG_OPTIMAL : BP_ENG_FEASIBLE;
+    /* A level that was not proved may have become better while a later one was searched. */
+    for (uint32_t k = 0; k < levels; k++)
+        r->out->value[k] = r->search.value[k];
     return true;
 }
 

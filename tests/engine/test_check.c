@@ -1,0 +1,159 @@
+/* Problems that are not well formed: each is refused, and the message names the row. */
+#include <check.h>
+#include <string.h>
+
+#include "backpot/engine.h"
+#include "support/small_problem.h"
+
+static bp_errors errs;
+static small_problem s;
+
+typedef void spoil(void);
+typedef struct bad {
+    const char *row;
+    spoil *how;
+} bad;
+
+#define BAD(name, code)                                                                            \
+    static void name(void)                                                                         \
+    {                                                                                              \
+        code;                                                                                      \
+    }
+BAD(negative_horizon, s.p.horizon = -1)
+BAD(long_horizon, s.p.horizon = BP_ENG_MOST_TIME + 1)
+BAD(no_facts, s.p.facts = 0)
+BAD(many_levels, s.p.levels = BP_ENG_LEVELS + 1)
+BAD(no_rows, s.p.lag = NULL)
+BAD(no_options, s.activity[0].options = 0)
+BAD(options_beyond, s.activity[1].option0 = 60)
+BAD(options_shared, s.activity[1].option0 = 0)
+BAD(option_turned, s.option[0].most = -1)
+BAD(option_fact, s.option[1].fact = 2)
+BAD(needs_beyond, s.option[1].needs = 9)
+BAD(need_resource, s.need[0].res = 7)
+BAD(need_twice, s.need[1].res = 0)
+BAD(need_amount, s.need[0].amount = -2)
+BAD(need_state, s.need[0].state = 0)
+BAD(need_no_state, s.need[1].state = 2)
+BAD(capacity, s.resource[0].capacity = -1)
+BAD(resource_fact, s.resource[0].fact = 5)
+BAD(changes_beyond, s.resource[1].change0 = 1)
+BAD(change_negative, s.change[1] = -1)
+BAD(change_to_itself, s.change[3] = 1)
+BAD(span_turned, s.span[0].to = 2)
+BAD(span_resource, s.span[0].res = 2)
+BAD(span_capacity, s.span[0].capacity = -1)
+BAD(span_fact, s.span[0].fact = 3)
+BAD(lag_origin, s.lag[0].from = s.lag[0].to = BP_ENG_ORIGIN)
+BAD(lag_activity, s.lag[0].to = 2)
+BAD(lag_long, s.lag[0].least = -BP_ENG_MOST_TIME - 1)
+BAD(lag_condition, (s.lag[0].if_act = 1, s.lag[0].if_opt = 1))
+BAD(lag_fact, s.lag[0].fact = 2)
+BAD(literal_option, s.literal[0].opt = 4)
+BAD(clause_beyond, s.clause[0].literals = 2)
+BAD(clause_fact, s.clause[0].fact = 2)
+BAD(term_level, s.term[0].level = 1)
+BAD(term_kind, s.term[0].kind = (bp_eng_kind)99)
+BAD(term_resource, (s.term[0].kind = BP_ENG_CALL, s.term[0].a = 2))
+BAD(term_activity, s.term[0].a = 2)
+BAD(term_split, (s.term[0].kind = BP_ENG_SPLIT, s.term[0].b = 2))
+BAD(term_takes, (s.term[0].kind = BP_ENG_TAKES, s.term[0].b = 2))
+BAD(term_weight, s.term[0].weight = -1)
+BAD(term_time, s.term[0].at = BP_ENG_MOST_TIME + 1)
+
+static const bad table[] = {
+    {"problem.horizon", negative_horizon},
+    {"problem.horizon", long_horizon},
+    {"problem.facts", no_facts},
+    {"problem.levels", many_levels},
+    {"problem.lag", no_rows},
+    {"activity[0]", no_options},
+    {"activity[1]", options_beyond},
+    {"activity[1]", options_shared},
+    {"option[0]", option_turned},
+    {"option[1]", option_fact},
+    {"option[1]", needs_beyond},
+    {"need[0]", need_resource},
+    {"option[0]", need_twice},
+    {"need[0]", need_amount},
+    {"need[0]", need_state},
+    {"need[1]", need_no_state},
+    {"resource[0]", capacity},
+    {"resource[0]", resource_fact},
+    {"resource[1]", changes_beyond},
+    {"resource[1]", change_negative},
+    {"resource[1]", change_to_itself},
+    {"span[0]", span_turned},
+    {"span[0]", span_resource},
+    {"span[0]", span_capacity},
+    {"span[0]", span_fact},
+    {"lag[0]", lag_origin},
+    {"lag[0]", lag_activity},
+    {"lag[0]", lag_long},
+    {"lag[0]", lag_condition},
+    {"lag[0]", lag_fact},
+    {"literal[0]", literal_option},
+    {"clause[0]", clause_beyond},
+    {"clause[0]", clause_fact},
+    {"term[0]", term_level},
+    {"term[0]", term_kind},
+    {"term[0]", term_resource},
+    {"term[0]", term_activity},
+    {"term[0]", term_split},
+    {"term[0]", term_takes},
+    {"term[0]", term_weight},
+    {"term[0]", term_time},
+};
+
+static void a_sound_problem(void)
+{
+    small_init(&s, 20, 2, 1);
+    small_resource(&s, 1, 0);
+    small_resource(&s, 2, 0);
+    s.resource[1].states = 2;
+    s.p.changes = 4;
+    s.change[1] = s.change[2] = 2;
+    small_activity(&s);
+    small_option(&s, 1, 3, 1, -1);
+    small_need(&s, 0, 1, -1);
+    small_need(&s, 1, 1, 1);
+    small_activity(&s);
+    small_option(&s, 2, 2, 0, -1);
+    small_after(&s, 0, 1);
+    small_span(&s, 0, 2, 4, 0, 1);
+    s.literal[0] = (bp_eng_literal){0, 0, false};
+    s.p.literals = 1;
+    s.clause[0] = (bp_eng_clause){0, 1, 0};
+    s.p.clauses = 1;
+    small_term(&s, 0, BP_ENG_ENDS, 1, 0, 0, 1);
+}
+
+START_TEST(a_row_that_is_wrong_is_named)
+{
+    const bad *b = &table[_i];
+    bp_eng_solution *out = NULL;
+    bp_eng_conflict *c = NULL;
+    a_sound_problem();
+    errs.n = errs.more = 0;
+    ck_assert_int_eq(bp_eng_solve(&out, &s.p, NULL, &errs), BP_OK);
+    ck_assert_int_eq(out->value[0], 3); /* one long, then two: done before the span */
+    bp_eng_solution_free(out);
+    b->how();
+    ck_assert_int_eq(bp_eng_solve(&out, &s.p, NULL, &errs), BP_EVALUE);
+    ck_assert_ptr_null(out);
+    ck_assert_uint_ge(errs.n, 1);
+    ck_assert_msg(strstr(errs.item[0].wrong, b->row) != NULL, "%s", errs.item[0].wrong);
+    ck_assert_int_eq(bp_eng_explain(&c, &s.p, NULL, &errs), BP_EVALUE);
+    ck_assert_ptr_null(c);
+}
+END_TEST
+
+Suite *suite_engine_check(void);
+Suite *suite_engine_check(void)
+{
+    Suite *suite = suite_create("engine/check");
+    TCase *c = tcase_create("malformed");
+    tcase_add_loop_test(c, a_row_that_is_wrong_is_named, 0, (int)(sizeof table / sizeof *table));
+    suite_add_tcase(suite, c);
+    return suite;
+}

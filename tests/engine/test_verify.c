@@ -1,0 +1,152 @@
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "backpot/engine.h"
+#include "support/kitchen_day.h"
+#include "support/small_problem.h"
+
+static bp_errors errs;
+static kitchen_day d;
+static bp_eng_solution *s;
+static char why[200];
+
+static void setup(void)
+{
+    ck_assert(kitchen_day_init(&d, 7, 30));
+    ck_assert_int_eq(bp_eng_solve(&s, &d.p, NULL, &errs), BP_OK);
+    ck_assert(bp_eng_verify(&d.p, s, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "");
+}
+
+static void teardown(void)
+{
+    bp_eng_solution_free(s);
+    kitchen_day_release(&d);
+}
+
+static void refused_because(const char *part)
+{
+    ck_assert(!bp_eng_verify(&d.p, s, NULL, why, sizeof why));
+    ck_assert_msg(strstr(why, part) != NULL, "%s", why);
+    ck_assert(!bp_eng_verify(&d.p, s, NULL, NULL, 0));
+}
+
+START_TEST(every_value_that_is_off_by_one_is_seen)
+{
+    for (uint32_t k = 0; k < d.p.levels; k++)
+        for (int by = -1; by <= 1; by += 2) {
+            s->value[k] += by;
+            refused_because("level");
+            s->value[k] -= by;
+        }
+}
+END_TEST
+
+/* In a kitchen day everything hangs together: no step can move alone without breaking a rule, or at
+ * least changing a value. */
+START_TEST(every_step_that_moves_alone_is_seen)
+{
+    uint32_t seen = 0, kept = 0;
+    for (uint32_t a = 0; a < d.p.activities; a++)
+        for (int by = -40; by <= 40; by += 20) {
+            if (by == 0)
+                continue;
+            s->start[a] += by;
+            if (bp_eng_verify(&d.p, s, NULL, why, sizeof why))
+                kept++; /* a step with slack, such as measuring */
+            else
+                seen++;
+            s->start[a] -= by;
+        }
+    ck_assert_uint_gt(seen, 3 * kept);
+}
+END_TEST
+
+START_TEST(lengths_and_options_out_of_range_are_seen)
+{
+    for (uint32_t a = 0; a < d.p.activities; a++) {
+        s->length[a] += 1000;
+        refused_because("activity");
+        s->length[a] -= 1000;
+        uint32_t o = s->option[a];
+        s->option[a] = d.p.activity[a].options;
+        refused_because("option");
+        s->option[a] = o;
+        int32_t t = s->start[a];
+        s->start[a] = -1;
+        refused_because("within 0");
+        s->start[a] = t;
+    }
+    s->activities--;
+    refused_because("no schedule");
+    s->activities++;
+}
+END_TEST
+
+/* Each rule alone, on two activities that can break nothing else. */
+START_TEST(each_rule_is_tested)
+{
+    small_problem p;
+    int32_t start[2] = {0, 0}, length[2] = {4, 4};
+    uint32_t opt[2] = {0, 0};
+    bp_eng_solution t = {.activities = 2, .start = start, .length = length, .option = opt};
+    static const int32_t change[4] = {0, 3, 5, 0};
+    small_init(&p, 20, 2, 0);
+    uint32_t r = small_resource(&p, 2, 1);
+    small_task(&p, 4, r, 1);
+    small_task(&p, 4, r, 2);
+    bool off[2] = {false, true};
+    ck_assert(!bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "resource 0 is overloaded at 0");
+    ck_assert(bp_eng_verify(&p.p, &t, off, why, sizeof why));
+    start[1] = 4;
+    ck_assert(bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    small_span(&p, r, 5, 7, 1, 1);
+    ck_assert(!bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "resource 0 is overloaded at 5");
+    ck_assert(bp_eng_verify(&p.p, &t, off, why, sizeof why));
+    start[1] = 7;
+    small_lag(&p, 0, BP_ENG_END, 1, BP_ENG_START, 4, 1);
+    ck_assert(!bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "lag 0 does not hold");
+    ck_assert(bp_eng_verify(&p.p, &t, off, why, sizeof why));
+    start[1] = 8;
+    ck_assert(bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    memcpy(p.change, change, sizeof change);
+    p.p.changes = 4;
+    p.resource[r].states = 2;
+    p.resource[r].fact_change = 1;
+    p.need[0].state = 1;
+    p.need[1].state = 0;
+    start[1] = 9; /* from state 1 to 0 takes 5: not before 9 */
+    ck_assert(bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    start[1] = 8;
+    ck_assert(!bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "activities 0 and 1 meet on resource 0 in different states");
+    ck_assert(bp_eng_verify(&p.p, &t, off, why, sizeof why));
+    start[1] = 9;
+    p.literal[0] = (bp_eng_literal){0, 0, true};
+    p.p.literals = 1;
+    p.clause[0] = (bp_eng_clause){0, 1, 1};
+    p.p.clauses = 1;
+    ck_assert(!bp_eng_verify(&p.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "clause 0 does not hold");
+    ck_assert(bp_eng_verify(&p.p, &t, off, why, sizeof why));
+}
+END_TEST
+
+Suite *suite_engine_verify(void);
+Suite *suite_engine_verify(void)
+{
+    Suite *suite = suite_create("engine/verify");
+    TCase *c = tcase_create("mutations");
+    tcase_set_timeout(c, 60);
+    tcase_add_checked_fixture(c, setup, teardown);
+    tcase_add_test(c, every_value_that_is_off_by_one_is_seen);
+    tcase_add_test(c, every_step_that_moves_alone_is_seen);
+    tcase_add_test(c, lengths_and_options_out_of_range_are_seen);
+    tcase_add_test(c, each_rule_is_tested);
+    suite_add_tcase(suite, c);
+    return suite;
+}
