@@ -4,6 +4,7 @@
 
 #include "out/facts.h"
 #include "out/page.h"
+#include "out/paper.h"
 #include "out/table.h"
 
 static const bpi_column beat_columns[] = {
@@ -252,5 +253,5 @@ static void draw(bpi_page *p)
 bp_code bpi_cue_sheet_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
     const bpi_sheet sheet = {"Cue sheet", letter, true, false, draw};
-    return bpi_page_write(out, plan, &sheet, errs);
+    return bpi_paper_write(out, plan, &sheet, errs);
 }

@@ -4,6 +4,7 @@
 
 #include "out/facts.h"
 #include "out/page.h"
+#include "out/paper.h"
 
 enum { ACROSS = 2, DOWN = 4, MOST_LINES = 12 };
 
@@ -205,5 +206,5 @@ static void draw(bpi_page *p)
 bp_code bpi_labels_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
     const bpi_sheet sheet = {"Labels", letter, false, true, draw};
-    return bpi_page_write(out, plan, &sheet, errs);
+    return bpi_paper_write(out, plan, &sheet, errs);
 }

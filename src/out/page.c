@@ -1,27 +1,13 @@
 #include "out/page.h"
 
-#include <cairo-pdf.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
-#include "base/error.h"
 #include "out/facts.h"
 
 #define MARGIN 30.0
 #define GAP    4.0
-
-/* ISO 216 A4 is 210 x 297 mm; US Letter is 8.5 x 11 in. */
-static const struct {
-    double width, height;
-} papers[2] = {{210 / 25.4 * 72, 297 / 25.4 * 72}, {8.5 * 72, 11.0 * 72}};
-
-static cairo_status_t take(void *out, const unsigned char *bytes, unsigned int len)
-{
-    bpi_text *t = out;
-    bpi_text_add(t, (const char *)bytes, len);
-    return t->failed ? CAIRO_STATUS_WRITE_ERROR : CAIRO_STATUS_SUCCESS;
-}
 
 const char *bpi_page_f(bpi_page *p, const char *format, ...)
 {
@@ -207,95 +193,4 @@ void bpi_page_need(bpi_page *p, double height)
 {
     if (p->y + height > p->bottom + 0.01 && p->y > p->top)
         bpi_page_begin(p);
-}
-
-/* ---- the document -------------------------------------------------------------------------- */
-
-static void describe(cairo_surface_t *surface, bpi_page *p)
-{
-    const bp_plan *plan = p->plan;
-    const char *date = bpi_page_f(p, "%04d-%02d-%02dT00:00:00", plan->year, plan->month, plan->day);
-    const char *title = bpi_page_f(p, "%s: %s", plan->title, p->sheet->name);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                   bpi_page_f(p, "plan %s", plan->stamp));
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "backpot " BP_VERSION);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, date);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, date);
-}
-
-static void draw_all(bpi_page *p, bool dry)
-{
-    p->dry = dry;
-    p->number = 0;
-    p->section = "";
-    p->again = NULL;
-    p->sheet->draw(p);
-    if (dry)
-        p->total = p->number;
-    else
-        cairo_show_page(p->cr);
-}
-
-static bp_code cairo_code(cairo_status_t status, const bpi_text *out, bp_errors *errs)
-{
-    if (status == CAIRO_STATUS_SUCCESS && !out->failed)
-        return BP_OK;
-    if (out->failed || status == CAIRO_STATUS_NO_MEMORY)
-        return bpi_error_no_memory(errs);
-    return bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "a page could not be drawn: %s",
-                       cairo_status_to_string(status));
-}
-
-static bp_code write_pages(bpi_page *p, cairo_surface_t *surface, bpi_text *out, bp_errors *errs)
-{
-    bp_code rc = cairo_code(cairo_status(p->cr), out, errs);
-    if (rc == BP_OK)
-        rc = bpi_type_open(&p->type, p->cr, errs);
-    if (rc != BP_OK)
-        return rc;
-    describe(surface, p);
-    draw_all(p, true);
-    rc = bpi_type_check(p->type, errs);
-    if (rc == BP_OK && !p->no_memory) {
-        draw_all(p, false);
-        cairo_surface_finish(surface);
-        rc = cairo_code(cairo_status(p->cr), out, errs);
-        if (rc == BP_OK)
-            rc = cairo_code(cairo_surface_status(surface), out, errs);
-        if (rc == BP_OK)
-            rc = bpi_type_check(p->type, errs);
-    }
-    if (rc == BP_OK && p->no_memory)
-        rc = bpi_error_no_memory(errs);
-    return rc;
-}
-
-bp_code bpi_page_write(bpi_text *out, const bp_plan *plan, const bpi_sheet *sheet, bp_errors *errs)
-{
-    bpi_page page = {.plan = plan, .sheet = sheet, .section = ""};
-    page.width = papers[sheet->letter].width;
-    page.height = papers[sheet->letter].height;
-    if (sheet->landscape) {
-        double w = page.width;
-        page.width = page.height;
-        page.height = w;
-    }
-    size_t before = out->len;
-    page.arena = bpi_arena_new();
-    if (!page.arena)
-        return bpi_error_no_memory(errs);
-    cairo_surface_t *surface =
-        cairo_pdf_surface_create_for_stream(take, out, page.width, page.height);
-    page.cr = cairo_create(surface);
-    bp_code rc = write_pages(&page, surface, out, errs);
-    bpi_type_free(page.type);
-    cairo_destroy(page.cr);
-    cairo_surface_destroy(surface);
-    bpi_arena_free(page.arena);
-    if (rc != BP_OK && out->s) {
-        out->len = before;
-        out->s[before] = '\0';
-    }
-    return rc;
 }

@@ -1,7 +1,7 @@
-/* src/out/page.h - paper: a document of pages with the same furniture on each.
+/* src/out/page.h - pages with the same furniture on each, and the ink on them.
  *
- * Owns     the PDF surface, the type, the head and foot of every page, the count of pages.
- * May use  base/, out/type, Cairo; reads the plan.
+ * Owns     the head and foot of every page, and where the free part of it is.
+ * May use  base/, out/type, out/facts, Cairo; reads the plan.
  * Units    points; y grows downwards.
  *
  *   +----------------------------------------+
@@ -57,10 +57,6 @@ struct bpi_page {
     void (*again)(bpi_page *, const void *); /* heading that repeats on a new page; NULL: none */
     const void *again_of;
 };
-
-/* Write the whole document, appended to `out`. Errors: BP_EIO (fonts), BP_ENOMEM; `out` is then as
- * it was. */
-bp_code bpi_page_write(bpi_text *out, const bp_plan *plan, const bpi_sheet *sheet, bp_errors *errs);
 
 /* Start a page; whatever was begun is closed. y is then at the top, under a heading that repeats.
  */

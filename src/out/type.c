@@ -136,6 +136,7 @@ bool bpi_type_show_cut(bpi_type *t, bpi_font font, const char *text, double x, d
 {
     int tall, broad;
     set(t, font, text, width, BPI_LEFT);
+    pango_layout_set_wrap(t->layout, PANGO_WRAP_WORD); /* a word broken anywhere does not fit */
     pango_layout_get_size(t->layout, &broad, &tall);
     bool whole = in_points(tall) <= height + 0.01 && in_points(broad) <= width + 0.01;
     if (!whole) {

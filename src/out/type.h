@@ -62,8 +62,8 @@ bool bpi_type_show_cut(bpi_type *t, bpi_font font, const char *text, double x, d
                        double width, double height, bool draw);
 
 /* Work through a wrapped text from line *line on: lines that end above `limit` are taken (shown
- * with `draw`), *line is set to the first one that was not, or to UINT32_MAX when none is left. At
- * least... no line is taken where none fits. Returns the height used. */
+ * with `draw`), *line is set to the first one that was not, or to UINT32_MAX when none is left.
+ * Returns the height used. */
 double bpi_type_lines(bpi_type *t, bpi_font font, const char *text, double x, double y,
                       double width, bpi_align align, double limit, uint32_t *line, bool draw);
 
