@@ -23,6 +23,7 @@
 #include "out/prep.h"
 #include "out/label.h"
 #include "out/pull.h"
+#include "out/timeline.h"
 
 typedef bp_code paper_writer(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs);
 typedef bp_code data_writer(bpi_text *out, const bp_plan *plan, bp_errors *errs);
@@ -33,6 +34,8 @@ static const struct {
 } writers[BP_NOUTPUTS] = {
     [BP_OUT_CUE_SHEET] = {bpi_cue_sheet_write, NULL},
     [BP_OUT_PREP_SHEET] = {bpi_prep_sheet_write, NULL},
+    [BP_OUT_TIMELINE_PDF] = {bpi_timeline_pdf_write, NULL},
+    [BP_OUT_TIMELINE_SVG] = {bpi_timeline_svg_write, NULL},
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},
