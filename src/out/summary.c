@@ -203,8 +203,11 @@ static void put_goals(bpi_text *t, const bp_plan *plan)
         bpi_text_f(t, "  %s: %" PRId64 " %s, ", g->name, g->value, g->unit);
         if (g->proved)
             bpi_text_put(t, "proved least\n");
-        else
+        else if (g->bound > 0)
             bpi_text_f(t, "not proved least; it cannot be below %" PRId64 "\n", g->bound);
+        else
+            bpi_text_put(t,
+                         "not proved least\n"); /* that it is not below zero goes without saying */
     }
 }
 

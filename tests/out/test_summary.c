@@ -27,6 +27,7 @@ START_TEST(a_late_plan_says_what_is_late_why_and_what_would_help)
     says(t.s, "  leave out the spare finished cake (/segments/1/dishes/0/spares)\n");
     says(t.s, "  late: 6 min, proved least\n");
     says(t.s, "not proved least; it cannot be below 455\n");
+    says(t.s, "  hand-overs: 9 times, not proved least\n");
     bpi_text_release(&t);
 }
 END_TEST
