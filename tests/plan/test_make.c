@@ -1,4 +1,4 @@
-/* Whole plans: of the shipped shows, and of small ones that hold the planner to facts of the trade. */
+/* Whole plans: of the shipped shows, and of small ones for facts of the trade. */
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -199,8 +199,8 @@ END_TEST
     "{\"id\": \"" dish "\", \"text\": \"" dish "\", \"dish\": \"" dish                             \
     "\", \"shows\": \"finished\", \"time\": \"60-180 s\", \"keep\": true}"
 
-/* Written out by hand: the cook who is called at 07:40 has 15 minutes until 07:55. The dish takes 20 and
- * a minute to carry, so 07:34 is the latest; a call is on a full five minutes. */
+/* Written out by hand: the cook who is called at 07:40 has 15 minutes until 07:55. The dish takes
+ * 20 and a minute to carry, so 07:34 is the latest; a call is on a full five minutes. */
 START_TEST(a_call_too_late_is_named_and_the_call_that_would_do)
 {
     char *text = prep_show_text(COOK("07:40"),

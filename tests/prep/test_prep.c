@@ -14,7 +14,7 @@
 #define STEP(id, rest)   "{\"id\": \"" id "\", \"text\": \"" id "\", " rest "}"
 #define ACTIVE(id, time) STEP(id, "\"kind\": \"active\", \"time\": \"" time "\"")
 #define RECIPE(steps)    "{\"id\": \"r\", \"title\": \"R\", \"steps\": [" steps "]}"
-#define DISH(id)         "{\"id\": \"" id "\", \"title\": \"" id "\", \"recipe\": \"r\", \"taste\": false}"
+#define DISH(id)         "{\"id\": \"" id "\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false}"
 #define SHOWS(id, dish, what)                                                                      \
     "{\"id\": \"" id "\", \"text\": \"" id "\", \"dish\": \"" dish "\", " what                     \
     ", \"time\": \"20-180 s\"}"

@@ -15,8 +15,8 @@ typedef struct prep_show {
     bpi_prep *prep;
 } prep_show;
 
-/* A show of one segment, hit at 08:00 for three minutes, lead 5 min. Each argument is the inside of a
- * JSON array or object: `kitchen` members, `recipes`, `dishes`, `beats`. */
+/* A show of one segment, hit at 08:00 for three minutes, lead 5 min. Each argument is the inside of
+ * a JSON array or object: `kitchen` members, `recipes`, `dishes`, `beats`. */
 char *prep_show_text(const char *kitchen, const char *recipes, const char *dishes,
                      const char *beats);
 
