@@ -72,7 +72,7 @@ FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
 SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
 ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) \
-            $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c))
+            $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c tests/bench/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
@@ -233,6 +233,30 @@ $(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
+# ---- benchmarks --------------------------------------------------------------------------------
+
+# Where the published sets lie: a folder with rcpsp/ and rcpsp-max/ in it, each set with its
+# instances.tar.xz and best-known.csv. They state no licence, so they are not part of this repository.
+BENCH ?=
+# `make bench` solves every EVERY-th instance of a set, SECONDS_EACH at most.
+EVERY ?= 20
+SECONDS_EACH ?= 10
+
+.PHONY: bench bench-full bench-days
+bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
+	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
+	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
+	@sh tests/bench/run.sh $(B)/engine-bench $(BENCH) build/bench $(EVERY) $(SECONDS_EACH)
+bench-full: ## solve all of the published sets in the folder BENCH; takes hours
+	@+$(MAKE) --no-print-directory bench EVERY=1
+bench-days: $(B)/engine-days ## plan 200 made-up kitchen days of up to 60 operations
+	$(B)/engine-days 200 60
+$(B)/engine-bench: $(B)/t/tests/bench/engine_bench.o $(B)/t/tests/bench/instance.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+$(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \
+                  $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+
 # ---- lint --------------------------------------------------------------------------------------
 
 .PHONY: format
@@ -311,7 +335,6 @@ install: all $(B)/backpot.pc ## install under PREFIX (/usr/local), inside DESTDI
 	install -m 644 src/cli/completion.bash $(I)/share/bash-completion/completions/backpot
 	install -m 644 src/cli/completion.zsh $(I)/share/zsh/site-functions/_backpot
 	$(B)/backpot schema > $(I)/share/backpot/show.schema.json
-	install -m 644 src/out/plan.schema.json $(I)/share/backpot/plan.schema.json
 	cd shows && find . -name '*.json' | while read -r f; do \
 	  install -D -m 644 "$$f" "$(abspath $(I))/share/backpot/shows/$$f" || exit 1; done
 

@@ -38,8 +38,8 @@ extern "C" {
 #define BP_ENG_MOST_TIME 1000000          /* horizon and lengths; lags within +- of it       */
 #define BP_ENG_LEVELS    6                /* most objective levels                           */
 
-/* Taken from one resource while the activity runs (not at all while its length is 0). An option names
- * a resource at most once. With amount 0 it still holds the state. */
+/* Taken from one resource while the activity runs (not at all while its length is 0). An option
+ * names a resource at most once. With amount 0 it still holds the state. */
 typedef struct bp_eng_need {
     uint32_t res;
     int32_t amount; /* 0 and up                                                       */
@@ -70,9 +70,9 @@ typedef struct bp_eng_lag {
 } bp_eng_lag;
 
 /* In [from, to) the resource has this capacity instead of its usual one; where several spans
- * overlap the least counts. Activities do not pause: one that runs into the span needs it too. While
- * its fact is off the usual capacity holds again; but a span that allows as much as that or more
- * then leaves no limit, so that switching a fact off never forbids anything. */
+ * overlap the least counts. Activities do not pause: one that runs into the span needs it too.
+ * While its fact is off the usual capacity holds again; but a span that allows as much as that or
+ * more then leaves no limit, so that switching a fact off never forbids anything. */
 typedef struct bp_eng_span {
     uint32_t res;
     int32_t from, to, capacity;

@@ -5,19 +5,33 @@
 #include "base/memory.h"
 #include "engine/grow.h"
 
-static bool before(const bpi_learn *g, uint32_t a, uint32_t b)
+void bpi_atoms_init(bpi_atoms *g, bpi_core *c)
+{
+    *g = (bpi_atoms){.core = c, .step = 1};
+}
+
+void bpi_atoms_release(bpi_atoms *g)
+{
+    bpi_mem_drop(g->atom);
+    bpi_mem_drop(g->table);
+    bpi_mem_drop(g->heap);
+    bpi_mem_drop(g->popped);
+    *g = (bpi_atoms){0};
+}
+
+static bool before(const bpi_atoms *g, uint32_t a, uint32_t b)
 {
     double x = g->atom[a].activity, y = g->atom[b].activity;
     return x > y || (x == y && a < b);
 }
 
-static void put(bpi_learn *g, uint32_t slot, uint32_t a)
+static void put(bpi_atoms *g, uint32_t slot, uint32_t a)
 {
     g->heap[slot] = a;
     g->atom[a].place = slot;
 }
 
-static void rise(bpi_learn *g, uint32_t slot)
+static void rise(bpi_atoms *g, uint32_t slot)
 {
     uint32_t a = g->heap[slot];
     while (slot && before(g, a, g->heap[(slot - 1) / 2])) {
@@ -27,7 +41,7 @@ static void rise(bpi_learn *g, uint32_t slot)
     put(g, slot, a);
 }
 
-static void sink(bpi_learn *g, uint32_t slot)
+static void sink(bpi_atoms *g, uint32_t slot)
 {
     uint32_t a = g->heap[slot];
     for (;;) {
@@ -44,7 +58,7 @@ static void sink(bpi_learn *g, uint32_t slot)
     put(g, slot, a);
 }
 
-static void insert(bpi_learn *g, uint32_t a)
+static void insert(bpi_atoms *g, uint32_t a)
 {
     if (g->atom[a].place != UINT32_MAX)
         return;
@@ -58,7 +72,7 @@ static uint32_t hash(uint32_t view, int32_t cut)
     return (uint32_t)(x >> 32);
 }
 
-static bool grow_table(bpi_learn *g)
+static bool grow_table(bpi_atoms *g)
 {
     uint32_t room = g->table_room ? g->table_room * 2 : 64;
     uint32_t *t = bpi_mem_get((size_t)room * sizeof *t);
@@ -76,7 +90,7 @@ static bool grow_table(bpi_learn *g)
     return true;
 }
 
-static bool find(bpi_learn *g, uint32_t view, int32_t cut, uint32_t *out)
+static bool find(bpi_atoms *g, uint32_t view, int32_t cut, uint32_t *out)
 {
     if ((uint64_t)g->atoms * 2 >= g->table_room && !grow_table(g))
         return false;
@@ -97,7 +111,7 @@ static bool find(bpi_learn *g, uint32_t view, int32_t cut, uint32_t *out)
     return true;
 }
 
-bool bpi_atoms_bump(bpi_learn *g, bpi_lit l)
+bool bpi_atoms_bump(bpi_atoms *g, bpi_lit l)
 {
     if (l.view & 1)
         l = bpi_lit_not(l);
@@ -119,12 +133,12 @@ bool bpi_atoms_bump(bpi_learn *g, bpi_lit l)
     return true;
 }
 
-void bpi_atoms_fade(bpi_learn *g)
+void bpi_atoms_fade(bpi_atoms *g)
 {
     g->step *= 1.0 / 0.95;
 }
 
-bool bpi_learn_pick(bpi_learn *g, bpi_lit *out)
+bool bpi_atoms_pick(bpi_atoms *g, bpi_lit *out)
 {
     bpi_core *c = g->core;
     while (g->heaps) {
@@ -152,7 +166,7 @@ bool bpi_learn_pick(bpi_learn *g, bpi_lit *out)
     return false;
 }
 
-void bpi_learn_undo(bpi_learn *g, uint32_t level)
+void bpi_atoms_undo(bpi_atoms *g, uint32_t level)
 {
     /* An atom taken at `level` may be the decision that opened level + 1. */
     while (g->poppeds && g->popped[g->poppeds - 1].level >= level)

@@ -1,4 +1,9 @@
-/* Clauses over bounds: at least one literal holds. Two literals of each are watched; nothing has to
+/* src/engine/clause.c - clauses over bounds.
+ *
+ * Owns     the part of bpi_core below `clause`, and the watches.
+ * May use  engine/core, grow.
+ *
+ * At least one literal holds. Two literals of each are watched; nothing has to
  * be done before one of the two fails. Scheme: M. W. Moskewicz et al., "Chaff" (2001), with bounds
  * in place of Booleans. */
 #include "engine/core.h"
@@ -49,7 +54,7 @@ static bool store(bpi_core *c, const bpi_lit *l, uint32_t n, int32_t kind, uint3
             : !BPI_GROW(c->clause.given, c->clause.given_room, (uint64_t)c->clause.givens + 1))
         return lack(c);
     *place = c->clause.used;
-    int32_t *w = &c->clause.words[*place];
+    int32_t *w = c->clause.words + *place;
     w[WORD_SIZE] = (int32_t)n;
     w[WORD_KIND] = kind;
     w[WORD_USED] = 1;
@@ -95,7 +100,7 @@ bool bpi_clause_learn(bpi_core *c, const bpi_lit *l, uint32_t n, uint32_t lbd, u
 
 void bpi_clause_bump(bpi_core *c, uint32_t place)
 {
-    int32_t *w = &c->clause.words[place];
+    int32_t *w = c->clause.words + place;
     if (w[WORD_USED] < 64)
         w[WORD_USED]++;
 }
@@ -105,7 +110,7 @@ void bpi_clause_bump(bpi_core *c, uint32_t place)
 static bool look(bpi_core *c, bpi_watch *now, uint32_t view, bool *keep)
 {
     *keep = true;
-    int32_t *w = &c->clause.words[now->clause];
+    int32_t *w = c->clause.words + now->clause;
     uint32_t n = (uint32_t)w[WORD_SIZE];
     bpi_lit failed = {view ^ 1, 1 - now->at}, first = lit_at(w, 0);
     if (first.view == failed.view && first.least == failed.least) {
@@ -173,7 +178,7 @@ static int32_t median_bar(const bpi_core *c)
 {
     uint32_t count[160] = {0}, sum = 0;
     for (uint32_t k = 0; k < c->clause.learneds; k++) {
-        const int32_t *w = &c->clause.words[c->clause.learned[k]];
+        const int32_t *w = c->clause.words + c->clause.learned[k];
         int32_t rank = w[WORD_KIND] - w[WORD_USED] + 64;
         count[rank < 0 ? 0 : rank > 159 ? 159 : rank]++;
     }
@@ -188,7 +193,7 @@ static int32_t median_bar(const bpi_core *c)
 /* Move a clause to `to`, without the literals that fail at the root. 0: it holds at the root. */
 static uint32_t settle(bpi_core *c, uint32_t from, uint32_t to)
 {
-    int32_t *old = &c->clause.words[from], *w = &c->clause.words[to];
+    int32_t *old = c->clause.words + from, *w = c->clause.words + to;
     uint32_t n = (uint32_t)old[WORD_SIZE], kept = 0;
     int32_t kind = old[WORD_KIND], used = old[WORD_USED];
     for (uint32_t k = 0; k < n; k++)
@@ -217,12 +222,12 @@ bool bpi_clause_reduce(bpi_core *c)
         bool given = l >= c->clause.learneds ||
                      (g < c->clause.givens && c->clause.given[g] < c->clause.learned[l]);
         uint32_t from = given ? c->clause.given[g++] : c->clause.learned[l++];
-        if (!given && forget && !worth_keeping(&c->clause.words[from], bar))
+        if (!given && forget && !worth_keeping(c->clause.words + from, bar))
             continue;
         uint32_t n = settle(c, from, to);
         if (n < 2) /* settled at the root: a fixed point leaves no clause with one open literal */
             continue;
-        const int32_t *w = &c->clause.words[to];
+        const int32_t *w = c->clause.words + to;
         if (!watch(c, lit_at(w, 0), to, lit_at(w, 1)) || !watch(c, lit_at(w, 1), to, lit_at(w, 0)))
             return false;
         if (given)

@@ -3,15 +3,16 @@
  * Owns     nothing; its arrays lie in the arena of the model.
  * May use  engine/core, linear.
  *
- * A level holds, with one weight, "at - first" of a group of resources of capacity 1, where first is
- * the earliest start on the resource. A job is an activity that some member of the group has to do.
- * Until time t a job whose latest start is s has had at least d = clamp(t - s, 0, length) of it, and
- * a member that started at first has given at most t - first. So for every t
+ * A level holds, with one weight, "at - first" of a group of resources of capacity 1, where
+ * first is the earliest start on the resource. A job is an activity that some member of the
+ * group has to do. Until time t a job whose latest start is s has had at least d = clamp(t - s,
+ * 0, length) of it, and a member that started at first has given at most t - first. So for every
+ * t
  *
  *   sum of (at - first)  >=  sum of d  +  sum over members of (at - max(t, latest first))
  *
- * A break in which a member surely has started counts as a job of its own. The same with one member
- * and the jobs surely its own bounds its first start directly.
+ * A break in which a member surely has started counts as a job of its own. The same with one
+ * member and the jobs surely its own bounds its first start directly.
  */
 #ifndef BP_ENGINE_CREW_H
 #define BP_ENGINE_CREW_H

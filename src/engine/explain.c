@@ -1,4 +1,9 @@
-/* A conflict made as small as it goes. Each fact is a literal that the search assumes; the learning
+/* src/engine/explain.c - a conflict made as small as it goes.
+ *
+ * Owns     the facts still in it.
+ * May use  engine/check, search.
+ *
+ * Each fact is a literal that the search assumes; the learning
  * gives the assumptions a proof hangs on, and deletion leaves out what can be left out. */
 #include "backpot/engine.h"
 #include "base/arena.h"

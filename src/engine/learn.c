@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "engine/atoms.h"
 #include "engine/grow.h"
 
 enum { NONE = INT32_MIN, DEEPEST = 8 };
@@ -18,7 +17,8 @@ static bool lack(bpi_learn *g)
 
 bool bpi_learn_init(bpi_learn *g, bpi_core *c)
 {
-    *g = (bpi_learn){.core = c, .step = 1, .views = c->views};
+    *g = (bpi_learn){.core = c, .views = c->views};
+    bpi_atoms_init(&g->atoms, c);
     if (!BPI_GROW(g->need, g->need_room, c->views) || !BPI_GROW(g->pos, g->pos_room, c->views) ||
         !BPI_GROW(g->listed, g->listed_room, c->views))
         return lack(g);
@@ -38,10 +38,7 @@ void bpi_learn_release(bpi_learn *g)
     bpi_mem_drop(g->because);
     bpi_mem_drop(g->clause);
     bpi_mem_drop(g->stamp);
-    bpi_mem_drop(g->atom);
-    bpi_mem_drop(g->table);
-    bpi_mem_drop(g->heap);
-    bpi_mem_drop(g->popped);
+    bpi_atoms_release(&g->atoms);
     *g = (bpi_learn){0};
 }
 
@@ -68,7 +65,7 @@ static bool need(bpi_learn *g, bpi_lit l, uint32_t *open)
     }
     g->need[l.view] = l.least;
     g->pos[l.view] = at;
-    return bpi_atoms_bump(g, l);
+    return bpi_atoms_bump(&g->atoms, l);
 }
 
 static uint32_t highest_level(const bpi_core *c, const bpi_lit *l, uint32_t n)
@@ -229,8 +226,8 @@ bool bpi_learn_conflict(bpi_learn *g)
         return false;
     /* The steps of this level are partly undone; the rest go the usual way. */
     bpi_core_back(c, second);
-    bpi_learn_undo(g, second);
-    bpi_atoms_fade(g);
+    bpi_atoms_undo(&g->atoms, second);
+    bpi_atoms_fade(&g->atoms);
     if (g->clauses == 1)
         return bpi_core_set(c, g->clause[0], 0) || !c->no_memory;
     return bpi_clause_learn(c, g->clause, g->clauses, lbd, &place) &&

@@ -1,7 +1,7 @@
 /* src/engine/learn.h - what a conflict teaches: one clause, the level to go back to, or a core.
  *
- * Owns     the marks of one analysis, and the activity of literals that took part in conflicts.
- * May use  engine/core.
+ * Owns     the marks of one analysis.
+ * May use  engine/core, atoms.
  *
  * First unique implication point and clause minimisation after J. Marques-Silva and K. Sakallah
  * (GRASP, 1999) and N. Een and N. Sorensson (MiniSat, 2003); literals on integer bounds after
@@ -10,15 +10,8 @@
 #ifndef BP_ENGINE_LEARN_H
 #define BP_ENGINE_LEARN_H
 
+#include "engine/atoms.h"
 #include "engine/core.h"
-
-/* "x >= cut" on the positive view of a variable, which the search may decide either way. */
-typedef struct bpi_atom {
-    uint32_t view;
-    int32_t cut;
-    double activity;
-    uint32_t place; /* in the heap; UINT32_MAX: not there */
-} bpi_atom;
 
 typedef struct bpi_learn {
     bpi_core *core;
@@ -35,17 +28,7 @@ typedef struct bpi_learn {
     uint32_t *stamp; /* per level, to count levels */
     uint32_t stamp_room, stamped, stamp_now;
 
-    bpi_atom *atom;
-    uint32_t atoms, atom_room;
-    uint32_t *table; /* open addressing; atom number + 1 */
-    uint32_t table_room;
-    uint32_t *heap; /* atoms, most active first */
-    uint32_t heaps, heap_room;
-    struct {
-        uint32_t atom, level;
-    } * popped; /* taken off the heap at this level */
-    uint32_t poppeds, popped_room;
-    double step;
+    bpi_atoms atoms;
 } bpi_learn;
 
 bool bpi_learn_init(bpi_learn *g, bpi_core *c); /* after all variables are made */
@@ -58,9 +41,5 @@ bool bpi_learn_conflict(bpi_learn *g);
 /* The assumptions (decisions of the levels there are) that together imply literals of core->why:
  * appended to *out as they were decided. For a literal that an assumption finds false. */
 bool bpi_learn_core(bpi_learn *g, bpi_lit **out, uint32_t *outs, uint32_t *out_room);
-
-/* The most active open literal of all; false: none. Undo gives back those taken above `level`. */
-bool bpi_learn_pick(bpi_learn *g, bpi_lit *out);
-void bpi_learn_undo(bpi_learn *g, uint32_t level);
 
 #endif

@@ -1,4 +1,8 @@
-/* Which levels of the model have a crew: the group of resources whose first starts are to be late. */
+/* src/engine/model_crew.c - finds the group of resources whose first starts are to be late.
+ *
+ * Owns     nothing; part of engine/model.
+ * May use  engine/model, crew.
+ */
 #include "engine/model.h"
 
 #include "base/arena.h"

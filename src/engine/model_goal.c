@@ -1,4 +1,8 @@
-/* Objective levels of the model: every term becomes coefficients on bounds that only cost more. */
+/* src/engine/model_goal.c - objectives: each term becomes bounds that can only cost more.
+ *
+ * Owns     nothing; part of engine/model.
+ * May use  engine/model, linear.
+ */
 #include "engine/model.h"
 
 #include "base/arena.h"

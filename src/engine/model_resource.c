@@ -1,4 +1,8 @@
-/* Resources of the model: tasks, calendars, and the order of activities in different states. */
+/* src/engine/model_resource.c - resources: tasks, calendars, the order of different states.
+ *
+ * Owns     nothing; part of engine/model.
+ * May use  engine/model, cumulative.
+ */
 #include "engine/model.h"
 
 #include <stdlib.h>

@@ -41,21 +41,22 @@ void bpi_search_release(bpi_search *s)
 bool bpi_search_root(bpi_search *s)
 {
     bpi_core_back(&s->m->core, 0);
-    bpi_learn_undo(&s->learn, 0);
+    bpi_atoms_undo(&s->learn.atoms, 0);
     return bpi_core_propagate(&s->m->core);
 }
 
 /* 1 1 2 1 1 2 4 ...: M. Luby, A. Sinclair and D. Zuckerman (1993). */
 static uint64_t luby(uint64_t k)
 {
-    uint64_t size = 1;
-    while (size < k + 1)
-        size = 2 * size + 1;
-    while (size - 1 != k) {
-        size = (size - 1) / 2;
-        k %= size;
+    uint64_t size = 1; /* of the part that ends with a power of two; k counts from 1 */
+    for (k++;;) {
+        while (size < k)
+            size = 2 * size + 1;
+        if (size == k)
+            return (size + 1) / 2;
+        k -= (size - 1) / 2;
+        size = 1;
     }
-    return (size + 1) / 2;
 }
 
 static bool fixed(const bpi_core *c, bpi_ref r)
@@ -136,7 +137,7 @@ static bool decide_schedule(bpi_search *s, bpi_lit *out)
 static bool decide_active(bpi_search *s, bpi_lit *out)
 {
     bpi_lit l;
-    if (!bpi_learn_pick(&s->learn, &l))
+    if (!bpi_atoms_pick(&s->learn.atoms, &l))
         return false;
     bool up = s->have_phase ? s->phase[l.view / 2] >= l.least : s->backward;
     *out = up ? l : bpi_lit_not(l);
@@ -164,7 +165,7 @@ static int next_assumption(bpi_search *s, bpi_lit *out)
         c->whys = 1;
         bpi_learn_core(&s->learn, &s->core_of, &s->cores, &s->core_room);
         bpi_core_back(c, 0);
-        bpi_learn_undo(&s->learn, 0);
+        bpi_atoms_undo(&s->learn.atoms, 0);
         return -1;
     }
     return 0;
@@ -175,7 +176,7 @@ static void keep(bpi_search *s)
     const bpi_model *m = s->m;
     const bpi_core *c = &m->core;
     for (uint32_t v = 0; v < c->views / 2; v++)
-        s->phase[v] = c->low[2 * v];
+        s->phase[v] = c->low[2 * (size_t)v];
     for (uint32_t a = 0; a < m->p->activities; a++) {
         s->best.start[a] = bpi_ref_low(c, m->start[a]);
         s->best.length[a] = bpi_ref_low(c, m->length[a]);

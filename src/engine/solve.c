@@ -1,3 +1,8 @@
+/* src/engine/solve.c - the public door to solving: levels one after the other, limits, progress.
+ *
+ * Owns     the answer being made.
+ * May use  engine/check, search; verifies every schedule by engine/verify before it leaves.
+ */
 #include <string.h>
 
 #include "backpot/engine.h"
@@ -97,7 +102,7 @@ static bool improve(run *r, uint32_t k, bool *proved)
     n->most = r->search.value[k];
     n->most_guarded = INT64_MAX;
     bpi_core_back(c, 0);
-    bpi_learn_undo(&s->learn, 0);
+    bpi_atoms_undo(&s->learn.atoms, 0);
     if (!bpi_core_set(c, bpi_lit_not(n->guard), 0) && c->no_memory)
         return false;
     r->out->value[k] = n->most;

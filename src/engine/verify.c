@@ -1,5 +1,11 @@
-/* A solution tested against its problem, one row after the other, with nothing but the problem's
- * own arrays. Shares no code with the search, so that a mistake in one is seen by the other. */
+/* src/engine/verify.c - a solution tested against its problem.
+ *
+ * Owns     nothing.
+ * May use  the public header only.
+ *
+ * One row after the other, with nothing but the problem's own arrays. It shares no code with the
+ * search, so that a mistake in one is seen by the other.
+ */
 #include "backpot/engine.h"
 
 #include <stdarg.h>

@@ -1,8 +1,4 @@
-/* src/plan/air.c - appearances and their beats, dishes, containers.
- *
- * Owns     lists of the plan, filled in from live/ and prep/.
- * May use  plan/fill, live/, prep/, model/, base/.
- */
+/* Appearances and their beats, dishes, containers. */
 #include "model/allergen.h"
 #include "plan/fill.h"
 

@@ -1,8 +1,4 @@
-/* src/plan/follow.c - every container followed against the published limits of food safety.
- *
- * Owns     findings and use-bys of the plan.
- * May use  plan/fill, safety/path, prep/, base/.
- */
+/* Every container followed against the published limits of food safety. */
 #include "plan/fill.h"
 #include "safety/path.h"
 

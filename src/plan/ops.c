@@ -1,8 +1,4 @@
-/* src/plan/ops.c - operations: the jobs of the schedule that take any time.
- *
- * Owns     the list of operations, in the order in which people read them.
- * May use  plan/fill, prep/, base/.
- */
+/* Operations: the jobs of the schedule that take any time, in the order in which people read them. */
 #include <stdlib.h>
 #include <string.h>
 

@@ -1,8 +1,4 @@
-/* src/plan/optext.c - the words of an operation: key, text, quantities, cautions.
- *
- * Owns     their wording.
- * May use  plan/fill, safety/, prep/, base/.
- */
+/* The words of an operation: key, text, quantities, cautions. */
 #include "plan/fill.h"
 #include "safety/caution.h"
 #include "safety/limits.h"

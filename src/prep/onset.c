@@ -1,8 +1,4 @@
-/* src/prep/onset.c - measuring, carrying, standing on set; reset and stand-by.
- *
- * Owns     what happens between kitchen and camera.
- * May use  prep/making.
- */
+/* Measuring, carrying, standing on set; reset and stand-by of an appearance. */
 #include "prep/making.h"
 
 static const bpi_swap *swap_of(const bpi_making *m, const bpi_box *box)

@@ -1,8 +1,4 @@
-/* src/prep/steps.c - the steps of every container as jobs, and the waits between them.
- *
- * Owns     which containers share a job.
- * May use  prep/making.
- */
+/* The steps of every container as jobs, and the waits between them. */
 #include "base/limits.h"
 #include "prep/making.h"
 

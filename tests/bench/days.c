@@ -1,8 +1,13 @@
-/* Solve made-up kitchen days and say how it went: build/engine-days COUNT STEPS [WORK].
+/* tests/bench/days.c - plans made-up kitchen days and says how it went.
  *
- * One CSV row a day, then a summary on the last line. Work is counted, so it is the same everywhere;
- * seconds are of this machine. */
-#define _POSIX_C_SOURCE 200809L
+ * Owns     nothing.
+ * May use  the public header, tests/support/kitchen_day.
+ *
+ *   build/engine-days COUNT STEPS [WORK] [FIRST]
+ *
+ * One CSV row a day, then a summary on the last line. Work is counted, so it is the same
+ * everywhere; seconds are of this machine.
+ */
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>

@@ -1,5 +1,5 @@
-/* Published project networks, worked by hand in their sources: forward pass, backward pass, slack and
- * completion. Without resources the engine has to agree with every figure.
+/* Published project networks, worked by hand in their sources: forward pass, backward pass, slack
+ * and completion. Without resources the engine has to agree with every figure.
  *
  * Times are in sixths of the source's unit: an expected time is (a + 4m + b) / 6. */
 #include <check.h>
@@ -16,7 +16,8 @@ typedef struct row {
 } row;
 
 static const row table[] = {
-    /* porta-vac: Anderson et al., An Introduction to Management Science (Cengage, 2014), ch. 9, pp. 384-387; read. */
+    /* porta-vac: Anderson et al., An Introduction to Management Science (Cengage, 2014), ch.
+     * 9, pp. 384-387; read. */
     {"porta-vac", "A", 36, {0}, 0, 0, 36},
     {"porta-vac", "B", 12, {0}, 0, 42, 54},
     {"porta-vac", "C", 18, {1}, 36, 60, 78},
@@ -27,8 +28,8 @@ static const row table[] = {
     {"porta-vac", "H", 24, {2, 5}, 54, 54, 78},
     {"porta-vac", "I", 12, {8}, 78, 78, 90},
     {"porta-vac", "J", 12, {6, 7, 9}, 90, 90, 102},
-    /* reliable: Hillier and Lieberman, Introduction to Operations Research, Reliable Construction Co.; durations read,
-     * predecessors from memory. */
+    /* reliable: Hillier and Lieberman, Introduction to Operations Research, Reliable
+     * Construction Co.; durations read, predecessors from memory. */
     {"reliable", "A", 12, {0}, 0, 0, 12},
     {"reliable", "B", 24, {1}, 12, 12, 36},
     {"reliable", "C", 60, {2}, 36, 36, 96},
@@ -43,7 +44,8 @@ static const row table[] = {
     {"reliable", "L", 30, {10}, 198, 198, 228},
     {"reliable", "M", 12, {8}, 228, 252, 264},
     {"reliable", "N", 36, {11, 12}, 228, 228, 264},
-    /* fourteen-AN: Exercise of fourteen activities A to N; estimates and the times of A to F read, the rest computed. */
+    /* fourteen-AN: Exercise of fourteen activities A to N; estimates and the times of A to F
+     * read, the rest computed. */
     {"fourteen-AN", "A", 32, {0}, 0, 0, 32},
     {"fourteen-AN", "B", 14, {0}, 0, 48, 62},
     {"fourteen-AN", "C", 30, {1}, 32, 32, 62},
@@ -58,7 +60,8 @@ static const row table[] = {
     {"fourteen-AN", "L", 32, {10}, 211, 226, 258},
     {"fourteen-AN", "M", 13, {11}, 245, 245, 258},
     {"fourteen-AN", "N", 47, {12, 13}, 258, 258, 305},
-    /* lecture-L27: Lecture L27, Project Scheduling: PERT Networks; estimates and node times read, the rest computed. */
+    /* lecture-L27: Lecture L27, Project Scheduling: PERT Networks; estimates and node times
+     * read, the rest computed. */
     {"lecture-L27", "1-2", 30, {0}, 0, 0, 30},
     {"lecture-L27", "1-3", 24, {0}, 0, 6, 30},
     {"lecture-L27", "2-3", 0, {1}, 30, 30, 30},

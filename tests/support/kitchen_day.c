@@ -1,3 +1,8 @@
+/* tests/support/kitchen_day.c - made-up days of a small kitchen; the header says what is in one.
+ *
+ * Owns     the maker while it runs.
+ * May use  tests/support/small_problem for random numbers.
+ */
 #include "support/kitchen_day.h"
 
 #include <stdlib.h>

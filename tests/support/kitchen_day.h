@@ -4,11 +4,12 @@
  * May use  the public header of the engine; tests/support/small_problem for its random numbers.
  * Units    minutes.
  *
- * A day has containers, each with its steps in a row: measure, cut, cook (on a burner, or in an oven
- * at some temperature, for a length within a window), take off at once, perhaps a second such round,
- * wait in a place that keeps it for so long, dress, stand on the set by its time. Cooks are resources
- * of capacity 1 with a call, a break and a wrap; every step by hand has one option per cook able to.
- * Levels: lateness, time since each cook's call, waiting by weight, changes of hands.
+ * A day has containers, each with its steps in a row: measure, cut, cook (on a burner, or in an
+ * oven at some temperature, for a length within a window), take off at once, perhaps a second
+ * such round, wait in a place that keeps it for so long, dress, stand on the set by its time.
+ * Cooks are resources of capacity 1 with a call, a break and a wrap; every step by hand has one
+ * option per cook able to. Levels: lateness, time since each cook's call, waiting by weight,
+ * changes of hands.
  */
 #ifndef BP_TESTS_KITCHEN_DAY_H
 #define BP_TESTS_KITCHEN_DAY_H

@@ -1,3 +1,8 @@
+/* tests/support/small_problem.c - random small problems, and a search that tries everything.
+ *
+ * Owns     nothing.
+ * May use  the public header of the engine.
+ */
 #include "support/small_problem.h"
 
 #include <string.h>
