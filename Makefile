@@ -335,6 +335,7 @@ install: all $(B)/backpot.pc ## install under PREFIX (/usr/local), inside DESTDI
 	install -m 644 src/cli/completion.bash $(I)/share/bash-completion/completions/backpot
 	install -m 644 src/cli/completion.zsh $(I)/share/zsh/site-functions/_backpot
 	$(B)/backpot schema > $(I)/share/backpot/show.schema.json
+	install -m 644 src/out/plan.schema.json $(I)/share/backpot/plan.schema.json
 	cd shows && find . -name '*.json' | while read -r f; do \
 	  install -D -m 644 "$$f" "$(abspath $(I))/share/backpot/shows/$$f" || exit 1; done
 

@@ -15,7 +15,7 @@
 
 typedef struct bpi_arena bpi_arena;
 
-bpi_arena *bpi_arena_new(void);  /* NULL: no memory        */
+bpi_arena *bpi_arena_new(void);    /* NULL: no memory        */
 void bpi_arena_free(bpi_arena *a); /* NULL does nothing */
 
 /* n things of `size` bytes, zeroed and aligned for any type; NULL: no memory, or n*size overflows.

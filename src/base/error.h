@@ -27,8 +27,9 @@ bp_code bpi_error_add(bp_errors *errs, bp_code code, bpi_where where, const char
 #if defined(__GNUC__)
 __attribute__((format(printf, 5, 6)))
 #endif
-bp_code bpi_error_f(bp_errors *errs, bp_code code, bpi_where where, const char *right,
-                    const char *format, ...);
+bp_code
+bpi_error_f(bp_errors *errs, bp_code code, bpi_where where, const char *right, const char *format,
+            ...);
 
 /* Shorthand for the commonest one. */
 bp_code bpi_error_no_memory(bp_errors *errs);

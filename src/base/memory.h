@@ -17,7 +17,7 @@ void bpi_mem_drop(void *block);               /* NULL does nothing              
 /* Request number k (from 0) after this call fails; with `after`, so do all that follow. Below 0:
  * none fails. The counter is one for the process: tests that use it are single-threaded. */
 void bpi_mem_fail_at(long k, int after);
-int bpi_mem_failed(void);  /* has a request been refused since then? */
-long bpi_mem_alive(void);  /* blocks given and not yet dropped       */
+int bpi_mem_failed(void); /* has a request been refused since then? */
+long bpi_mem_alive(void); /* blocks given and not yet dropped       */
 #endif
 #endif

@@ -9,7 +9,7 @@
 /* ---- the list ---------------------------------------------------------------------------- */
 
 #define COLUMNS 3
-#define WIDEST  48 /* a longer cell pushes its own line out, not all of them */
+#define WIDEST  60 /* a longer cell pushes its own line out, not all of them */
 
 /* Columns that a text takes on paper with letters of one width. */
 static size_t width(const char *s)

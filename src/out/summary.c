@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "backpot/output.h"
+#include "base/civil.h"
 #include "base/span.h"
 #include "base/utf8.h"
 #include "out/facts.h"
@@ -165,7 +166,14 @@ static void put_calls(bpi_text *t, const bp_plan *plan)
     }
 }
 
-/* What is done by hand in the first minutes: nobody may stand there asking. */
+/* The calendar day of a moment, the show day being 0; a clock change moves its ends by an hour, at
+ * which nobody begins. */
+static int64_t day_of(int64_t t)
+{
+    return t / BPI_DAY - (t % BPI_DAY < 0);
+}
+
+/* What is done by hand in the first minutes of each day: nobody may stand there asking. */
 static void put_first(bpi_text *t, const bp_plan *plan)
 {
     int64_t start = BP_NO_TIME;
@@ -173,12 +181,12 @@ static void put_first(bpi_text *t, const bp_plan *plan)
         const bp_op *op = &plan->op[i];
         if (op->person == BP_NO_INDEX)
             continue;
-        if (start == BP_NO_TIME) {
-            start = op->from;
+        if (start == BP_NO_TIME)
             bpi_text_f(t, "\nThe first %d minutes\n", FIRST_MINUTES);
-        }
+        if (start == BP_NO_TIME || day_of(op->from) != day_of(start))
+            start = op->from;
         if (op->from >= start + INT64_C(60) * FIRST_MINUTES)
-            break;
+            continue;
         bpi_text_put(t, "  ");
         put_clock(t, plan, op->from);
         bpi_text_f(t, "  %s: ", plan->person[op->person].name);
@@ -195,8 +203,11 @@ static void put_goals(bpi_text *t, const bp_plan *plan)
         bpi_text_f(t, "  %s: %" PRId64 " %s, ", g->name, g->value, g->unit);
         if (g->proved)
             bpi_text_put(t, "proved least\n");
-        else
+        else if (g->bound > 0)
             bpi_text_f(t, "not proved least; it cannot be below %" PRId64 "\n", g->bound);
+        else
+            bpi_text_put(t,
+                         "not proved least\n"); /* that it is not below zero goes without saying */
     }
 }
 

@@ -1,4 +1,8 @@
-/* Appearances and their beats, dishes, containers. */
+/* src/plan/air.c - appearances and their beats, dishes, containers.
+ *
+ * Owns     lists of the plan, filled in from live/ and prep/.
+ * May use  plan/fill, live/, prep/, model/, base/.
+ */
 #include "model/allergen.h"
 #include "plan/fill.h"
 

@@ -1,6 +1,6 @@
 /* src/plan/fill.h - what the parts that fill in a plan share.
  *
- * Owns     growing lists and copies of texts in the plan's arena, so that the plan outlives the show.
+ * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
  *          optext (their words), follow (safety), shop (goods), why (facts and changes), all put

@@ -1,4 +1,8 @@
-/* Every container followed against the published limits of food safety. */
+/* src/plan/follow.c - every container followed against the published limits of food safety.
+ *
+ * Owns     findings and use-bys of the plan.
+ * May use  plan/fill, safety/path, prep/, base/.
+ */
 #include "plan/fill.h"
 #include "safety/path.h"
 

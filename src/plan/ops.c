@@ -1,4 +1,8 @@
-/* Operations: the jobs of the schedule that take any time, in the order in which people read them. */
+/* src/plan/ops.c - operations: the jobs of the schedule that take any time.
+ *
+ * Owns     the list of operations, in the order in which people read them.
+ * May use  plan/fill, prep/, base/.
+ */
 #include <stdlib.h>
 #include <string.h>
 

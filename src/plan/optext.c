@@ -1,4 +1,8 @@
-/* The words of an operation: key, text, quantities, cautions. */
+/* src/plan/optext.c - the words of an operation: key, text, quantities, cautions.
+ *
+ * Owns     their wording.
+ * May use  plan/fill, safety/, prep/, base/.
+ */
 #include "plan/fill.h"
 #include "safety/caution.h"
 #include "safety/limits.h"

@@ -1,4 +1,8 @@
-/* What is measured into each operation, and what has to be fetched for all of them. */
+/* src/plan/shop.c - what is measured into each operation, and what is fetched for all.
+ *
+ * Owns     nothing: amounts are goods/'s.
+ * May use  plan/fill, goods/, prep/, base/.
+ */
 #include "goods/entry.h"
 #include "goods/pull.h"
 #include "plan/fill.h"

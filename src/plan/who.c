@@ -1,4 +1,8 @@
-/* People, their stints, and the things that can be occupied. */
+/* src/plan/who.c - people, their stints and breaks, and the things that can be occupied.
+ *
+ * Owns     those lists of the plan.
+ * May use  plan/fill, prep/, base/.
+ */
 #include "plan/fill.h"
 
 static bp_thing_kind place_kind(bpi_keep keep)
@@ -71,7 +75,7 @@ static int64_t last_slot_end(const bpi_fill *f)
     return -((-end - (end < 0 ? 0 : 59)) / 60) * 60;
 }
 
-/* On the show day a cook stays until the last slot is over; on a day before, until their work is. */
+/* On the show day a cook stays until the last slot is over; before it, until their work is. */
 static bp_stint stint(const bpi_fill *f, uint32_t c, uint32_t s, int64_t from, int64_t to)
 {
     const bpi_shift *shift = &f->show->kitchen.cook[c].shift[s];

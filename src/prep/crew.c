@@ -1,4 +1,8 @@
-/* Cooks, burners, ovens, tools and places as resources with calendars. */
+/* src/prep/crew.c - cooks, burners, ovens, tools and places as resources with calendars.
+ *
+ * Owns     the numbers of those resources.
+ * May use  prep/making.
+ */
 #include "prep/making.h"
 
 static void shift_rows(bpi_making *m, uint32_t c, uint32_t s)

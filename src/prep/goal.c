@@ -1,4 +1,8 @@
-/* The objective: crew time, waiting, hand-overs, in this order. */
+/* src/prep/goal.c - the objective: crew time, waiting, hand-overs, in this order.
+ *
+ * Owns     the weights.
+ * May use  prep/making.
+ */
 #include "prep/making.h"
 
 /* One minute of waiting weighs what part of its hold it eats up, in 240ths: four hours or more

@@ -1,4 +1,8 @@
-/* Ovens: their temperatures as states, the time a change takes, and switching them on. */
+/* src/prep/heat.c - ovens: temperatures as states, the time a change takes, switching on.
+ *
+ * Owns     the change tables.
+ * May use  prep/making.
+ */
 #include "prep/making.h"
 
 static bool takes(const bpi_step *s, uint32_t oven)

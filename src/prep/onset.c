@@ -1,4 +1,8 @@
-/* Measuring, carrying, standing on set; reset and stand-by of an appearance. */
+/* src/prep/onset.c - measuring, carrying, standing on set; reset and stand-by.
+ *
+ * Owns     what happens between kitchen and camera.
+ * May use  prep/making.
+ */
 #include "prep/making.h"
 
 static const bpi_swap *swap_of(const bpi_making *m, const bpi_box *box)

@@ -13,6 +13,11 @@
 
 #include "prep/prep.h"
 
+/* Counted work: until the first schedule, and then to make it better. The second keeps a morning of
+ * 80 operations well under a second; the first is spent only where a plan is hard to find. */
+#define BPI_SOLVE_FIRST  UINT64_C(400000000)
+#define BPI_SOLVE_BETTER UINT64_C(20000000)
+
 typedef struct bpi_schedule {
     bp_eng_status status; /* FEASIBLE or OPTIMAL: the members below hold a schedule */
     int32_t *start, *length;
@@ -25,7 +30,7 @@ typedef struct bpi_schedule {
     uint64_t work;
 } bpi_schedule;
 
-/* Solve. Errors: BP_ENOMEM, BP_EINTERNAL. No schedule is no error: the status says so. */
+/* Solve. limits->work bounds both searches together; 0: the two above. Errors: BP_ENOMEM, BP_EINTERNAL. No schedule is no error: the status says so. */
 bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
                   bp_errors *errs);
 

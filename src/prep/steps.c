@@ -1,4 +1,8 @@
-/* The steps of every container as jobs, and the waits between them. */
+/* src/prep/steps.c - the steps of every container as jobs, and the waits between them.
+ *
+ * Owns     which containers share a job.
+ * May use  prep/making.
+ */
 #include "base/limits.h"
 #include "prep/making.h"
 

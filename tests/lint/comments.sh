@@ -17,7 +17,8 @@ scripts=$(find tests .ci \( -name '*.sh' -o -path '.ci/run' \) | LC_ALL=C sort)
 
 for file in $files; do
     case $file in
-    src/*.c) # its header has the head comment
+    tests/*/test_* | tests/fuzz/fuzz_*) ;; # the name says what it tests
+    src/*.c | tests/support/*.c) # its header has the head comment
         [ -f "${file%.c}.h" ] || case $(head -n 1 "$file") in
             "/* $file - "*) ;;
             *) say "$file:1: has neither a header nor a head comment \"/* $file - ...\"" ;;
@@ -27,7 +28,6 @@ for file in $files; do
         "/* ${file#include/} - "*) ;;
         *) say "$file:1: the head comment is missing: \"/* ${file#include/} - what it owns\"" ;;
         esac ;;
-    tests/*/test_*) continue ;; # its name says what it tests
     *)
         case $(head -n 1 "$file") in
         "/* $file - "*) ;;

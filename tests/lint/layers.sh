@@ -25,14 +25,14 @@ includes | awk '
     }
     END { exit bad }' tests/lint/layers.txt - || bad=1
 
-# The .c and .h of a module are one node: two modules that know each other are one module.
+# A header that needs itself in the end cannot be understood by itself. (The .c files of a layer may
+# know each other's headers.)
 includes | awk '
-    {
-        from = $1; sub(/^(src|include)\//, "", from); sub(/\.[ch]$/, "", from)
-        to = $3; sub(/\.h$/, "", to)
-        if (from != to) print to, from
+    $1 ~ /\.h$/ {
+        from = $1; sub(/^(src|include)\//, "", from)
+        if (from != $3) print $3, from
     }' | tsort > /dev/null || {
-    echo "these files include each other in a circle"
+    echo "these headers include each other in a circle"
     bad=1
 }
 

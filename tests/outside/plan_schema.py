@@ -1,8 +1,9 @@
 """plan.json against its schema, and the schema against plans broken in one way at a time.
 
-    plan_schema.py SCHEMA PLAN HEADER
+    plan_schema.py SCHEMA HEADER PLAN...
 
-HEADER is backpot/plan.h: every member of its structures must be one of plan.json.
+HEADER is backpot/plan.h: every member of its structures must be one of plan.json. The first PLAN is
+the one that is broken.
 """
 
 import copy
@@ -124,9 +125,11 @@ def main():
     with open(sys.argv[1], encoding="utf-8") as file:
         schema = json.load(file)
     with open(sys.argv[2], encoding="utf-8") as file:
-        plan = json.load(file)
-    with open(sys.argv[3], encoding="utf-8") as file:
         header = file.read()
+    plans = []
+    for name in sys.argv[3:]:
+        with open(name, encoding="utf-8") as file:
+            plans.append((name, json.load(file)))
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
     passed = failed = 0
@@ -138,23 +141,24 @@ def main():
         if not good:
             print("failed:", what)
 
-    for error in validator.iter_errors(plan):
-        note(False, f"{list(error.absolute_path)}: {error.message[:200]}")
-    note(len(plan["op"]) > 0, "a plan with operations")
+    for path, plan in plans:
+        errors = [f"{list(e.absolute_path)}: {e.message[:200]}" for e in validator.iter_errors(plan)]
+        note(not errors, f"{path}: {errors[:3]}")
+        note(len(plan["op"]) > 0, f"{path}: no operations")
+        count = 0
+        for moment in moments(plan):  # both forms are the same instant
+            count += 1
+            local = datetime.datetime.fromisoformat(moment["local"]).timestamp()
+            note(local == plan["midnight"] + moment["t"], f"{path}: {moment} is two instants")
+        note(count > 100, f"{path}: moments to compare")
     for where, part in paths(schema):
         closed = part.get("additionalProperties") is False
         note(closed and set(part["required"]) == set(part["properties"]), f"{where} is open")
     check_members(schema, header, note)
     for name, change in BROKEN:
-        broken = copy.deepcopy(plan)
+        broken = copy.deepcopy(plans[0][1])
         change(broken)
         note(not validator.is_valid(broken), f"the schema lets pass: {name}")
-    count = 0
-    for moment in moments(plan):  # both forms are the same instant
-        count += 1
-        local = datetime.datetime.fromisoformat(moment["local"]).timestamp()
-        note(local == plan["midnight"] + moment["t"], f"{moment} is two instants")
-    note(count > 100, "moments to compare")
     print(f"{passed} passed, {failed} failed")
     return 1 if failed else 0
 

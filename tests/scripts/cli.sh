@@ -1,5 +1,5 @@
-# tests/scripts/cli.sh - the program as a user meets it: exit statuses, messages, and that nothing is
-# lost or half-written when something is wrong.
+# tests/scripts/cli.sh - the program as a user meets it: exit statuses, messages, and that nothing
+# is lost or half-written when something is wrong.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
 dir=$(mktemp -d)

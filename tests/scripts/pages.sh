@@ -51,8 +51,8 @@ for command in $commands; do
     same "options of $command in the manual page" "$options" "$there"
 done
 same "outputs of the manual page" "$outputs" \
-    "$(part '^\.SH FILES' '^\.SH EXIT' | grep '^\.BR .*fI' | sed 's/"[^"]*"//g; s/^\.BR//; s/\\//g' |
-        words | sed '/^$/d')"
+    "$(part '^\.SH FILES' '^\.SH EXIT' | grep '^\.BR .*fI' |
+        sed 's/"[^"]*"//g; s/^\.BR//; s/\\//g' | words | sed '/^$/d')"
 same "exit statuses of the manual page" "$statuses" \
     "$(part '^\.SH EXIT STATUS' '^\.PP' | awk '
         /^\.B / { status = $2; next } /^\.TP/ { next } { print status, $0 }')"

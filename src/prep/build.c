@@ -1,3 +1,8 @@
+/* src/prep/build.c - the problem of a show: axis, codes, and the parts in their order.
+ *
+ * Owns     nothing.
+ * May use  prep/making and what it names.
+ */
 #include "prep/prep.h"
 
 #include <stdio.h>

@@ -1,0 +1,293 @@
+/* The jobs that prep builds for each kind of step, and what they take. */
+#include <check.h>
+#include <stdio.h>
+
+#include "support/prep_show.h"
+
+#define KITCHEN                                                                                    \
+    "\"cooks\": [{\"id\": \"a\", \"name\": \"Ana\", \"call\": \"05:00\", \"wrap\": \"09:00\","     \
+    "\"skills\": [\"pastry\"]}, {\"id\": \"b\", \"name\": \"Bo\", \"call\": \"05:00\", \"wrap\": " \
+    "\"09:00\"}], \"burners\": 2, \"ovens\": [{\"id\": \"o\", \"name\": \"oven\", \"positions\": " \
+    "2, \"heats\": \"10 C/min\", \"cools\": \"5 C/min\", \"cold\": \"20 C\"}],"                    \
+    "\"vessels\": [{\"id\": \"pot\", \"name\": \"pot\", \"count\": 3}],"                           \
+    "\"places\": [{\"id\": \"h\", \"name\": \"hot\", \"keeps\": \"hot\", \"count\": 2}]"
+#define STEP(id, rest)   "{\"id\": \"" id "\", \"text\": \"" id "\", " rest "}"
+#define ACTIVE(id, time) STEP(id, "\"kind\": \"active\", \"time\": \"" time "\"")
+#define RECIPE(steps)    "{\"id\": \"r\", \"title\": \"R\", \"steps\": [" steps "]}"
+#define DISH(id)         "{\"id\": \"" id "\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false}"
+#define SHOWS(id, dish, what)                                                                      \
+    "{\"id\": \"" id "\", \"text\": \"" id "\", \"dish\": \"" dish "\", " what                     \
+    ", \"time\": \"20-180 s\"}"
+#define FINISHED "\"shows\": \"finished\""
+
+static prep_show p;
+
+/* One dish of these steps, shown finished and nothing else. */
+static void one_dish(const char *recipe)
+{
+    prep_show_init(&p, prep_show_text(KITCHEN, recipe, DISH("d"), SHOWS("show", "d", FINISHED)));
+}
+
+static void done(void)
+{
+    prep_show_release(&p);
+}
+
+START_TEST(a_simmer_is_put_on_and_taken_off_inside_its_window)
+{
+    one_dish(RECIPE(STEP("simmer", "\"kind\": \"passive\", \"time\": \"15-18 min\", "
+                                   "\"burner\": true, \"vessels\": [\"pot\"]")));
+    uint32_t load = prep_show_job(&p, BP_OP_LOAD, "simmer", "A1");
+    uint32_t simmer = prep_show_job(&p, BP_OP_PASSIVE, "simmer", "A1");
+    uint32_t off = prep_show_job(&p, BP_OP_TAKE_OFF, "simmer", "A1");
+    const bp_eng_option *o = prep_show_option(&p, simmer, 0);
+    ck_assert_int_eq(o->least, 15);
+    ck_assert_int_eq(o->most, 18);
+    ck_assert_int_eq(p.prep->fact[o->fact].kind, BPI_FACT_WINDOW);
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_BURNER, 0), 1);
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_TOOL, 0), 1);
+    ck_assert_int_eq(o->who, -1);
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, load, 0), BPI_RES_BURNER, 0), 1);
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, off, 0), BPI_RES_BURNER, 0), 0);
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, off, 0), BPI_RES_TOOL, 0), 1);
+    ck_assert_int_eq(prep_show_lag(&p, load, BP_ENG_END, simmer, BP_ENG_START), 0);
+    ck_assert_int_eq(prep_show_lag(&p, simmer, BP_ENG_START, load, BP_ENG_END), 0);
+    ck_assert_int_eq(prep_show_lag(&p, simmer, BP_ENG_END, off, BP_ENG_START), 0);
+    ck_assert_int_eq(prep_show_lag(&p, off, BP_ENG_START, simmer, BP_ENG_END), 0);
+}
+END_TEST
+
+static const struct {
+    const char *what, *time;
+    bp_op_kind kind;
+    int32_t least, most;
+    uint32_t take_offs;
+} on_a_burner[] = {
+    {"a single time is exact", "15 min", BP_OP_PASSIVE, 15, 15, 1},
+    {"a window in seconds shrinks to whole minutes", "100-200 s", BP_OP_PASSIVE, 2, 3, 1},
+    {"no whole minute in it: the cook stays, long enough", "90 s", BP_OP_ACTIVE, 2, 2, 0},
+    {"a window between two minutes is watched as well", "70-110 s", BP_OP_ACTIVE, 2, 2, 0},
+};
+
+START_TEST(a_burner_is_left_only_on_a_whole_minute)
+{
+    char recipe[300];
+    snprintf(recipe, sizeof recipe,
+             RECIPE(STEP("s", "\"kind\": \"passive\", \"burner\": true, \"time\": \"%s\"")),
+             on_a_burner[_i].time);
+    one_dish(recipe);
+    uint32_t j = prep_show_job(&p, on_a_burner[_i].kind, "s", "A1");
+    ck_assert_int_eq(prep_show_option(&p, j, 0)->least, on_a_burner[_i].least);
+    ck_assert_int_eq(prep_show_option(&p, j, 0)->most, on_a_burner[_i].most);
+    ck_assert_msg(prep_show_count(&p, BP_OP_TAKE_OFF, "s", NULL) == on_a_burner[_i].take_offs, "%s",
+                  on_a_burner[_i].what);
+}
+END_TEST
+
+START_TEST(a_rest_goes_on_by_itself_and_nobody_ends_it)
+{
+    one_dish(RECIPE(ACTIVE("mix", "2 min") "," STEP(
+        "rest", "\"kind\": \"passive\", \"time\": \"10 min\", "
+                "\"hold\": {\"counter\": \"1 h\", \"hot\": \"2 h\"}")));
+    ck_assert_uint_eq(prep_show_count(&p, BP_OP_TAKE_OFF, NULL, NULL), 0);
+    uint32_t load = prep_show_job(&p, BP_OP_LOAD, "rest", "A1");
+    ck_assert(p.prep->job[load].optional);
+    ck_assert(p.prep->way[p.prep->problem.activity[load].option0].out);
+    uint32_t wait = prep_show_job(&p, BP_OP_WAIT, "rest", "A1");
+    ck_assert_uint_eq(p.prep->problem.activity[wait].options, 1); /* it stays where it is */
+    ck_assert_int_eq(p.prep->way[p.prep->problem.activity[wait].option0].keep, BPI_COUNTER);
+    ck_assert_int_eq(prep_show_option(&p, wait, 0)->most, 60);
+}
+END_TEST
+
+START_TEST(what_adds_ingredients_needs_hands_to_start)
+{
+    one_dish(RECIPE(ACTIVE("mix", "2 min") "," STEP("soak",
+                                                    "\"kind\": \"passive\", \"time\": \"10 min\", "
+                                                    "\"ingredients\": [{\"item\": \"water\"}]")));
+    ck_assert(!p.prep->job[prep_show_job(&p, BP_OP_LOAD, "soak", "A1")].optional);
+}
+END_TEST
+
+START_TEST(a_bake_takes_a_position_at_its_temperature)
+{
+    one_dish(RECIPE(
+        STEP("bake",
+             "\"kind\": \"oven\", \"time\": \"25-28 min\", "
+             "\"oven\": {\"temperature\": \"200 C\"}") "," STEP("again",
+                                                                "\"kind\": \"oven\", \"time\": \"5 "
+                                                                "min\", \"oven\": "
+                                                                "{\"temperature\": \"180 C\"}")));
+    uint32_t bake = prep_show_job(&p, BP_OP_OVEN, "bake", "A1");
+    const bp_eng_option *o = prep_show_option(&p, bake, 0);
+    ck_assert_int_eq(o->least, 25);
+    ck_assert_int_eq(o->most, 28);
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_OVEN, 0), 1);
+    ck_assert_int_eq(p.prep->problem.need[o->need0].state, 1); /* 180 C is 0, 200 C is 1 */
+    const bp_eng_resource *oven = &p.prep->problem.resource[p.prep->problem.need[o->need0].res];
+    ck_assert_uint_eq(oven->states, 2);
+    const int32_t *change = p.prep->problem.change + oven->change0;
+    ck_assert_int_eq(change[0 * 2 + 0], 0);
+    ck_assert_int_eq(change[0 * 2 + 1], 2); /* 20 degrees up at 10 a minute  */
+    ck_assert_int_eq(change[1 * 2 + 0], 4); /* 20 degrees down at 5 a minute */
+    uint32_t on = prep_show_job(&p, BP_OP_PREHEAT, NULL, NULL);
+    bool found = false;
+    for (uint32_t i = 0; i < p.prep->problem.lags; i++) {
+        const bp_eng_lag *l = &p.prep->problem.lag[i];
+        if (l->from == on && l->to == bake) {
+            ck_assert_int_eq(l->least, 18); /* from 20 to 200 C at 10 a minute */
+            found = true;
+        }
+    }
+    ck_assert(found);
+}
+END_TEST
+
+START_TEST(one_job_serves_all_that_is_done_together)
+{
+    prep_show_init(
+        &p, prep_show_text(
+                KITCHEN,
+                RECIPE(STEP("chop",
+                            "\"kind\": \"active\", \"time\": \"6 min\", "
+                            "\"together\": {\"once\": \"1 min\", "
+                            "\"each\": \"4 min\"}") "," ACTIVE("fry", "5 min") "," ACTIVE("plate",
+                                                                                          "3 min")),
+                DISH("d"),
+                SHOWS("fry", "d", "\"does\": [\"fry\"]") "," SHOWS(
+                    "plate", "d", "\"does\": [\"plate\"]") "," SHOWS("end", "d", FINISHED)));
+    ck_assert_uint_eq(p.prep->boxes, 3);
+    uint32_t chop = prep_show_job(&p, BP_OP_ACTIVE, "chop", NULL);
+    ck_assert_uint_eq(p.prep->job[chop].serves, 3);
+    ck_assert_int_eq(prep_show_option(&p, chop, 0)->least, 1 + 3 * 4);
+    ck_assert_uint_eq(prep_show_count(&p, BP_OP_ACTIVE, "fry", NULL), 2);
+    ck_assert_uint_eq(prep_show_count(&p, BP_OP_WAIT, "chop", NULL), 3); /* each its own way */
+}
+END_TEST
+
+START_TEST(a_hold_names_the_places_where_it_may_wait)
+{
+    one_dish(RECIPE(STEP("cook", "\"kind\": \"active\", \"time\": \"2 min\", \"hold\": "
+                                 "{\"hot\": \"40 min 30 s\", \"set\": \"12 min\"}")));
+    uint32_t wait = prep_show_job(&p, BP_OP_WAIT, "cook", "A1");
+    ck_assert_uint_eq(p.prep->problem.activity[wait].options, 1);
+    const bp_eng_option *o = prep_show_option(&p, wait, 0);
+    ck_assert_int_eq(o->least, 0);
+    ck_assert_int_eq(o->most, 40); /* rounded down */
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_KEEP, BPI_HOT), 1);
+    ck_assert_int_eq(p.prep->fact[o->fact].kind, BPI_FACT_HOLD);
+    ck_assert_uint_gt(p.prep->fact[o->fact].where.line, 0);
+    uint32_t set = prep_show_job(&p, BP_OP_SET, NULL, "A1");
+    ck_assert_int_eq(prep_show_option(&p, set, 0)->most, 12);
+    ck_assert_int_eq(p.prep->fact[prep_show_option(&p, set, 0)->fact].kind, BPI_FACT_HOLD_SET);
+}
+END_TEST
+
+START_TEST(a_pot_stays_with_its_food_between_steps_that_name_it)
+{
+    one_dish(RECIPE(
+        STEP("fry", "\"kind\": \"active\", \"time\": \"2 min\", \"vessels\": [\"pot\"]") "," STEP(
+            "boil",
+            "\"kind\": \"active\", \"time\": \"2 min\", \"vessels\": [\"pot\"]") "," ACTIVE("plate",
+                                                                                            "1 "
+                                                                                            "mi"
+                                                                                            "n")));
+    uint32_t held = prep_show_job(&p, BP_OP_WAIT, "fry", "A1");
+    uint32_t freed = prep_show_job(&p, BP_OP_WAIT, "boil", "A1");
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, held, 0), BPI_RES_TOOL, 0), 1);
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, freed, 0), BPI_RES_TOOL, 0), 0);
+}
+END_TEST
+
+START_TEST(a_skill_leaves_out_who_lacks_it)
+{
+    one_dish(
+        RECIPE(STEP("roll", "\"kind\": \"active\", \"time\": \"2 min\", \"skill\": \"pastry\"")));
+    uint32_t roll = prep_show_job(&p, BP_OP_ACTIVE, "roll", "A1");
+    ck_assert_uint_eq(p.prep->problem.activity[roll].options, 2);
+    for (uint32_t k = 0; k < 2; k++) {
+        const bp_eng_option *o = prep_show_option(&p, roll, k);
+        ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_MISSING, 0), o->who == 0 ? 0 : 1);
+    }
+}
+END_TEST
+
+START_TEST(raw_ingredients_are_measured)
+{
+    prep_show_init(
+        &p,
+        prep_show_text(
+            KITCHEN,
+            RECIPE(STEP("mix", "\"kind\": \"active\", \"time\": \"2 min\", \"ingredients\": ["
+                               "{\"item\": \"a\"}, {\"item\": \"b\"}, {\"item\": \"c\"}, "
+                               "{\"item\": \"d\"}, {\"item\": \"e\"}, {\"item\": \"f\"}, "
+                               "{\"item\": \"g\"}]")),
+            DISH("d"), SHOWS("raw", "d", "\"shows\": \"raw\"") "," SHOWS("end", "d", FINISHED)));
+    uint32_t j = prep_show_job(&p, BP_OP_MEASURE, NULL, NULL);
+    ck_assert_int_eq(prep_show_option(&p, j, 0)->least, 3); /* seven of them, three a minute */
+}
+END_TEST
+
+START_TEST(a_container_is_on_set_by_the_lead_before_the_hit)
+{
+    one_dish(RECIPE(ACTIVE("cook", "2 min")));
+    uint32_t carry = prep_show_job(&p, BP_OP_CARRY, NULL, "A1");
+    int64_t by = -prep_show_lag(&p, carry, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START);
+    ck_assert_int_eq(p.prep->zero + by * 60, (7 * 60 + 55) * 60);
+}
+END_TEST
+
+START_TEST(codes_are_letters_and_numbers_in_order_of_need)
+{
+    prep_show_init(&p, prep_show_text(KITCHEN,
+                                      RECIPE(ACTIVE("cook", "2 min") "," ACTIVE("plate", "2 min")),
+                                      DISH("x") "," DISH("y"),
+                                      SHOWS("one", "y", "\"does\": [\"plate\"]") "," SHOWS(
+                                          "two", "x", "\"does\": [\"plate\"]")));
+    bool seen[2] = {false, false};
+    ck_assert_str_eq(p.prep->box[0].code, "A1");
+    for (uint32_t b = 0; b < p.prep->boxes; b++) {
+        const bpi_box *box = &p.prep->box[b];
+        ck_assert_uint_eq(box->dish, (uint32_t)(box->code[0] - 'A'));
+        seen[box->code[0] - 'A'] = true;
+        for (uint32_t c = 0; c < b; c++)
+            ck_assert_str_ne(box->code, p.prep->box[c].code);
+    }
+    ck_assert(seen[0] && seen[1]);
+}
+END_TEST
+
+START_TEST(minutes_round_the_right_way_on_either_side_of_midnight)
+{
+    ck_assert_int_eq(bpi_minutes_up(61), 2);
+    ck_assert_int_eq(bpi_minutes_down(61), 1);
+    ck_assert_int_eq(bpi_minutes_up(-61), -1);
+    ck_assert_int_eq(bpi_minutes_down(-61), -2);
+    ck_assert_int_eq(bpi_minutes_up(60), 1);
+    ck_assert_int_eq(bpi_minutes_down(-60), -1);
+}
+END_TEST
+
+Suite *suite_prep_prep(void);
+Suite *suite_prep_prep(void)
+{
+    Suite *s = suite_create("prep/prep");
+    TCase *c = tcase_create("jobs");
+    tcase_add_checked_fixture(c, NULL, done);
+    tcase_add_test(c, a_simmer_is_put_on_and_taken_off_inside_its_window);
+    tcase_add_loop_test(c, a_burner_is_left_only_on_a_whole_minute, 0,
+                        (int)(sizeof on_a_burner / sizeof *on_a_burner));
+    tcase_add_test(c, a_rest_goes_on_by_itself_and_nobody_ends_it);
+    tcase_add_test(c, what_adds_ingredients_needs_hands_to_start);
+    tcase_add_test(c, a_bake_takes_a_position_at_its_temperature);
+    tcase_add_test(c, one_job_serves_all_that_is_done_together);
+    tcase_add_test(c, a_hold_names_the_places_where_it_may_wait);
+    tcase_add_test(c, a_pot_stays_with_its_food_between_steps_that_name_it);
+    tcase_add_test(c, a_skill_leaves_out_who_lacks_it);
+    tcase_add_test(c, raw_ingredients_are_measured);
+    tcase_add_test(c, a_container_is_on_set_by_the_lead_before_the_hit);
+    tcase_add_test(c, codes_are_letters_and_numbers_in_order_of_need);
+    tcase_add_test(c, minutes_round_the_right_way_on_either_side_of_midnight);
+    suite_add_tcase(s, c);
+    return s;
+}
