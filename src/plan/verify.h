@@ -1,0 +1,79 @@
+/* src/plan/verify.h - what the parts of the independent checker share.
+ *
+ * Owns     the names that a plan's numbers resolve to in the show, in an arena of its own.
+ * May use  base/, model/. Nothing of live/, prep/ or engine/: what they worked out is tested here from
+ *          the show file alone.
+ * Units    plan time and whole seconds, as in the plan.
+ * Parts    verify (numbers and names resolve), verify_air (appearances, beats), verify_walk (each
+ *          beat finds its dish in the state it needs), verify_box (what containers there are),
+ *          verify_step (the path of each container through its steps), verify_crew (cooks, reset,
+ *          stand-by), verify_use (everything with a count; ovens), verify_goal (the objectives).
+ *
+ * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
+ */
+#ifndef BP_PLAN_VERIFY_H
+#define BP_PLAN_VERIFY_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "backpot/plan.h"
+#include "base/arena.h"
+#include "base/error.h"
+#include "model/show.h"
+
+/* What a beat asks of its dish. */
+typedef struct bpi_want {
+    bool state;     /* it asks for one                  */
+    uint32_t dish;  /* of the segment; BPI_NO_INDEX: none */
+    uint64_t steps; /* that must be done, and no other  */
+    const uint32_t *does;
+    uint32_t does_n;
+} bpi_want;
+
+typedef struct bpi_verify {
+    const bp_plan *plan;
+    const bpi_show *show;
+    bp_errors *errs;
+    bpi_arena *arena;
+    bool objected;
+
+    uint32_t *segment, *hit;   /* of each appearance                                */
+    uint32_t *dish;            /* of each container: number in its segment          */
+    const bpi_recipe **recipe; /* of each container                                 */
+    uint32_t *step;            /* of each operation: from its key; BPI_NO_INDEX: none */
+    bool *known;               /* of each operation: the show asks for it           */
+    bpi_want *want;            /* of each beat                                      */
+} bpi_verify;
+
+/* One thing that does not hold; `what` is a key, a code or an id. */
+#if defined(__GNUC__)
+__attribute__((format(printf, 3, 4)))
+#endif
+void bpi_object(bpi_verify *v, const char *what, const char *form, ...);
+
+/* The parts, in this order; the first two end the test where they object. */
+bool bpi_verify_names(bpi_verify *v); /* false: no memory */
+bool bpi_verify_air(bpi_verify *v);   /* the same         */
+void bpi_verify_walk(bpi_verify *v);
+void bpi_verify_box(bpi_verify *v);
+void bpi_verify_step(bpi_verify *v);
+void bpi_verify_crew(bpi_verify *v);
+void bpi_verify_use(bpi_verify *v);
+void bpi_verify_goal(bpi_verify *v);
+
+/* Is it one of the slice? How many times? */
+uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);
+
+bool bpi_is_hands_on(bp_op_kind kind);
+const bpi_dish *bpi_dish_of(const bpi_verify *v, uint32_t container);
+int64_t bpi_slot_end(const bpi_verify *v, uint32_t air);
+
+/* The least hold on set of the steps that a container ends with; measured: four hours. */
+int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps);
+
+/* To whole minutes of plan time, or as a length. */
+int64_t bpi_minute_up(int64_t seconds);
+int64_t bpi_minute_down(int64_t seconds);
+
+#endif
