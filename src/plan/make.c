@@ -1,6 +1,7 @@
 /* src/plan/make.c - a show in, a whole plan out.
  *
- * Owns     the order of the work: live side, prep problem, schedule or explanation, filling in.
+ * Owns     the order of the work: live side, prep problem, schedule or explanation, filling in,
+ *          the independent check: a plan that it objects to is not handed out.
  * May use  everything below: live/, prep/, safety/, goods/, model/, base/.
  */
 #include "plan/fill.h"
@@ -211,6 +212,10 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
     bpi_arena_free(a);
     if (f.failed || !f.plan)
         rc = bpi_error_no_memory(errs);
+    if (rc == BP_OK || (rc == BP_ENOFIT && f.plan->verdict == BP_LATE)) {
+        bp_code proof = bp_plan_verify(f.plan, show, errs);
+        rc = proof == BP_OK ? rc : proof;
+    }
     if (rc == BP_OK || rc == BP_ENOFIT)
         *out = f.plan;
     else
