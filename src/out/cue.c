@@ -8,24 +8,28 @@
 #include "out/table.h"
 
 static const bpi_column beat_columns[] = {
-    {98, "Clock", BPI_LEFT},
-    {46, "In", BPI_RIGHT},
-    {48, "Length", BPI_RIGHT},
-    {46, "Left", BPI_RIGHT},
-    {238, "Action and words", BPI_LEFT},
-    {62, "Station", BPI_LEFT},
-    {122, "Comes on", BPI_LEFT},
-    {122, "Goes off", BPI_LEFT},
+    {98, 0, "Clock", BPI_LEFT},
+    {46, 0, "In", BPI_RIGHT},
+    {52, 0, "Length", BPI_RIGHT},
+    {46, 0, "Left", BPI_RIGHT},
+    {0, 210, "Action and words", BPI_LEFT},
+    {66, 0, "Station", BPI_LEFT},
+    {0, 140, "Comes on", BPI_LEFT},
+    {0, 140, "Goes off", BPI_LEFT},
 };
 
-static const bpi_column left_out_columns[] = {{400, "Action", BPI_LEFT},
-                                              {90, "Station", BPI_LEFT},
-                                              {90, "Shortest", BPI_RIGHT},
-                                              {90, "Likely", BPI_RIGHT}};
+static const bpi_column left_out_columns[] = {
+    {0, 400, "Action", BPI_LEFT},
+    {0, 100, "Station", BPI_LEFT},
+    {80, 0, "Shortest", BPI_RIGHT},
+    {80, 0, "Likely", BPI_RIGHT},
+};
 
 static const bpi_column stand_columns[] = {
-    {62, "Code", BPI_LEFT},        {230, "Dish and stage", BPI_LEFT}, {82, "Station", BPI_LEFT},
-    {112, "Carried in", BPI_LEFT}, {100, "On camera", BPI_LEFT},      {196, "Allergens", BPI_LEFT}};
+    {62, 0, "Code", BPI_LEFT},       {0, 230, "Dish and stage", BPI_LEFT},
+    {0, 82, "Station", BPI_LEFT},    {112, 0, "Carried in", BPI_LEFT},
+    {100, 0, "On camera", BPI_LEFT}, {0, 196, "Allergens", BPI_LEFT},
+};
 
 /* A figure under a small name, for the head of an appearance. */
 static double put_figure(bpi_page *p, double x, const char *name, const char *figure)
@@ -96,11 +100,24 @@ static void add_containers(bpi_page *p, bpi_cell *cell, bp_slice list)
     const bp_plan *plan = p->plan;
     for (uint32_t i = 0; i < list.n; i++) {
         const bp_container *c = &plan->container[plan->index[list.first + i]];
-        bpi_cell_add_led(p, cell, c->code, BPI_FONT_BODY,
+        bpi_cell_add_led(p, cell, c->code, BPI_FONT_STAGE,
                          bpi_page_f(p, "%s, %s",
                                     c->dish < plan->dishes ? plan->dish[c->dish].title : "",
                                     bp_stage_name(c->stage)));
     }
+}
+
+/* Is what the beat works with said by what comes on? */
+static bool all_come_on(const bp_plan *plan, const bp_beat *b)
+{
+    for (uint32_t i = 0; i < b->on.n; i++) {
+        bool found = false;
+        for (uint32_t k = 0; k < b->in.n && !found; k++)
+            found = plan->index[b->in.first + k] == plan->index[b->on.first + i];
+        if (!found)
+            return false;
+    }
+    return true;
 }
 
 static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, bool band)
@@ -116,7 +133,7 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, boo
     bpi_cell_add(p, &row.cell[3], BPI_FONT_FIGURE,
                  bpi_page_f(p, "%s", bpi_fact_minutes(a, b->time_left)));
     bpi_cell_add(p, &row.cell[4], BPI_FONT_STEP, b->text);
-    if (b->on.n)
+    if (!all_come_on(p->plan, b))
         bpi_cell_add(
             p, &row.cell[4], BPI_FONT_BOLD,
             bpi_page_f(p, "with %s", bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->on))));

@@ -144,12 +144,14 @@ static void draw_head(bpi_page *p)
     char date[BPI_FACT_DATE_ROOM];
     const char *what = bpi_page_f(p, "%s, plan %s", bpi_fact_date(date, p->plan), p->plan->stamp);
     double width = p->right - p->left, side = bpi_type_width(p->type, BPI_FONT_NOTE_BOLD, what) + 6;
-    double half = (width - side) / 2 - 2 * GAP;
-    double h1 = bpi_type_height(p->type, big, where, half);
-    double h2 = bpi_type_height(p->type, BPI_FONT_NOTE_BOLD, p->plan->title, half);
-    bpi_page_text(p, big, where, p->left, p->top, half, BPI_LEFT);
-    bpi_page_text(p, BPI_FONT_NOTE_BOLD, p->plan->title, p->left + half + 2 * GAP, p->top + 2, half,
-                  BPI_LEFT);
+    double rest = width - side, first = bpi_type_width(p->type, big, where) + 14;
+    if (first > rest * 0.6)
+        first = rest * 0.6;
+    double h1 = bpi_type_height(p->type, big, where, first);
+    double h2 = bpi_type_height(p->type, BPI_FONT_NOTE_BOLD, p->plan->title, rest - first - GAP);
+    bpi_page_text(p, big, where, p->left, p->top, first, BPI_LEFT);
+    bpi_page_text(p, BPI_FONT_NOTE_BOLD, p->plan->title, p->left + first, p->top + 2,
+                  rest - first - GAP, BPI_LEFT);
     bpi_page_text(p, BPI_FONT_NOTE_BOLD, what, p->right - side, p->top + 2, side, BPI_RIGHT);
     p->top += (h1 > h2 + 2 ? h1 : h2 + 2) + GAP;
     bpi_page_line(p, p->left, p->top, p->right, p->top, 1.5);

@@ -8,9 +8,40 @@
 #include "out/table.h"
 
 static const bpi_column columns[] = {
-    {26, "", BPI_LEFT}, {86, "Start", BPI_LEFT}, {290, "What", BPI_LEFT}, {130, "Where", BPI_LEFT}};
+    {26, 0, "", BPI_LEFT},
+    {86, 0, "Start", BPI_LEFT},
+    {0, 300, "What", BPI_LEFT},
+    {0, 122, "Where", BPI_LEFT},
+};
 
 static const bpi_table table = {columns, 4, NULL};
+
+/* Found once: what came before each operation, and who answers for it. */
+typedef struct links {
+    uint32_t *before, *person;
+} links;
+
+static const links *links_of(const bpi_page *p)
+{
+    return p->own;
+}
+
+static bool find_links(bpi_page *p)
+{
+    links *l = BPI_TAKE(p->arena, 1, links);
+    if (!l)
+        return false;
+    l->before = BPI_TAKE(p->arena, p->plan->ops, uint32_t);
+    l->person = BPI_TAKE(p->arena, p->plan->ops, uint32_t);
+    if (!l->before || !l->person)
+        return false;
+    for (uint32_t i = 0; i < p->plan->ops; i++) {
+        l->before[i] = bpi_fact_before(p->plan, i, false);
+        l->person[i] = bpi_fact_person(p->plan, i);
+    }
+    p->own = l;
+    return true;
+}
 
 static const char *clock_text(bpi_page *p, int64_t t)
 {
@@ -89,6 +120,8 @@ static void add_where(bpi_page *p, bpi_cell *cell, const bp_op *op)
         bool heat = t->kind == BP_BURNER || t->kind == BP_OVEN;
         bpi_cell_add(p, cell, heat ? BPI_FONT_BOLD : BPI_FONT_BODY, thing_text(p, op, t, n));
     }
+    if (op->kind == BP_OP_LOAD && *op->oven_text)
+        bpi_cell_add(p, cell, BPI_FONT_BOLD, op->oven_text);
     if (op->kind != BP_OP_CARRY)
         return;
     for (uint32_t i = 0; i < op->serves.n; i++) {
@@ -100,21 +133,19 @@ static void add_where(bpi_page *p, bpi_cell *cell, const bp_op *op)
 
 /* ---- what ---------------------------------------------------------------------------------- */
 
-static void add_window(bpi_page *p, bpi_cell *cell, const bp_op *op)
+/* "between 07:51 and 07:54"; "" where no window is given. */
+static const char *window_text(bpi_page *p, const bp_op *op)
 {
     if (op->off_least == BP_NO_TIME && op->off_most == BP_NO_TIME)
-        return;
-    const char *s;
+        return "";
     if (op->off_least == BP_NO_TIME)
-        s = bpi_page_f(p, "Take off by %s", clock_text(p, op->off_most));
-    else if (op->off_most == BP_NO_TIME)
-        s = bpi_page_f(p, "Take off from %s on", clock_text(p, op->off_least));
-    else if (op->off_most == op->off_least)
-        s = bpi_page_f(p, "Take off at %s", clock_text(p, op->off_most));
-    else
-        s = bpi_page_f(p, "Take off between %s and %s", clock_text(p, op->off_least),
-                       clock_text(p, op->off_most));
-    bpi_cell_add(p, cell, BPI_FONT_BOLD, s);
+        return bpi_page_f(p, "by %s", clock_text(p, op->off_most));
+    if (op->off_most == BP_NO_TIME)
+        return bpi_page_f(p, "from %s on", clock_text(p, op->off_least));
+    if (op->off_most == op->off_least)
+        return bpi_page_f(p, "at %s", clock_text(p, op->off_most));
+    return bpi_page_f(p, "between %s and %s", clock_text(p, op->off_least),
+                      clock_text(p, op->off_most));
 }
 
 static void add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
@@ -128,40 +159,90 @@ static void add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
     }
 }
 
+/* The place of a wait; BP_NO_INDEX: not said, or on the set. */
+static uint32_t place_of(const bp_plan *plan, const bp_op *wait)
+{
+    for (uint32_t i = 0; i < wait->uses.n && wait->kind == BP_OP_WAIT; i++) {
+        uint32_t thing = plan->index[wait->uses.first + i];
+        if (plan->thing[thing].kind >= BP_PLACE_COUNTER && plan->thing[thing].kind <= BP_PLACE_COLD)
+            return thing;
+    }
+    return BP_NO_INDEX;
+}
+
+static bool same_wait(const bp_plan *plan, const bp_op *a, const bp_op *b)
+{
+    return a->kind == b->kind && a->hold_until == b->hold_until &&
+           place_of(plan, a) == place_of(plan, b);
+}
+
+/* Waits alike in all but their ends share a line: "Then in hot cupboard, good until 08:33: A3 until
+ * 08:13, A5 until 08:14". */
+static void add_wait(bpi_page *p, bpi_cell *cell, uint32_t first)
+{
+    const bp_plan *plan = p->plan;
+    const bp_op *w = &plan->op[first];
+    uint32_t place = place_of(plan, w), before = links_of(p)->before[first];
+    const char *s = "Then";
+    if (w->kind == BP_OP_SET)
+        s = "Then on the set";
+    else if (place != BP_NO_INDEX)
+        s = bpi_page_f(p, "Then in %s",
+                       *plan->thing[place].name ? plan->thing[place].name : plan->thing[place].id);
+    if (w->hold_until != BP_NO_TIME)
+        s = bpi_page_f(p, "%s, good until %s", s, clock_text(p, w->hold_until));
+    for (uint32_t i = first; i < plan->ops; i++) {
+        const bp_op *o = &plan->op[i];
+        if (links_of(p)->before[i] == before && same_wait(plan, w, o))
+            s = bpi_page_f(p, "%s%s %s until %s", s, i == first ? ":" : ",",
+                           bpi_page_keep(p, bpi_fact_codes(p->arena, plan, o->serves)),
+                           clock_text(p, o->to));
+    }
+    bpi_cell_add(p, cell, BPI_FONT_BODY, s);
+}
+
+static bool is_wait(const bp_op *op)
+{
+    return op->kind == BP_OP_WAIT || op->kind == BP_OP_SET;
+}
+
 /* Where what is done here goes to wait, and how long it may. */
 static void add_then(bpi_page *p, bpi_cell *cell, uint32_t op)
 {
     const bp_plan *plan = p->plan;
-    for (uint32_t i = 0; i < plan->ops; i++) {
-        const bp_op *w = &plan->op[i];
-        if ((w->kind != BP_OP_WAIT && w->kind != BP_OP_SET) || w->from < plan->op[op].to ||
-            bpi_fact_before(plan, i, false) != op)
-            continue;
-        const char *codes = bpi_page_keep(p, bpi_fact_codes(p->arena, plan, w->serves));
-        const char *where = "";
-        for (uint32_t k = 0; k < w->uses.n && w->kind == BP_OP_WAIT; k++) {
-            const bp_thing *t = &plan->thing[plan->index[w->uses.first + k]];
-            if (t->kind >= BP_PLACE_COUNTER && t->kind <= BP_PLACE_COLD)
-                where = bpi_page_f(p, " in: %s,", *t->name ? t->name : t->id);
-        }
-        const char *s = w->kind == BP_OP_SET ? bpi_page_f(p, "Then %s: on the set", codes)
-                                             : bpi_page_f(p, "Then %s: wait%s until %s", codes,
-                                                          where, clock_text(p, w->to));
-        if (w->hold_until != BP_NO_TIME)
-            s = bpi_page_f(p, "%s, good until %s", s, clock_text(p, w->hold_until));
-        bpi_cell_add(p, cell, BPI_FONT_BODY, s);
+    for (uint32_t i = op + 1; i < plan->ops; i++) {
+        bool said = !is_wait(&plan->op[i]) || links_of(p)->before[i] != op;
+        for (uint32_t k = op + 1; k < i && !said; k++)
+            said = links_of(p)->before[k] == op && same_wait(plan, &plan->op[i], &plan->op[k]);
+        if (!said)
+            add_wait(p, cell, i);
     }
+}
+
+/* The core temperature is read when a dish comes off the heat, so it is said there. */
+static bool says_core(const bp_plan *plan, uint32_t op)
+{
+    if (!*plan->op[op].core_text || plan->op[op].kind == BP_OP_LOAD)
+        return false;
+    uint32_t after = bpi_fact_hands_on(plan->op[op].kind) ? BP_NO_INDEX : bpi_fact_after(plan, op);
+    return after == BP_NO_INDEX || plan->op[after].kind != BP_OP_TAKE_OFF;
 }
 
 static void add_what(bpi_page *p, bpi_cell *cell, uint32_t n)
 {
     const bp_plan *plan = p->plan;
     const bp_op *op = &plan->op[n];
-    bpi_cell_add(p, cell, BPI_FONT_CODE,
-                 bpi_page_keep(p, bpi_fact_codes(p->arena, plan, op->serves)));
-    bpi_cell_add(p, cell, BPI_FONT_STEP, op->text);
+    const char *codes = bpi_page_keep(p, bpi_fact_codes(p->arena, plan, op->serves));
+    const char *text =
+        bpi_fact_hands_on(op->kind) ? op->text : bpi_page_f(p, "In the background: %s", op->text);
+    if (op->serves.n == 1) {
+        bpi_cell_add_led(p, cell, codes, BPI_FONT_STEP, text);
+    } else {
+        bpi_cell_add(p, cell, BPI_FONT_CODE, codes);
+        bpi_cell_add(p, cell, BPI_FONT_STEP, text);
+    }
     bpi_cell_add(p, cell, BPI_FONT_BODY, op->detail);
-    if (*op->core_text)
+    if (says_core(plan, n))
         bpi_cell_add(p, cell, BPI_FONT_BOLD,
                      bpi_page_f(p, "Core temperature at least %s", op->core_text));
     add_cautions(p, cell, op->caution);
@@ -181,10 +262,11 @@ static void draw_work(bpi_page *p, uint32_t n)
         bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY,
                      bpi_page_f(p, "latest %s", clock_text(p, op->latest_from)));
     add_what(p, &row.cell[2], n);
-    uint32_t before = op->kind == BP_OP_TAKE_OFF ? bpi_fact_before(plan, n, false) : BP_NO_INDEX;
-    if (before != BP_NO_INDEX)
-        add_window(p, &row.cell[2], &plan->op[before]);
-    add_window(p, &row.cell[2], op);
+    const char *window = window_text(p, op);
+    if (!*window && op->kind == BP_OP_TAKE_OFF && links_of(p)->before[n] != BP_NO_INDEX)
+        window = window_text(p, &plan->op[links_of(p)->before[n]]);
+    if (*window)
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD, bpi_page_f(p, "Take off %s", window));
     add_then(p, &row.cell[2], n);
     add_where(p, &row.cell[3], op);
     bpi_table_row(p, &table, &row);
@@ -197,15 +279,18 @@ static void draw_background(bpi_page *p, uint32_t n)
     bpi_row row = {.least = 40, .band = true};
     bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE, clock_text(p, op->from));
     bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE, bpi_page_f(p, "to %s", clock_text(p, op->to)));
-    bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD, "In the background");
     add_what(p, &row.cell[2], n);
-    add_window(p, &row.cell[2], op);
+    const char *window = window_text(p, op), *next = "";
     uint32_t after = bpi_fact_after(plan, n);
     if (after != BP_NO_INDEX && plan->op[after].person != BP_NO_INDEX &&
         plan->op[after].from == op->to)
-        bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY,
-                     bpi_page_f(p, "Next at %s: %s", clock_text(p, plan->op[after].from),
-                                plan->person[plan->op[after].person].name));
+        next = bpi_page_f(p, "%s at %s", plan->person[plan->op[after].person].name,
+                          clock_text(p, op->to));
+    if (*window)
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD,
+                     bpi_page_f(p, "Take off %s%s%s", window, *next ? ": " : "", next));
+    else if (*next)
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD, bpi_page_f(p, "Next: %s", next));
     add_then(p, &row.cell[2], n);
     add_where(p, &row.cell[3], op);
     bpi_table_row(p, &table, &row);
@@ -221,20 +306,20 @@ static void draw_rest(bpi_page *p, const bp_rest *rest)
 }
 
 /* Does the operation have a row on this cook's sheet? Waits are told by the step before them. */
-static bool has_row(const bp_plan *plan, uint32_t op, uint32_t person)
+static bool has_row(const bpi_page *p, uint32_t op, uint32_t person)
 {
+    const bp_plan *plan = p->plan;
     const bp_op *o = &plan->op[op];
-    if ((o->kind == BP_OP_WAIT || o->kind == BP_OP_SET) &&
-        bpi_fact_before(plan, op, false) != BP_NO_INDEX)
+    if (is_wait(o) && links_of(p)->before[op] != BP_NO_INDEX)
         return false;
-    uint32_t who = bpi_fact_person(plan, op);
+    uint32_t who = links_of(p)->person[op];
     return who == person || (who == BP_NO_INDEX && person == 0);
 }
 
-static bool has_work(const bp_plan *plan, uint32_t person)
+static bool has_work(const bpi_page *p, uint32_t person)
 {
-    for (uint32_t i = 0; i < plan->ops; i++)
-        if (has_row(plan, i, person))
+    for (uint32_t i = 0; i < p->plan->ops; i++)
+        if (has_row(p, i, person))
             return true;
     return false;
 }
@@ -260,7 +345,7 @@ static void draw_person(bpi_page *p, uint32_t person)
     bpi_table_begin(p, &table, 60);
     uint32_t rest = 0;
     for (uint32_t i = 0; i < plan->ops; i++) {
-        if (!has_row(plan, i, person))
+        if (!has_row(p, i, person))
             continue;
         draw_breaks(p, person, &rest, plan->op[i].from);
         if (bpi_fact_hands_on(plan->op[i].kind))
@@ -274,8 +359,12 @@ static void draw_person(bpi_page *p, uint32_t person)
 
 static void draw(bpi_page *p)
 {
+    if (!p->own && !find_links(p)) {
+        p->no_memory = true;
+        return;
+    }
     for (uint32_t i = 0; i < p->plan->persons; i++)
-        if (has_work(p->plan, i))
+        if (has_work(p, i))
             draw_person(p, i);
     if (p->number == 0) {
         bpi_page_begin(p);

@@ -13,17 +13,16 @@ typedef struct cursor {
     uint32_t line;
 } cursor;
 
-static double total_share(const bpi_table *t)
-{
-    double sum = 0;
-    for (uint32_t i = 0; i < t->columns; i++)
-        sum += t->column[i].share;
-    return sum;
-}
-
 static double width_of(const bpi_page *p, const bpi_table *t, uint32_t column)
 {
-    return (p->right - p->left) * t->column[column].share / total_share(t);
+    double left = p->right - p->left, shares = 0;
+    if (t->column[column].points > 0)
+        return t->column[column].points;
+    for (uint32_t i = 0; i < t->columns; i++) {
+        left -= t->column[i].points;
+        shares += t->column[i].points > 0 ? 0 : t->column[i].share;
+    }
+    return left * t->column[column].share / shares;
 }
 
 static void add(bpi_page *p, bpi_cell *cell, bpi_para para)
@@ -60,7 +59,7 @@ void bpi_cell_add_led(bpi_page *p, bpi_cell *cell, const char *lead, bpi_font fo
 static void draw_mark(bpi_page *p, const bpi_para *para, double x, double y)
 {
     if (para->lead) /* on the first base line of what follows */
-        bpi_page_text(p, BPI_FONT_CODE, para->lead, x, y - 3, LEAD * 4, BPI_LEFT);
+        bpi_page_text(p, BPI_FONT_CODE, para->lead, x, y - 2, LEAD * 4, BPI_LEFT);
     if (para->mark == BPI_CAUTION_MARK)
         bpi_page_triangle(p, x, y, 14);
     else if (para->mark == BPI_TICK_BOX)

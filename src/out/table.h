@@ -19,7 +19,8 @@
 #define BPI_TABLE_COLUMNS 8
 
 typedef struct bpi_column {
-    double share; /* of the width of the table, in any unit */
+    double points; /* wide on any paper, for figures that must not wrap; 0: by its share */
+    double share;  /* of the width that is left, in any unit                             */
     const char *head;
     bpi_align align;
 } bpi_column;

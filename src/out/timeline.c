@@ -125,35 +125,49 @@ static double page_x(const view *v, double axis)
     return v->x + axis - v->page->from;
 }
 
-static const char *thing_name(const bp_thing *t)
-{
-    return *t->name ? t->name : t->id;
-}
-
-static void draw_lane_name(bpi_page *p, const view *v, const bpi_tl_lane *lane, double y)
+static void draw_container_name(bpi_page *p, uint32_t container, double y, double height)
 {
     const bp_plan *plan = p->plan;
-    double w = LABELS - 6;
+    const bp_container *c = &plan->container[container];
+    const char *what = bpi_page_f(p, "%s%s, %s", c->late > 0 ? "LATE: " : "",
+                                  c->dish < plan->dishes ? plan->dish[c->dish].title : "",
+                                  bp_stage_name(c->stage));
+    bpi_page_text(p, (bpi_font){13, true, false}, c->code, p->left, y + (height - 17) / 2, 34,
+                  BPI_LEFT);
+    bpi_ink_text_cut(p, (bpi_font){8, false, false}, what, p->left + 36, y, LABELS - 40, height, 0);
+}
+
+/* The number within the group is never cut, however long the name. */
+static void draw_thing_name(bpi_page *p, const bpi_tl_lane *lane, double y, double height)
+{
+    const bp_thing *t = &p->plan->thing[lane->group];
+    const char *name = *t->name ? t->name : t->id;
+    if (t->kind == BP_BURNER)
+        name = "burner";
+    else if (t->kind == BP_SET)
+        name = bpi_page_f(p, "set: %s", t->id);
+    bpi_font font = height > 15 ? FONT_NAME : FONT_BOLD;
+    double high = height > 15 ? 12 : 10.5, w = LABELS - 8, number = 0;
+    y += (height - high) / 2 - 1;
+    if (t->count != 1 || lane->number > 0) {
+        const char *text = bpi_page_f(p, "%u", (unsigned)lane->number + 1);
+        number = bpi_type_width(p->type, font, text) + 4;
+        bpi_page_text(p, font, text, p->left, y, w, BPI_RIGHT);
+    }
+    bpi_ink_text_cut(p, font, name, p->left, y, w - number, high, 0);
+}
+
+static void draw_lane_name(bpi_page *p, const view *v, const bpi_tl_lane *lane, double y,
+                           double height)
+{
     if (v->part == BPI_TL_PATHS) {
-        const bp_container *c = &plan->container[lane->group];
-        if (lane->number > 0)
-            return;
-        const char *what = bpi_page_f(p, "%s%s, %s", c->late > 0 ? "LATE: " : "",
-                                      c->dish < plan->dishes ? plan->dish[c->dish].title : "",
-                                      bp_stage_name(c->stage));
-        bpi_page_text(p, (bpi_font){13, true, false}, c->code, p->left, y + 3, 34, BPI_LEFT);
-        bpi_ink_text_cut(p, (bpi_font){8, false, false}, what, p->left + 34, y + 1, w - 34,
-                         lane->height, 0);
+        if (lane->number == 0)
+            draw_container_name(p, lane->group, y, height);
     } else if (lane->person) {
-        bpi_ink_text_cut(p, FONT_NAME, plan->person[lane->group].name, p->left, y + 8, w, 14, 0);
+        bpi_ink_text_cut(p, FONT_NAME, p->plan->person[lane->group].name, p->left,
+                         y + (height - 14) / 2, LABELS - 6, 14, 0);
     } else {
-        const bp_thing *t = &plan->thing[lane->group];
-        const char *name = t->kind == BP_BURNER ? "burner" : thing_name(t);
-        if (t->count != 1 || lane->number > 0)
-            name = bpi_page_f(p, "%s %u", name, (unsigned)lane->number + 1);
-        double high = lane->height > 16 ? 12 : 11;
-        bpi_ink_text_cut(p, lane->height > 16 ? FONT_NAME : FONT_BOLD, name, p->left,
-                         y + (lane->height - high) / 2 - 1, w, high, 0);
+        draw_thing_name(p, lane, y, height);
     }
 }
 
@@ -181,8 +195,8 @@ static void draw_lane(bpi_page *p, const view *v, const bpi_tl_row *row)
 {
     const bpi_tl *tl = v->tl;
     const bpi_tl_lane *lane = &tl->lane[row->lane];
-    double y = v->y + row->y, h = lane->height - 2;
-    draw_lane_name(p, v, lane, y);
+    double y = v->y + row->y, h = row->height - 2;
+    draw_lane_name(p, v, lane, y, row->height);
     bpi_ink_clip(p, v->x, v->y - 1, tl->width, v->h + 2);
     if (v->part == BPI_TL_PATHS && lane->number == 0)
         draw_path(p, v, lane->group, y, h);
@@ -212,7 +226,7 @@ static void draw_lane_texts(bpi_page *p, const view *v, const bpi_tl_row *row)
         bool still = op->kind == BP_OP_WAIT || op->kind == BP_OP_SET;
         draw_bar_text(p, &looks[op->kind], bar_text(p, op, v->part),
                       still ? "" : bpi_page_f(p, "%u", (unsigned)b->op + 1), x0, v->y + row->y + 1,
-                      x1 - x0, tl->lane[row->lane].height - 2);
+                      x1 - x0, row->height - 2);
     }
 }
 
@@ -237,9 +251,8 @@ static void draw_ticks(bpi_page *p, const view *v)
                 continue;
             double x = page_x(v, axis), left = x - room / 2;
             const char *text = bpi_page_f(p, "%s", bp_plan_clock(clock, p->plan, t));
-            if (left + room > v->x + tl->width + 4)
-                left = v->x + tl->width + 4 - room;
-            bpi_page_text(p, FONT_AXIS, text, left, v->y - AXIS, room, BPI_CENTRE);
+            if (left + room <= v->x + tl->width + room / 2) /* else it would leave the paper */
+                bpi_page_text(p, FONT_AXIS, text, left, v->y - AXIS, room, BPI_CENTRE);
             bpi_page_line(p, x, v->y - 3, x, v->y, 0.8);
             bpi_page_fill(p, x - 0.25, v->y, 0.5, v->h, 0.6);
         }
@@ -343,7 +356,7 @@ static double view_height(const view *v)
     double h = 0;
     for (uint32_t i = 0; i < v->page->rows.n; i++) {
         const bpi_tl_row *r = &v->tl->row[v->page->rows.first + i];
-        h = r->y + v->tl->lane[r->lane].height;
+        h = r->y + r->height;
     }
     return h;
 }

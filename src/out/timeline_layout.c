@@ -238,20 +238,43 @@ static bpi_tl_page *add_page(maker *m, double from)
     return page;
 }
 
+/* How high all lanes of a window are together. */
+static double window_height(const bpi_tl *tl, double from)
+{
+    double sum = 0;
+    const bpi_tl_lane *before = NULL;
+    for (uint32_t lane = 0; lane < tl->lanes; lane++) {
+        const bpi_tl_lane *l = &tl->lane[lane];
+        if (!lane_is_used(tl, lane, from, from + tl->width))
+            continue;
+        sum += l->height + (before && !same_group(before, l) ? GROUP_GAP : 0);
+        before = l;
+    }
+    return sum;
+}
+
+/* 1, or less where that brings all lanes onto one page. */
+static double squeeze(const maker *m, double from)
+{
+    double needed = window_height(m->tl, from), most = m->ask->height;
+    return most > 0 && needed > most && needed * BPI_TL_SQUEEZE <= most ? most / needed : 1;
+}
+
 /* The lanes that have something in one window, on as many pages as their heights need. */
 static void add_window(maker *m, double from)
 {
     bpi_tl *tl = m->tl;
     bpi_tl_page *page = add_page(m, from);
-    double y = 0;
+    double y = 0, factor = squeeze(m, from);
     const bpi_tl_lane *before = NULL;
     for (uint32_t lane = 0; lane < tl->lanes && page; lane++) {
         const bpi_tl_lane *l = &tl->lane[lane];
+        double height = l->height * factor;
         if (!lane_is_used(tl, lane, from, from + tl->width))
             continue;
         if (before && !same_group(before, l))
-            y += GROUP_GAP;
-        if (m->ask->height > 0 && y + l->height > m->ask->height && page->rows.n > 0) {
+            y += GROUP_GAP * factor;
+        if (m->ask->height > 0 && y + height > m->ask->height + 0.001 && page->rows.n > 0) {
             page = add_page(m, from);
             y = 0;
             if (!page)
@@ -260,10 +283,10 @@ static void add_window(maker *m, double from)
         bpi_tl_row *row = more(m, &tl->row, &m->row_room, tl->rows, sizeof *row);
         if (!row)
             return;
-        *row = (bpi_tl_row){lane, y};
+        *row = (bpi_tl_row){lane, y, height};
         tl->rows++;
         page->rows.n++;
-        y += l->height;
+        y += height;
         if (y > tl->height)
             tl->height = y;
         before = l;

@@ -19,7 +19,8 @@
 #include "backpot/plan.h"
 #include "base/arena.h"
 
-#define BPI_TL_GAP 26.0 /* points that a gap is wide */
+#define BPI_TL_GAP     26.0 /* points that a gap is wide */
+#define BPI_TL_SQUEEZE 0.78 /* the lowest lane still holds a line of type */
 
 typedef enum bpi_tl_part {
     BPI_TL_PATHS, /* a group of lanes a container: its way to the set       */
@@ -49,10 +50,11 @@ typedef struct bpi_tl_bar {
     double x0, x1;
 } bpi_tl_bar;
 
-/* One lane on one page; y from the top of the bars. */
+/* One lane on one page; y from the top of the bars. Lanes are made lower, by no more than
+ * BPI_TL_SQUEEZE, where that saves a page. */
 typedef struct bpi_tl_row {
     uint32_t lane;
-    double y;
+    double y, height;
 } bpi_tl_row;
 
 typedef struct bpi_tl_page {

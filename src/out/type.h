@@ -28,6 +28,7 @@ typedef struct bpi_font {
 
 /* Sizes are for arm's length in poor light: nothing that is worked from is below 11 points. */
 #define BPI_FONT_BODY      ((bpi_font){11.5, false, false})
+#define BPI_FONT_STAGE     ((bpi_font){11, false, false}) /* beside a code */
 #define BPI_FONT_BOLD      ((bpi_font){11.5, true, false})
 #define BPI_FONT_STEP      ((bpi_font){13, true, false})  /* what to do                      */
 #define BPI_FONT_WORDS     ((bpi_font){12, false, true})  /* spoken                          */

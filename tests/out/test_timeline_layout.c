@@ -80,7 +80,8 @@ START_TEST(rows_stay_inside_their_page_and_apart)
         for (uint32_t r = 0; r < tl->page[k].rows.n; r++) {
             const bpi_tl_row *row = &tl->row[tl->page[k].rows.first + r];
             ck_assert_double_ge(row->y, end - 1e-6);
-            end = row->y + tl->lane[row->lane].height;
+            end = row->y + row->height;
+            ck_assert_double_ge(row->height, tl->lane[row->lane].height * BPI_TL_SQUEEZE - 1e-6);
         }
         ck_assert_double_le(end, tl->height + 1e-6);
         if (asks[_i].height > 0)
