@@ -8,12 +8,18 @@
 #include "base/arena.h"
 #include "engine/crew.h"
 
-/* Capacity 1 or 0 at all times, and beyond question. */
-static bool one_at_a_time(const bp_eng_problem *p, uint32_t res)
+/* Capacity 1 or 0 at all times. A span of capacity 1 that is switched off leaves no limit. */
+static bool one_at_a_time(const bpi_model *m, uint32_t res)
 {
-    bool fine = p->resource[res].capacity == 1 && p->resource[res].fact == 0;
-    for (uint32_t s = 0; s < p->spans; s++)
-        fine = fine && (p->span[s].res != res || p->span[s].capacity <= 1);
+    const bp_eng_problem *p = m->p;
+    const bp_eng_resource *r = &p->resource[res];
+    bool fine = r->capacity == 1 && bpi_lit_holds(&m->core, m->fact[r->fact]);
+    for (uint32_t n = 0; n < p->spans; n++) {
+        const bp_eng_span *v = &p->span[n];
+        if (v->res == res)
+            fine = fine && (v->capacity == 0 ||
+                            (v->capacity == 1 && bpi_lit_holds(&m->core, m->fact[v->fact])));
+    }
     return fine;
 }
 
@@ -115,7 +121,7 @@ bool bpi_model_crew(bpi_model *m, uint32_t level, const uint32_t *first_of, cons
     for (uint32_t t = 0; t < p->terms; t++) {
         const bp_eng_term *v = &p->term[t];
         if (v->level != level || v->kind != BP_ENG_CALL || v->weight == 0 ||
-            !one_at_a_time(p, v->a) || member_of(res, w->members, v->a) != UINT32_MAX ||
+            !one_at_a_time(m, v->a) || member_of(res, w->members, v->a) != UINT32_MAX ||
             (w->members && w->weight != v->weight))
             continue;
         w->weight = v->weight;

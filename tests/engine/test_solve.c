@@ -70,6 +70,38 @@ START_TEST(facts_switched_off_are_not_kept)
 }
 END_TEST
 
+/* Resources of capacity 1 with breaks whose first starts are to be late: the bound by energy is at
+ * work in each of these, with facts on and off. */
+START_TEST(what_a_crew_must_give_never_forbids_the_best)
+{
+    for (uint32_t seed = 1; seed <= RANDOM_CASES / 2; seed++) {
+        small_problem s;
+        int64_t best[BP_ENG_LEVELS];
+        bool off[8] = {false};
+        uint32_t g = seed;
+        small_random(&s, 7000 + seed);
+        for (uint32_t r = 0; r < s.p.resources; r++) {
+            s.resource[r].capacity = 1;
+            small_term(&s, 0, BP_ENG_CALL, r, 0, (int32_t)small_draw(&g, 9), 1);
+        }
+        for (uint32_t k = 0; k < s.p.spans; k++)
+            s.span[k].capacity = small_draw(&g, 3) == 0;
+        for (uint32_t k = 0; k < s.p.needs; k++)
+            s.need[k].amount = s.need[k].amount > 0;
+        for (uint32_t f = 1; f < s.p.facts; f++)
+            off[f] = small_draw(&g, 4) == 0;
+        bp_eng_limits limits = {.off = off};
+        bool any = small_brute(&s, off, best);
+        bp_eng_solution *out = solved(&s, &limits);
+        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u", seed);
+        for (uint32_t k = 0; k < s.p.levels && any; k++)
+            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
+                          (long long)out->value[k], (long long)best[k]);
+        bp_eng_solution_free(out);
+    }
+}
+END_TEST
+
 START_TEST(every_request_for_memory_fails_once)
 {
     for (uint32_t seed = 1; seed <= 12; seed++) {
@@ -121,6 +153,7 @@ Suite *suite_engine_solve(void)
     tcase_set_timeout(c, 120);
     tcase_add_test(c, small_problems_have_the_values_found_by_trying_everything);
     tcase_add_test(c, facts_switched_off_are_not_kept);
+    tcase_add_test(c, what_a_crew_must_give_never_forbids_the_best);
     tcase_add_test(c, every_request_for_memory_fails_once);
     tcase_add_test(c, equal_problems_give_equal_answers);
     suite_add_tcase(s, c);
