@@ -187,6 +187,15 @@ demo-run: $(B)/backpot
 	$(B)/backpot plan $(SHOW) -o build/demo
 	@echo; echo "The whole plan of $(SHOW) is in build/demo:"; ls build/demo
 
+.PHONY: pictures pictures-run
+pictures: deps-test ## the README's pictures, anew from the shipped show
+	$(again) pictures-run
+pictures-run: $(B)/backpot
+	$(B)/backpot plan $(SHOW) -q -o build/pictures
+	@mkdir -p shows/pictures
+	pdftoppm -r 80 -png -singlefile build/pictures/timeline.pdf shows/pictures/timeline
+	pdftoppm -r 80 -png -singlefile build/pictures/cue-sheet.pdf shows/pictures/cue-sheet
+
 # ---- test --------------------------------------------------------------------------------------
 
 .PHONY: test test-run test-unit

@@ -50,9 +50,9 @@ typedef enum bp_paper { BP_PAPER_OF_SHOW, BP_PAPER_A4, BP_PAPER_LETTER } bp_pape
 
 /* An all-zero value means the defaults. */
 typedef struct bp_output_options {
-    uint32_t leave_out;  /* bit 1 << bp_output: not wanted                          */
+    uint32_t leave_out; /* bit 1 << bp_output: not wanted                          */
     bp_paper paper;
-    const char *folder;  /* where an earlier run's calendars stand, to raise SEQUENCE only where an
+    const char *folder; /* where an earlier run's calendars stand, to raise SEQUENCE only where an
                             event changed and to cancel what is gone; NULL: none    */
 } bp_output_options;
 

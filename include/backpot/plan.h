@@ -45,9 +45,9 @@ typedef struct bp_person {
 /* One stretch of work of one cook. */
 typedef struct bp_stint {
     uint32_t person;
-    int64_t call;            /* when they start: their first operation                   */
-    int64_t release;         /* when they may go                                         */
-    int64_t earliest, wrap;  /* what the show file allows                                */
+    int64_t call;           /* when they start: their first operation                   */
+    int64_t release;        /* when they may go                                         */
+    int64_t earliest, wrap; /* what the show file allows                                */
 } bp_stint;
 
 /* A break of one cook inside a stint. */
@@ -85,8 +85,8 @@ typedef struct bp_beat {
     bool words_floor;            /* the spoken words set the least                         */
     bool dropped;                /* left out to fit; from and length are 0 then            */
     bool taste;
-    bp_slice in, out;            /* of plan.index: containers that come on, and go off      */
-    bp_slice on;                 /* of plan.index: containers this beat works with          */
+    bp_slice in, out; /* of plan.index: containers that come on, and go off      */
+    bp_slice on;      /* of plan.index: containers this beat works with          */
 } bp_beat;
 
 typedef struct bp_tease {
@@ -97,16 +97,16 @@ typedef struct bp_tease {
 
 /* One appearance: a segment at one of its hit times. */
 typedef struct bp_air {
-    const char *id;         /* the segment's; with more than one hit "id/2" and so on */
+    const char *id; /* the segment's; with more than one hit "id/2" and so on */
     const char *title;
-    uint32_t hit_no, hits;  /* 1-based                                               */
-    int64_t hit, slot;      /* moment; length                                        */
-    int64_t set_by;         /* hit less the dressing lead                            */
-    bool drafted;           /* the beats were proposed, not written in the show file */
-    bp_slice beats;         /* of plan.beat, on air order; dropped ones in their place */
-    bp_slice teases;        /* of plan.tease                                         */
+    uint32_t hit_no, hits;       /* 1-based                                               */
+    int64_t hit, slot;           /* moment; length                                        */
+    int64_t set_by;              /* hit less the dressing lead                            */
+    bool drafted;                /* the beats were proposed, not written in the show file */
+    bp_slice beats;              /* of plan.beat, on air order; dropped ones in their place */
+    bp_slice teases;             /* of plan.tease                                         */
     const char *hosts, *tasters; /* "Ana, Ben" */
-    uint32_t portions;      /* to taste: hosts, tasters and one; 0: none             */
+    uint32_t portions;           /* to taste: hosts, tasters and one; 0: none             */
 } bp_air;
 
 /* ---- swap-outs --------------------------------------------------------------------------- */
@@ -129,7 +129,7 @@ typedef struct bp_dish {
 } bp_dish;
 
 typedef struct bp_container {
-    const char *code;      /* unique in the plan: "A2"; the same on every paper       */
+    const char *code; /* unique in the plan: "A2"; the same on every paper       */
     uint32_t dish, air;
     bp_stage stage;
     bp_role role;
@@ -139,16 +139,16 @@ typedef struct bp_container {
     const char *size;      /* of the recipe: "1", "1/2"                              */
     const char *allergens; /* "milk, wheat"; "none named"                            */
     uint32_t size_num, size_den;
-    uint32_t portions;     /* eaten from it; 0: none                                 */
-    uint32_t beat;         /* of plan.beat: first one that needs it; BP_NO_INDEX     */
-    int64_t set_by;        /* must stand on the set                                  */
-    int64_t on_set;        /* planned to stand there                                 */
-    int64_t needed;        /* first moment on camera                                 */
-    int64_t last;          /* last moment it is needed on camera                     */
-    int64_t best_by;       /* its quality ends; BP_NO_TIME: no limit stated          */
-    int64_t use_by;        /* safe to eat until; BP_NO_TIME: not perishable           */
-    int64_t late;          /* seconds past set_by; above 0 only in a late plan        */
-    uint64_t steps;        /* bit per step of the recipe: cooked ahead                */
+    uint32_t portions; /* eaten from it; 0: none                                 */
+    uint32_t beat;     /* of plan.beat: first one that needs it; BP_NO_INDEX     */
+    int64_t set_by;    /* must stand on the set                                  */
+    int64_t on_set;    /* planned to stand there                                 */
+    int64_t needed;    /* first moment on camera                                 */
+    int64_t last;      /* last moment it is needed on camera                     */
+    int64_t best_by;   /* its quality ends; BP_NO_TIME: no limit stated          */
+    int64_t use_by;    /* safe to eat until; BP_NO_TIME: not perishable           */
+    int64_t late;      /* seconds past set_by; above 0 only in a late plan        */
+    uint64_t steps;    /* bit per step of the recipe: cooked ahead                */
 } bp_container;
 
 /* ---- prep -------------------------------------------------------------------------------- */
@@ -175,19 +175,19 @@ const char *bp_role_name(bp_role role);    /* "air", "beauty", "tease", "tasting
 
 typedef struct bp_op {
     bp_op_kind kind;
-    const char *key;    /* stable name, from ids only: "main/soup/A2/simmer"; unique */
-    const char *text;   /* for a cook: "Simmer the lentils"                          */
-    const char *detail; /* quantities, one a line: "1 1/2 cups red lentils, rinsed"  */
+    const char *key;     /* stable name, from ids only: "main/soup/A2/simmer"; unique */
+    const char *text;    /* for a cook: "Simmer the lentils"                          */
+    const char *detail;  /* quantities, one a line: "1 1/2 cups red lentils, rinsed"  */
     const char *caution; /* usual cautions, one a line                              */
-    uint32_t person;    /* of plan.person; BP_NO_INDEX: nobody                       */
-    bp_slice serves;    /* of plan.index: containers it is for                       */
-    bp_slice uses;      /* of plan.index: things it occupies                         */
-    uint32_t dish;      /* BP_NO_INDEX: none                                         */
-    uint32_t air;       /* the appearance it is for; BP_NO_INDEX: none               */
+    uint32_t person;     /* of plan.person; BP_NO_INDEX: nobody                       */
+    bp_slice serves;     /* of plan.index: containers it is for                       */
+    bp_slice uses;       /* of plan.index: things it occupies                         */
+    uint32_t dish;       /* BP_NO_INDEX: none                                         */
+    uint32_t air;        /* the appearance it is for; BP_NO_INDEX: none               */
     int64_t from, to;
     int64_t off_least, off_most; /* doneness window: take it off between; BP_NO_TIME */
-    int64_t latest_from; /* it may start so late and all still holds, the rest left as it is */
-    int64_t hold_until; /* WAIT, SET: quality ends; BP_NO_TIME: no limit             */
+    int64_t latest_from;      /* it may start so late and all still holds, the rest left as it is */
+    int64_t hold_until;       /* WAIT, SET: quality ends; BP_NO_TIME: no limit             */
     int32_t oven_mC, core_mC; /* BP_NO_TEMP: none                                    */
     const char *oven_text, *core_text; /* as written: "400 F"                        */
 } bp_op;
@@ -199,9 +199,9 @@ typedef enum bp_good_kind { BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL } bp_good
 typedef struct bp_good {
     bp_good_kind kind;
     const char *item, *note, *from; /* from: where it is fetched                     */
-    const char *need;   /* what the plan uses: "2 1/4 cups"                          */
-    const char *buy;    /* rounded up to what can be bought: "2 x 400 g can"; ""      */
-    const char *codes;  /* the containers it goes into: "A1 A2 B1"                   */
+    const char *need;               /* what the plan uses: "2 1/4 cups"                          */
+    const char *buy;                /* rounded up to what can be bought: "2 x 400 g can"; ""      */
+    const char *codes;              /* the containers it goes into: "A1 A2 B1"                   */
     const char *allergens;
 } bp_good;
 
@@ -252,15 +252,15 @@ typedef struct bp_plan {
     int format;
     bp_verdict verdict;
     const char *show_id, *title, *file;
-    const char *zone;          /* IANA name */
-    int year, month, day;      /* the show day */
-    int64_t midnight;          /* its local midnight, UTC seconds since 1970 */
-    const char *stamp;         /* version: equal for equal input */
-    bool letter;               /* paper: US Letter instead of A4 */
-    int64_t alarm;             /* before an operation starts */
-    const char *defer;         /* the words that defer to local code and licensed practice */
-    bool proved;               /* every goal is */
-    uint64_t work;             /* counted search effort */
+    const char *zone;     /* IANA name */
+    int year, month, day; /* the show day */
+    int64_t midnight;     /* its local midnight, UTC seconds since 1970 */
+    const char *stamp;    /* version: equal for equal input */
+    bool letter;          /* paper: US Letter instead of A4 */
+    int64_t alarm;        /* before an operation starts */
+    const char *defer;    /* the words that defer to local code and licensed practice */
+    bool proved;          /* every goal is */
+    uint64_t work;        /* counted search effort */
 
     const bp_person *person;
     uint32_t persons;

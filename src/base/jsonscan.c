@@ -55,7 +55,7 @@ static void found(const scan *c, size_t at, char out[32])
     uint32_t code = 0;
     size_t n = at < c->len ? bpi_utf8_step(c->s + at, c->len - at, &code) : 0;
     if (at >= c->len)
-        strcpy(out, "the end of the text");
+        snprintf(out, 32, "the end of the text");
     else if (n == 0)
         snprintf(out, 32, "byte 0x%02X", (unsigned)(unsigned char)c->s[at]);
     else if (bpi_utf8_is_control(code) || bpi_utf8_is_bidi(code) || code == 0xFEFF)

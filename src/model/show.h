@@ -61,10 +61,10 @@ typedef struct bpi_cook {
 
 typedef struct bpi_oven {
     const char *id, *name;
-    uint32_t positions;   /* loads it takes at once, at least 1               */
-    int32_t heat_mC_min;  /* thousandths of a degree a minute, above 0        */
-    int32_t cool_mC_min;  /* the same on the way down                         */
-    int32_t cold_mC;      /* temperature it starts from                       */
+    uint32_t positions;  /* loads it takes at once, at least 1               */
+    int32_t heat_mC_min; /* thousandths of a degree a minute, above 0        */
+    int32_t cool_mC_min; /* the same on the way down                         */
+    int32_t cold_mC;     /* temperature it starts from                       */
     bpi_where where, positions_where;
 } bpi_oven;
 
@@ -148,9 +148,9 @@ typedef enum bpi_food {
 typedef struct bpi_step {
     const char *id, *text;
     bpi_step_kind kind;
-    bpi_length time;      /* active: hands-on; passive, oven: unattended                */
-    uint64_t after;       /* direct predecessors, a bit per step of the recipe          */
-    uint64_t before_all;  /* every step that must come before it                        */
+    bpi_length time;     /* active: hands-on; passive, oven: unattended                */
+    uint64_t after;      /* direct predecessors, a bit per step of the recipe          */
+    uint64_t before_all; /* every step that must come before it                        */
     const bpi_ingredient *ingredient;
     uint32_t ingredients;
     bool burner;           /* on a burner for the whole step                            */
@@ -159,16 +159,16 @@ typedef struct bpi_step {
     uint32_t oven;         /* a certain oven; BPI_NO_INDEX: any                         */
     const uint32_t *tool;  /* tools and vessels in use for the whole step               */
     uint32_t tools;
-    uint32_t skill;        /* index into show.skill; BPI_NO_INDEX: none                 */
-    int32_t keep;          /* passive: the bpi_keep it sits in; -1: on its burner, or anywhere */
+    uint32_t skill; /* index into show.skill; BPI_NO_INDEX: none                 */
+    int32_t keep;   /* passive: the bpi_keep it sits in; -1: on its burner, or anywhere */
     /* How long the container keeps its quality in each kind of place after this step. Nothing
      * stated at all: BPI_NO_LIMIT on the counter, hot and cold. A kind that is not stated while
      * another is: 0, it may not wait there. */
     int64_t hold[BPI_KEEPS];
-    int64_t hold_set;      /* standing on the set; default: as on the counter           */
+    int64_t hold_set; /* standing on the set; default: as on the counter           */
     bool hold_stated;
     bpi_where hold_where[BPI_KEEPS], hold_set_where;
-    bool together;         /* one job serves all swap-outs that need this step ...      */
+    bool together; /* one job serves all swap-outs that need this step ...      */
     int64_t together_once, together_each; /* ... and takes once + each x containers     */
     bool shown;            /* has an "air" member: how it is shown                      */
     bpi_length air_time;   /* how long it takes to show                                 */
@@ -177,7 +177,7 @@ typedef struct bpi_step {
     uint32_t hazards;      /* bpi_hazard                                                */
     int32_t core_mC;       /* target core temperature; BPI_NO_TEMP: none                */
     bpi_food food;
-    bool perishable;       /* from here on the container needs time or temperature control */
+    bool perishable; /* from here on the container needs time or temperature control */
     bpi_where where, time_where, oven_where;
 } bpi_step;
 
@@ -213,27 +213,27 @@ typedef struct bpi_dish {
 
 /* What a beat shows of its dish. */
 typedef enum bpi_shows {
-    BPI_SHOWS_NOTHING,  /* no dish, or talk over whatever stands there      */
-    BPI_SHOWS_STEPS,    /* the state that the first of its `does` starts from */
-    BPI_SHOWS_RAW,      /* measured, nothing cooked                         */
-    BPI_SHOWS_AFTER,    /* after step `after` and all before it             */
+    BPI_SHOWS_NOTHING, /* no dish, or talk over whatever stands there      */
+    BPI_SHOWS_STEPS,   /* the state that the first of its `does` starts from */
+    BPI_SHOWS_RAW,     /* measured, nothing cooked                         */
+    BPI_SHOWS_AFTER,   /* after step `after` and all before it             */
     BPI_SHOWS_FINISHED
 } bpi_shows;
 
 typedef struct bpi_beat {
     const char *id, *text;
-    uint32_t dish;        /* index into the segment's dishes; BPI_NO_INDEX: none     */
+    uint32_t dish; /* index into the segment's dishes; BPI_NO_INDEX: none     */
     bpi_shows shows;
     uint32_t after;       /* a step, for BPI_SHOWS_AFTER                              */
     const uint32_t *does; /* steps done or begun on air, in order                     */
     uint32_t does_n;
-    bpi_length time;      /* least, likely, most on air                               */
-    const char *words;    /* to be said: a floor under the time                       */
-    int32_t worth;        /* what is lost when it is dropped, 0..100; default 10      */
-    bool keep;            /* never dropped                                            */
-    uint64_t needs;       /* beats of this segment without which it makes no sense    */
+    bpi_length time;   /* least, likely, most on air                               */
+    const char *words; /* to be said: a floor under the time                       */
+    int32_t worth;     /* what is lost when it is dropped, 0..100; default 10      */
+    bool keep;         /* never dropped                                            */
+    uint64_t needs;    /* beats of this segment without which it makes no sense    */
     const char *station;
-    bool taste;           /* hosts and tasters eat here                               */
+    bool taste; /* hosts and tasters eat here                               */
     bpi_where where;
 } bpi_beat;
 

@@ -1,8 +1,8 @@
 # tests/lint/comments.sh - what the eye would want of every C file and script.
 #
 # A head comment that opens with the file's own path; no promise left in the code; no line wider
-# than 100 columns (characters, not bytes), no tab, no blank at a line's end; no file of src/ past
-# 600 lines.
+# than 110 columns (code ends at 100; the formatter lets a comment stand out by a word), no tab, no
+# blank at a line's end; no file of src/ past 600 lines.
 set -eu
 cd "$(dirname "$0")/../.."
 
@@ -47,5 +47,5 @@ grep -nE '^[^"]*(^|[^:"])//' $files && say "comments are /* */ here"
 # shellcheck disable=SC2086
 grep -nE "$(printf '\t')|[[:space:]]$" $files && say "a tab, or a blank at the end of a line"
 # shellcheck disable=SC2086
-LC_ALL=C.UTF-8 grep -nE '^.{101,}' $files $scripts && say "wider than 100 columns"
+LC_ALL=C.UTF-8 grep -nE '^.{111,}' $files $scripts && say "wider than 110 columns"
 exit $bad

@@ -171,12 +171,21 @@ if [ "$(id -u)" -ne 0 ]; then # root may write everywhere
     holds "is empty still" [ -z "$(ls -A shut)" ]
 fi
 
+# ---- new
+run 0 "a new show" "$BACKPOT" new new.json
+says out "backpot plan new.json"
+run 0 "has no mistakes" "$BACKPOT" check new.json
+run 0 "and plans" "$BACKPOT" plan new.json -o new
 # ---- stopped on the way: whatever the moment, no temporary file and no half file
-i=0
-while [ $i -lt 12 ]; do
-    "$BACKPOT" plan "$show" -o stopped > /dev/null 2>&1 &
+run 0 "all of a small show" "$BACKPOT" plan new.json -o whole
+began=$(date +%s%N)
+run 0 "all of it, timed" "$BACKPOT" plan new.json -o timed
+took=$((($(date +%s%N) - began) / 1000000))
+i=1
+while [ $i -le 20 ]; do # most of them in the second half, when files are written
+    "$BACKPOT" plan new.json -o stopped > /dev/null 2>&1 &
     process=$!
-    sleep "0.0$((i * 5 % 10))"
+    sleep "$(printf '%d.%03d' $((took * (i + 8) / 28000)) $((took * (i + 8) / 28 % 1000)))"
     kill -TERM $process 2> /dev/null
     wait $process 2> /dev/null
     i=$((i + 1))
@@ -184,14 +193,12 @@ done
 mkdir -p stopped
 for file in stopped/* stopped/.[!.]*; do
     [ -e "$file" ] || continue
-    holds "$file, after being stopped, is whole" cmp -s "$file" "first/${file#stopped/}"
+    holds "$file, after being stopped, is whole" cmp -s "$file" "whole/${file#stopped/}"
 done
+if [ -e stopped/plan.json ]; then
+    holds "one file, all files" diff -r whole stopped
+fi
 
-# ---- new
-run 0 "a new show" "$BACKPOT" new new.json
-says out "backpot plan new.json"
-run 0 "has no mistakes" "$BACKPOT" check new.json
-run 0 "and plans" "$BACKPOT" plan new.json -o new
 cp new.json kept.json
 run 1 "a show that is there" "$BACKPOT" new new.json --title Other
 says err "--force"
