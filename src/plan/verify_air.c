@@ -149,7 +149,7 @@ static bool test_drafted(bpi_verify *v, uint32_t i)
 {
     const bp_air *a = &v->plan->air[i];
     const bpi_segment *g = &v->show->segment[v->segment[i]];
-    uint32_t finished = 0, talk = 0;
+    uint32_t finished = 0, talk = 0, tastes = 0;
     for (uint32_t k = 0; k < a->beats.n; k++) {
         const bp_beat *b = &v->plan->beat[a->beats.first + k];
         bpi_want *w = &v->want[a->beats.first + k];
@@ -177,10 +177,13 @@ static bool test_drafted(bpi_verify *v, uint32_t i)
             }
         }
         talk += !w->state;
+        tastes += b->taste;
+        if ((!w->state || w->does_n == 0) && (b->words[0] || b->words_floor))
+            bpi_object(v, b->id, "a draft has no words for it");
     }
     if (finished != g->dishes)
         bpi_object(v, a->id, "the draft does not show each dish finished once");
-    if (talk != 2u + (a->portions > 0))
+    if (talk != 2u + (a->portions > 0) || tastes != (a->portions > 0 ? 1u : 0u))
         bpi_object(v, a->id, "the draft does not open, taste and close");
     return true;
 }

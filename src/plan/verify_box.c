@@ -48,6 +48,24 @@ static void test_state(bpi_verify *v, uint32_t i)
         bpi_object(v, c->code, "its label calls it measured");
 }
 
+/* A spare is wanted when the first one like it is; measured ones, where no other is, in the slot. */
+static bool is_spare_of_something(const bpi_verify *v, uint32_t i)
+{
+    const bp_container *c = &v->plan->container[i];
+    int64_t hit = v->plan->air[c->air].hit;
+    bool alone = true;
+    for (uint32_t k = 0; k < v->plan->containers; k++) {
+        const bp_container *o = &v->plan->container[k];
+        if (o->air != c->air || v->dish[k] != v->dish[i] || o->steps != c->steps ||
+            (o->role != BP_ROLE_AIR && o->role != BP_ROLE_BEAUTY))
+            continue;
+        alone = false;
+        if (c->last == o->last && c->needed == (o->needed > hit ? o->needed : hit))
+            return true;
+    }
+    return alone && c->needed == hit && c->last == bpi_slot_end(v, c->air);
+}
+
 /* Moments on camera of all beats that work with it and all teases that show it. */
 static void test_times(bpi_verify *v, uint32_t i)
 {
@@ -88,12 +106,15 @@ static void test_times(bpi_verify *v, uint32_t i)
     }
     if (c->set_by != set_by)
         bpi_object(v, c->code, "its set-by is not the hit, or tease, less the lead");
-    if (last != INT64_MIN && (c->needed > needed || c->last < last))
-        bpi_object(v, c->code, "it is needed longer than it says");
-    if (last != INT64_MIN && c->role == BP_ROLE_AIR && (c->needed != needed || c->last != last))
-        bpi_object(v, c->code, "needed and last are not those of its beats");
-    if (c->role == BP_ROLE_BEAUTY && (c->last < a->hit || c->needed > bpi_slot_end(v, c->air)))
-        bpi_object(v, c->code, "the finished dish does not stand there in the slot");
+    if (last ==
+        INT64_MIN) { /* on no camera: a beauty stands through the slot, the rest is after it */
+        last = bpi_slot_end(v, c->air);
+        needed = c->role == BP_ROLE_BEAUTY ? a->hit : last;
+    }
+    if (c->role != BP_ROLE_SPARE && (c->needed != needed || c->last != last))
+        bpi_object(v, c->code, "needed and last are not those of its beats and teases");
+    if (c->role == BP_ROLE_SPARE && !is_spare_of_something(v, i))
+        bpi_object(v, c->code, "needed and last are of nothing that it could stand in for");
     if (c->needed > c->last || c->set_by > c->needed)
         bpi_object(v, c->code, "set-by, needed and last are not in order");
 }

@@ -297,6 +297,10 @@ static void test_carry(bpi_verify *v, uint32_t c, uint32_t carry)
     }
     v->known[set] = true;
     const bp_op *on = op_of(v, set);
+    const bpi_segment *g = &v->show->segment[v->segment[box->air]];
+    if (on->uses.n != 1 || v->plan->thing[v->plan->index[on->uses.first]].kind != BP_SET ||
+        strcmp(v->plan->thing[v->plan->index[on->uses.first]].id, g->id) != 0)
+        bpi_object(v, on->key, "it does not stand on the set of segment %s", g->id);
     int64_t end = bpi_minute_up(box->last), hold = bpi_set_hold(v->recipe[c], box->steps);
     if (on->to < end || (on->to > end && v->plan->verdict != BP_LATE))
         bpi_object(v, on->key, "it does not stand there until it is last needed");
