@@ -155,7 +155,10 @@ void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
     cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
     bpi_page_need(p, high);
     if (p->y + high <= p->bottom + 0.01) {
-        put(p, t, row, c, high);
+        if (p->dry)
+            p->y += high; /* measured, and nothing to show */
+        else
+            put(p, t, row, c, high);
         return;
     }
     do { /* taller than a page */

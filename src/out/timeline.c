@@ -366,6 +366,9 @@ static void draw_view(bpi_page *p, const bpi_tl *tl, uint32_t page, bpi_tl_part 
 {
     view v = {tl, &tl->page[page], part, p->left + LABELS, p->y + AXIS + MARK_ROWS * MARK_ROW, 0};
     v.h = view_height(&v);
+    p->y = v.y + v.h + 6;
+    if (p->dry)
+        return; /* its height is all that a count of pages needs */
     draw_ticks(p, &v);
     bpi_page_frame(p, v.x, v.y, tl->width, v.h, 0.8);
     for (uint32_t i = 0; i < v.page->rows.n; i++)
@@ -374,7 +377,6 @@ static void draw_view(bpi_page *p, const bpi_tl *tl, uint32_t page, bpi_tl_part 
     draw_tears(p, &v);
     for (uint32_t i = 0; i < v.page->rows.n; i++)
         draw_lane_texts(p, &v, &tl->row[v.page->rows.first + i]);
-    p->y = v.y + v.h + 6;
 }
 
 /* ---- key and legend ---------------------------------------------------------------------- */

@@ -7,7 +7,7 @@
 #include "base/memory.h"
 #include "base/utf8.h"
 
-/* What a layout was last set to; setting the same again is common (measure, then show). */
+/* One layout serves every text in turn. */
 struct bpi_type {
     cairo_t *cr;
     PangoFontMap *map;

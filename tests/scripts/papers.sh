@@ -1,0 +1,137 @@
+# tests/scripts/papers.sh - the papers of every shipped show, read back by programs that did not
+# write them: qpdf (structure), poppler's pdffonts, pdfinfo, pdftotext and pdftoppm (fonts, paper,
+# words, ink) and librsvg (the picture).
+set -u
+: "${BACKPOT:?}" "${SRC:?}"
+dir=$(mktemp -d)
+trap 'rm -rf "$dir"' EXIT
+trap 'exit 1' HUP INT TERM
+passed=0
+failed=0
+
+note() { # note STATUS WHAT
+    if [ "$1" -eq 0 ]; then
+        passed=$((passed + 1))
+    else
+        failed=$((failed + 1))
+        echo "failed: $2"
+    fi
+}
+
+# Every text of plan.json that a paper must hold, one a line: `want CLASS` picks one class.
+cat > "$dir/want.py" << 'END'
+import json, sys
+plan = json.load(open(sys.argv[1]))
+kind = sys.argv[2]
+if kind == "codes":
+    out = [c["code"] for c in plan["container"]]
+elif kind == "beats":
+    out = [b["text"] for b in plan["beat"]]
+elif kind == "ops":
+    out = [o["text"] for o in plan["op"] if o["kind"] not in ("wait", "set")]
+elif kind == "people":
+    out = [plan["person"][s["person"]]["name"] for s in plan["stint"]]
+elif kind == "every":
+    out = [plan["stamp"], plan["title"]]
+print("\n".join(dict.fromkeys(out)))
+END
+
+# A paper's words without its line breaks: text wraps, and a wrap must not hide a word. A word too
+# long for its column may be broken with a hyphen of the layout, so blanks and hyphens do not count.
+squeeze() {
+    tr -d ' \n\t\f-'
+}
+
+holds() { # holds FILE CLASS: each text of the class stands in the paper
+    /usr/bin/python3 -B "$dir/want.py" "$out/plan.json" "$2" > "$dir/wanted"
+    [ -s "$dir/wanted" ]
+    note $? "$show: nothing to look for: $2"
+    pdftotext -raw "$out/$1.pdf" - | squeeze > "$dir/words"
+    while IFS= read -r text; do
+        grep -qF -- "$(printf '%s' "$text" | squeeze)" "$dir/words"
+        note $? "$show, $1: \"$text\" is missing"
+    done < "$dir/wanted"
+}
+
+each_page() { # each_page FILE: ink, number, stamp and defer words on every page
+    pages=$(pdfinfo "$out/$1.pdf" | sed -n 's/^Pages: *//p')
+    stamp=$(/usr/bin/python3 -B "$dir/want.py" "$out/plan.json" every | sed -n 1p)
+    n=1
+    while [ "$n" -le "$pages" ]; do
+        ink=$(pdftoppm -gray -r 20 -f "$n" -l "$n" "$out/$1.pdf" | tail -c +16 |
+            tr -d '\377' | wc -c)
+        [ "$ink" -gt 100 ]
+        note $? "$show, $1: page $n is blank"
+        words=$(pdftotext -layout -f "$n" -l "$n" "$out/$1.pdf" - | squeeze)
+        for text in "page${n}of$pages" "plan$stamp" "localcode"; do
+            printf '%s' "$words" | grep -qiF "$text"
+            note $? "$show, $1: page $n does not say \"$text\""
+        done
+        if [ "$late" = yes ]; then
+            printf '%s' "$words" | grep -qF LATEPLAN
+            note $? "$show, $1: page $n does not say that the plan is late"
+        fi
+        n=$((n + 1))
+    done
+}
+
+sound() { # sound FILE: the structure holds, fonts are embedded
+    qpdf --check "$out/$1.pdf" > "$dir/qpdf" 2>&1
+    note $? "$show, $1: qpdf objects"
+    # Columns after the name: type, encoding, emb, sub, uni, object.
+    pdffonts "$out/$1.pdf" | sed 1,2d > "$dir/fonts"
+    [ -s "$dir/fonts" ] && ! grep -v ' yes yes yes ' "$dir/fonts"
+    note $? "$show, $1: a font is not embedded"
+}
+
+paper() { # paper FILE SIZE: its size in points, as pdfinfo rounds it
+    pdfinfo "$out/$1.pdf" | grep -q "^Page size: *$2"
+    note $? "$show, $1: not on $2"
+}
+
+for file in "$SRC"/shows/*.json; do
+    show=$(basename "$file" .json)
+    out=$dir/$show
+    status=0
+    "$BACKPOT" plan "$file" -o "$out" > "$dir/said" 2>&1 || status=$?
+    late=no
+    [ "$status" -eq 3 ] && late=yes
+    [ "$status" -eq 0 ] || [ "$status" -eq 3 ]
+    note $? "$show: exit status $status"
+    for name in cue-sheet prep-sheet labels timeline; do
+        sound $name
+        each_page $name
+        holds $name codes
+        holds $name every
+    done
+    holds cue-sheet beats
+    holds prep-sheet ops
+    holds prep-sheet people
+    holds timeline ops
+    rsvg-convert "$out/timeline.svg" -w 800 -o "$dir/picture.png"
+    note $? "$show: the picture cannot be drawn"
+    cp -r "$out" "$dir/first"
+    "$BACKPOT" plan "$file" -o "$out" > "$dir/said" 2>&1
+    for name in cue-sheet.pdf prep-sheet.pdf labels.pdf timeline.pdf timeline.svg; do
+        cmp "$out/$name" "$dir/first/$name"
+        note $? "$show: $name changed in a second run"
+    done
+    rm -rf "$dir/first"
+done
+
+# ISO 216 A4: 210 x 297 mm; US Letter: 8.5 x 11 in.
+out=$dir/paper
+for letter in a4 letter; do
+    "$BACKPOT" plan "$SRC/shows/harbour-breakfast.json" --paper $letter -o "$out" > "$dir/said" 2>&1
+    show="$letter"
+    if [ $letter = a4 ]; then upright='595.276 x 841.89' across='841.89 x 595.276'; else
+        upright='612 x 792' across='792 x 612'
+    fi
+    paper prep-sheet "$upright"
+    paper labels "$upright"
+    paper cue-sheet "$across"
+    paper timeline "$across"
+done
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
