@@ -10,7 +10,6 @@
 /* One layout serves every text in turn. */
 struct bpi_type {
     cairo_t *cr;
-    PangoFontMap *map;
     PangoContext *context;
     PangoLayout *layout;
     PangoFontDescription *sans, *serif;
@@ -33,8 +32,7 @@ bp_code bpi_type_open(bpi_type **out, cairo_t *cr, bp_errors *errs)
     if (!t)
         return bpi_error_no_memory(errs);
     t->cr = cr;
-    t->map = pango_cairo_font_map_new();
-    t->context = pango_font_map_create_context(t->map);
+    t->context = pango_font_map_create_context(pango_cairo_font_map_get_default());
     pango_cairo_update_context(cr, t->context);
     /* Widths must not depend on a raster: the page has none. */
     pango_context_set_round_glyph_positions(t->context, FALSE);
@@ -61,7 +59,6 @@ void bpi_type_free(bpi_type *t)
     pango_font_description_free(t->serif);
     g_object_unref(t->layout);
     g_object_unref(t->context);
-    g_object_unref(t->map);
     bpi_mem_drop(t);
 }
 

@@ -1,7 +1,7 @@
 /* src/out/type.h - measured type: text set in boxes of a given width, never outside them.
  *
- * Owns     one font map and one Pango context for each document, so that nothing is shared between
- *          threads and all of it goes with the document.
+ * Owns     one Pango context and layout for each pass over a document. The font map is Pango's own,
+ *          one for each thread: finding the fonts anew for each paper took longer than setting it.
  * May use  base/, Pango and Cairo.
  * Units    points (1/72 inch); y grows downwards; a box is placed by its upper left corner.
  *

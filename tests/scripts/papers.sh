@@ -133,5 +133,13 @@ for letter in a4 letter; do
     paper timeline "$across"
 done
 
+# Without a font Pango draws blank pages and reports success; the program must not.
+mkdir "$dir/no-fonts"
+printf '%s' "<fontconfig><dir>$dir/no-fonts</dir></fontconfig>" > "$dir/fonts.conf"
+FONTCONFIG_FILE=$dir/fonts.conf "$BACKPOT" plan "$SRC/shows/harbour-breakfast.json" \
+    -o "$dir/none" > "$dir/said" 2>&1
+[ $? -eq 1 ] && grep -q 'no font' "$dir/said" && [ ! -e "$dir/none/cue-sheet.pdf" ]
+note $? "blank pages without fonts"
+
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
