@@ -510,7 +510,7 @@ static void draw_picture(bpi_page *p)
         return;
     }
     const bpi_tl *tl[2] = {NULL, NULL};
-    double wide = 600;
+    double wide = 630; /* the key needs as much */
     for (bpi_tl_part part = BPI_TL_PATHS; part <= BPI_TL_LANES; part++) {
         bpi_tl_ask ask = {part, 0, 0, parts[BPI_TL_LANES].minute};
         tl[part] = bpi_tl_make(p->arena, p->plan, &ask);
