@@ -171,6 +171,11 @@ static void tell_gap(teller *t)
         cure_stretching(t, t->slot - most);
 }
 
+static const char *cure_after(const bpi_clashes *to, uint32_t n)
+{
+    return to->cure_n > n ? ((const char *const *)to->cure)[n] : "";
+}
+
 bp_code bpi_clash_tell(bpi_clashes *to, const bpi_segment *segment, const bpi_beat *beat,
                        const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
                        bool drafted, bp_errors *errs)
@@ -222,8 +227,7 @@ bp_code bpi_clash_tell(bpi_clashes *to, const bpi_segment *segment, const bpi_be
         if (failed)
             return bpi_error_no_memory(errs);
     }
-    const char *right =
-        to->cure_n > cures_before ? ((const char *const *)to->cure)[cures_before] : "";
+    const char *right = cure_after(to, cures_before);
     return bpi_error_f(errs, BP_ENOFIT, segment->slot_where, right, "the beats of segment %s %s%s",
                        segment->id, what, seconds);
 }

@@ -34,7 +34,7 @@ typedef enum bpi_role {
 
 /* One container, before it has a code. */
 typedef struct bpi_swap {
-    uint32_t dish;  /* index into the segment's dishes                                     */
+    uint32_t dish; /* index into the segment's dishes                                     */
     bpi_stage stage;
     bpi_role role;
     uint64_t steps; /* of its recipe, done ahead: bit per step; closed under predecessors   */
@@ -54,12 +54,12 @@ typedef struct bpi_air {
     uint32_t segment, hit; /* indices; hit within the segment                          */
     int64_t at;            /* the hit time                                             */
     bool drafted;
-    const bpi_beat *beat;  /* the segment's own, or drafted                            */
+    const bpi_beat *beat; /* the segment's own, or drafted                            */
     uint32_t beats;
     const bpi_fitted *fitted; /* one a beat */
-    const bpi_swap *swap;  /* in order of first need; one is one container              */
+    const bpi_swap *swap;     /* in order of first need; one is one container              */
     uint32_t swaps;
-    uint32_t portions;     /* hosts, tasters and one more; 0: nobody eats               */
+    uint32_t portions; /* hosts, tasters and one more; 0: nobody eats               */
 } bpi_air;
 
 /* Facts of the show file in each other's way: texts and places, for a plan that cannot be. */

@@ -155,6 +155,11 @@ static bool is_teased_here(const maker *m, const bpi_tease *t)
     return hit == m->air->hit;
 }
 
+static bool is_earlier(const bpi_tease *a, const bpi_tease *b)
+{
+    return a->at < b->at || (a->at == b->at && a < b); /* both of one list */
+}
+
 /* The latest tease of the dish before `before`; BPI_NO_INDEX: none. Equal times: the later one. */
 static uint32_t tease_before(const maker *m, uint32_t dish, uint32_t before)
 {
@@ -163,8 +168,7 @@ static uint32_t tease_before(const maker *m, uint32_t dish, uint32_t before)
     for (uint32_t i = 0; i < m->segment->teases; i++) {
         if (t[i].dish != dish || !is_teased_here(m, &t[i]))
             continue;
-        if (before != BPI_NO_INDEX &&
-            (t[i].at > t[before].at || (t[i].at == t[before].at && i >= before)))
+        if (before != BPI_NO_INDEX && !is_earlier(&t[i], &t[before]))
             continue;
         if (found == BPI_NO_INDEX || t[i].at >= t[found].at)
             found = i;

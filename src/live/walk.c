@@ -80,7 +80,7 @@ static int64_t least_between(const walk *w, uint32_t from, uint32_t until)
 {
     int64_t sum = 0;
     for (uint32_t i = from + 1; i < until; i++)
-        sum += w->kept & bit(i) ? w->fitted[i].least : 0;
+        sum += (w->kept & bit(i)) ? w->fitted[i].least : 0;
     return sum;
 }
 
@@ -89,7 +89,7 @@ static int64_t most_between(const walk *w, uint32_t from, uint32_t until)
 {
     int64_t sum = 0;
     for (uint32_t i = from; i < until; i++)
-        sum += w->kept & bit(i) ? w->fitted[i].most : 0;
+        sum += (w->kept & bit(i)) ? w->fitted[i].most : 0;
     return sum < w->slot ? sum : w->slot;
 }
 
@@ -146,6 +146,7 @@ static void work_on(walk *w, uint32_t c, uint32_t i)
     int64_t left = w->fitted[i].least;
     for (uint32_t k = 0; k < b->does_n; k++) {
         uint32_t s = b->does[k];
+        assert(s < w->recipe->steps);
         const bpi_step *step = &w->recipe->step[s];
         bool more = p->step == s;
         int64_t time = bpi_walk_time(step) - (more && !p->unattended ? p->given : 0);

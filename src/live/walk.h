@@ -48,9 +48,10 @@ typedef struct bpi_chain {
 } bpi_chain;
 
 /* Find the containers of all dishes, in order of the beat that first needs each. `chain` has room
- * for `beats`; beats outside `kept` are not on air. `needs[i]` gets the beats without which beat i would need another container (to be
- * added to its own needs). Only least and most of `fitted` are read. Beats that show the finished
- * dish work with the beauty, which is not among the chains. Returns the number of chains. */
+ * for `beats`; beats outside `kept` are not on air. `needs[i]` gets the beats without which beat i
+ * would need another container (to be added to its own needs). Only least and most of `fitted` are
+ * read. Beats that show the finished dish work with the beauty, which is not among the chains.
+ * Returns the number of chains. */
 uint32_t bpi_walk(bpi_chain *chain, uint64_t *needs, const bpi_recipe *recipe,
                   const bpi_segment *segment, const bpi_beat *beat, const bpi_fitted *fitted,
                   uint32_t beats, uint64_t kept);

@@ -1,4 +1,4 @@
-/* Appearances and their beats: times that add up, bounds, what was dropped. */
+/* src/plan/verify_air.c - appearances and their beats: times, bounds, what was dropped. */
 #include <string.h>
 
 #include "plan/verify.h"

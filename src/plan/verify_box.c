@@ -1,4 +1,6 @@
-/* What containers there are: stages, times, sizes, beauties, teases, tastings, spares. */
+/* src/plan/verify_box.c - what containers there are.
+ *
+ * Stages, times, sizes, beauties, heroes of teases, tastings, spares. */
 #include <string.h>
 
 #include "plan/verify.h"

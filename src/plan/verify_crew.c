@@ -1,5 +1,6 @@
-/* Cooks: one thing at a time, in a shift, outside breaks, with the skill; stints; and the work that
- * an appearance itself asks of them. */
+/* src/plan/verify_crew.c - cooks, and the work that an appearance itself asks of them.
+ *
+ * One thing at a time, in a shift, outside breaks, with the skill; stints; reset and stand-by. */
 #include "plan/verify.h"
 
 static bool overlap(const bp_op *a, const bp_op *b)

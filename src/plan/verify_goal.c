@@ -1,4 +1,4 @@
-/* The objectives: what the plan says it reached is what it reached. */
+/* src/plan/verify_goal.c - the objectives: what the plan says it reached is what it reached. */
 #include <string.h>
 
 #include "plan/verify.h"

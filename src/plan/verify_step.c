@@ -1,5 +1,7 @@
-/* The path of each container: every step once, in order, of its length; loaded and taken off by a
- * cook; waiting only where and as long as it keeps; carried, and on set. */
+/* src/plan/verify_step.c - the path of each container.
+ *
+ * Every step once, in order, of its length; loaded and taken off by a cook; waiting only where and
+ * as long as it keeps; carried, and on set. */
 #include <string.h>
 
 #include "plan/verify.h"

@@ -1,4 +1,4 @@
-/* What an operation occupies, and that never more is occupied than there is; ovens. */
+/* src/plan/verify_use.c - what is occupied, never more than there is; ovens. */
 #include <string.h>
 
 #include "plan/verify.h"

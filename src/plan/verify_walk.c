@@ -1,7 +1,8 @@
-/* Each beat finds a container of its dish in the state it needs, at the least lengths.
+/* src/plan/verify_walk.c - each beat finds its dish in the state it needs, at the least lengths.
  *
  * The containers on set are played forward through the beats that work with them; where more than
  * one would do, each is tried. Written from the words of live/walk.h, not from its code. */
+#include <assert.h>
 #include <string.h>
 
 #include "base/limits.h"
@@ -78,6 +79,7 @@ static void work(const play *p, standing *s, uint32_t i)
     const bpi_want *w = want_of(p, i);
     int64_t left = beat_of(p, i)->least;
     for (uint32_t k = 0; k < w->does_n; k++) {
+        assert(w->does[k] < p->recipe->steps); /* the reader resolved it */
         const bpi_step *step = &p->recipe->step[w->does[k]];
         bool more = s->open == w->does[k];
         int64_t time = time_of(step) - (more && !s->alone ? s->put_in : 0);
