@@ -244,7 +244,8 @@ static bool add_taste(maker *m, uint32_t dish)
         if (m->air->beat[i].taste &&
             (m->air->beat[i].dish == dish || m->air->beat[i].dish == BPI_NO_INDEX))
             beats |= UINT64_C(1) << i;
-    bpi_text_f(&m->text, "%u eat of it, and one portion more", eaters);
+    bpi_text_f(&m->text, "%u %s from it, and one portion more", eaters,
+               eaters == 1 ? "person eats" : "people eat");
     bpi_swap *s = add(m, dish, BPI_ROLE_TASTE, r->all);
     if (!s)
         return false;

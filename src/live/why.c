@@ -1,5 +1,7 @@
 #include "live/why.h"
 
+#include <string.h>
+
 #include "base/span.h"
 
 static uint32_t first_kept(const bpi_air *air, uint64_t beats)
@@ -10,9 +12,18 @@ static uint32_t first_kept(const bpi_air *air, uint64_t beats)
     return BPI_NO_INDEX;
 }
 
+/* "the simmer", but "the greens step": an id that may be a plural would not go with "takes". */
+static void put_the(bpi_text *out, const bpi_step *step)
+{
+    size_t n = strlen(step->id);
+    bool plural = n > 1 && step->id[n - 1] == 's' && step->id[n - 2] != 's';
+    bpi_text_f(out, "the %s%s", step->id, plural ? " step" : "");
+}
+
 static void put_takes(bpi_text *out, const bpi_recipe *recipe, uint32_t step)
 {
-    bpi_text_f(out, "the %s takes ", recipe->step[step].id);
+    put_the(out, &recipe->step[step]);
+    bpi_text_put(out, " takes ");
     bpi_span_words(out, bpi_walk_time(&recipe->step[step]));
 }
 
@@ -52,8 +63,8 @@ void bpi_why_chain(bpi_text *out, const bpi_air *air, const bpi_recipe *recipe,
         put_gives(out, air, &recipe->step[chain->step], chain->from, chain->until);
         break;
     case BPI_WHY_LONG:
-        bpi_text_f(out, "the %s would be overdone by beat %u: ", recipe->step[chain->step].id,
-                   beat);
+        put_the(out, &recipe->step[chain->step]);
+        bpi_text_f(out, " would be overdone by beat %u: ", beat);
         put_takes(out, recipe, chain->step);
         bpi_text_put(out, ", ");
         put_gives(out, air, &recipe->step[chain->step], chain->from, chain->until);

@@ -140,15 +140,20 @@ static void put_containers(bpi_text *t, const bp_plan *plan)
     bpi_text_put(t, plan->containers ? "\nSwap-outs\n" : "");
     for (uint32_t i = 0; i < plan->containers; i++) {
         const bp_container *c = &plan->container[i];
-        bpi_text_f(t, "  %-3s %s, %s: %s; on set ", c->code, plan->dish[c->dish].title,
+        bpi_text_f(t, "  %-3s %s, %s: %s", c->code, plan->dish[c->dish].title,
                    bp_stage_name(c->stage), c->why);
-        put_clock(t, plan, c->on_set);
+        if (plan->verdict != BP_NONE) { /* else nothing says when */
+            bpi_text_put(t, "; on set ");
+            put_clock(t, plan, c->on_set);
+        }
         bpi_text_char(t, '\n');
     }
 }
 
 static void put_calls(bpi_text *t, const bp_plan *plan)
 {
+    if (plan->verdict == BP_NONE)
+        return; /* nobody is called for a plan that is not */
     bpi_text_put(t, plan->persons ? "\nCalls\n" : "");
     for (uint32_t i = 0; i < plan->persons; i++) {
         const bp_person *p = &plan->person[i];

@@ -127,6 +127,24 @@ START_TEST(containers_say_when_and_why)
 }
 END_TEST
 
+START_TEST(reasons_are_english_for_one_and_for_many)
+{
+    b_recipe(&b, "broth", 4);
+    b_window(&b, "greens", BPI_PASSIVE, 900, 1080);
+    b_step(&b, "toss", BPI_ACTIVE, 40);
+    b_segment(&b, "main", HIT, 60);
+    b_dish(&b, "broth", 0);
+    b_beat(&b, "toss", 0, "toss", 30, 40);
+    b_talk(&b, "eat", 20, 30)->taste = true;
+    b.segment[0].hosts = 1;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_str_eq(swap_of(&live->air[0], BPI_ROLE_AIR, 0)->why,
+                     "the greens step takes 15 min, no beat gives it time before beat 1");
+    ck_assert_str_eq(swap_of(&live->air[0], BPI_ROLE_TASTE, 0)->why,
+                     "1 person eats from it, and one portion more");
+}
+END_TEST
+
 START_TEST(words_are_a_floor_under_their_beat)
 {
     potatoes();
@@ -713,6 +731,7 @@ Suite *suite_live_live(void)
     tcase_set_timeout(c, 60);
     tcase_add_test(c, beats_fill_the_slot_from_the_hit_on);
     tcase_add_test(c, containers_say_when_and_why);
+    tcase_add_test(c, reasons_are_english_for_one_and_for_many);
     tcase_add_test(c, words_are_a_floor_under_their_beat);
     tcase_add_test(c, what_overruns_is_dropped_and_nobody_cooks_for_it);
     tcase_add_test(c, a_beat_falls_with_the_one_that_brought_its_container_there);

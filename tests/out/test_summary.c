@@ -32,6 +32,20 @@ START_TEST(a_late_plan_says_what_is_late_why_and_what_would_help)
 }
 END_TEST
 
+START_TEST(no_plan_gives_no_times_and_calls_nobody)
+{
+    plan_sample_fill(&sample);
+    sample.plan.verdict = BP_NONE;
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
+    says(t.s, "NO PLAN: the show cannot be planned as written, not even late.");
+    says(t.s, "the simmer takes 15 min, beat 3 gives it 38 s\n");
+    ck_assert_ptr_null(strstr(t.s, "; on set"));
+    ck_assert_ptr_null(strstr(t.s, "\nCalls\n"));
+    bpi_text_release(&t);
+}
+END_TEST
+
 START_TEST(a_plan_says_what_a_person_would_read_out)
 {
     plan_sample_fill_planned(&sample);
@@ -131,6 +145,7 @@ Suite *suite_out_summary(void)
     TCase *c = tcase_create("summary");
     tcase_set_timeout(c, 0);
     tcase_add_test(c, a_late_plan_says_what_is_late_why_and_what_would_help);
+    tcase_add_test(c, no_plan_gives_no_times_and_calls_nobody);
     tcase_add_test(c, a_plan_says_what_a_person_would_read_out);
     tcase_add_test(c, no_plan_at_all_still_says_why);
     tcase_add_test(c, nothing_in_it_can_steer_a_terminal);
