@@ -145,6 +145,40 @@ static void passing_text(const bpi_fill *f, uint32_t j, bpi_text *text)
     }
 }
 
+static uint32_t oven_of(const bpi_fill *f, uint32_t j)
+{
+    return f->prep->job[j].kind == BP_OP_OVEN ? bpi_schedule_way(f->prep, f->schedule, j)->oven
+                                              : BPI_NO_INDEX;
+}
+
+/* What the oven is set to once the last of its loads at one temperature is out: the loads of
+ * different temperatures are never in it together, so the one that ended last before the next
+ * starts is the one to set it after. */
+static void reset_oven_text(const bpi_fill *f, uint32_t j, bpi_text *text)
+{
+    const bpi_schedule *s = f->schedule;
+    uint32_t o = oven_of(f, j - 1), next = BPI_NO_INDEX;
+    if (o == BPI_NO_INDEX)
+        return;
+    int64_t out = bpi_schedule_to(f->prep, s, j - 1);
+    for (uint32_t i = 0; i < f->prep->problem.activities; i++) {
+        if (i == j - 1 || oven_of(f, i) != o || bpi_schedule_out(f->prep, s, i))
+            continue;
+        int64_t to = bpi_schedule_to(f->prep, s, i);
+        if (to > out || (to == out && i > j - 1)) { /* one that comes out later */
+            if (bpi_schedule_from(f->prep, s, i) < out)
+                return;
+            if (next == BPI_NO_INDEX || s->start[i] < s->start[next])
+                next = i;
+        }
+    }
+    if (next == BPI_NO_INDEX)
+        return;
+    const bpi_step *bake = step_of(f, &f->prep->job[next]);
+    if (bake->oven_mC != step_of(f, &f->prep->job[j - 1])->oven_mC)
+        bpi_text_f(text, "; then set the %s to %s", f->show->kitchen.oven[o].name, bake->oven_text);
+}
+
 static const char *dish_title(const bpi_fill *f, const bpi_job *job)
 {
     return segment_of(f, job)->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].title;
@@ -166,6 +200,7 @@ static const char *text_of(bpi_fill *f, uint32_t j)
         break;
     case BP_OP_TAKE_OFF:
         take_off_text(f, j, s, &text);
+        reset_oven_text(f, j, &text);
         break;
     case BP_OP_WAIT:
         wait_text(f, j, s, &text);

@@ -1,0 +1,112 @@
+# tests/scripts/trade.sh - facts of the trade, asked of the program as a user would: which swap-outs a
+# slot needs, and what one oven can do. Every fact: common practice, no source.
+set -u
+: "${BACKPOT:?}" "${SRC:?}"
+dir=$(mktemp -d)
+trap 'rm -rf "$dir"' EXIT
+trap 'exit 1' HUP INT TERM
+cd "$dir" || exit 1
+passed=0
+failed=0
+
+# show CALL OVENS STEPS BEATS > FILE: one dish in a slot of 4:25 at 08:24.
+show() {
+    cat << END
+{"backpot": 1, "id": "t", "title": "T", "date": "2026-12-03", "zone": "UTC",
+ "kitchen": {"burners": 4, "ovens": [$2], "cooks": [{"id": "kim", "call": "$1", "wrap": "09:00"},
+                                                    {"id": "lee", "call": "$1", "wrap": "09:00"}]},
+ "recipes": [$3],
+ "segments": [{"id": "s", "title": "S", "hit": "08:24", "slot": "4:25", $4}]}
+END
+}
+
+recipe() { # recipe ID STEPS
+    printf '{"id": "%s", "title": "%s", "steps": [%s]}' "$1" "$1" "$2"
+}
+
+one_dish() { # one_dish STEPS BEATS > FILE
+    show 06:00 "" "$(recipe pan "$1")" '"dishes": [{"id": "pan", "recipe": "pan"}], "beats": [
+  {"id": "hi", "text": "Hello", "time": "10 s - 1 min"}, '"$2"',
+  {"id": "bye", "text": "Close", "dish": "pan", "shows": "finished", "time": "10 s - 3 min"}]'
+}
+
+plan() { # plan STATUS NAME FILE
+    name=$2
+    status=0
+    rm -rf o
+    "$BACKPOT" plan "$3" -o o > out 2> err || status=$?
+    if [ "$status" -eq "$1" ]; then passed=$((passed + 1)); else
+        failed=$((failed + 1))
+        echo "FAILED: $name: exit status $status, not $1"
+        sed 's/^/  /' out err
+    fi
+}
+
+holds() { # holds WHAT CONDITION: of the plan, in Python; p is it, bakes the loads in ovens
+    if /usr/bin/python3 -B - "$2" << 'END'; then passed=$((passed + 1)); else
+import json, sys
+p = json.load(open("o/plan.json"))
+bakes = [o for o in p["op"] if o["kind"] == "oven"]
+mid = [c for c in p["container"] if c["stage"] == "mid-cook"]
+overlaps = [(a, b) for a in bakes for b in bakes if a is not b
+            and a["from"]["t"] < b["to"]["t"] and b["from"]["t"] < a["to"]["t"]]
+sys.exit(0 if eval(sys.argv[1]) else 1)
+END
+        failed=$((failed + 1))
+        echo "FAILED: $name: $1"
+        sed 's/^/  /' out err
+    fi
+}
+
+simmer='{"id": "sweat", "text": "Sweat", "kind": "active", "time": "1 min"},
+ {"id": "simmer", "text": "Potatoes in", "kind": "passive", "time": "15 min", "burner": true}'
+mash='{"id": "mash", "text": "Mash", "kind": "active", "time": "40 s"}'
+on='{"id": "on", "text": "Sweat, and potatoes in", "dish": "pan", "does": ["sweat", "simmer"], "time": "1-2 min"}'
+off='{"id": "off", "text": "Mash", "dish": "pan", "does": ["mash"], "time": "40 s - 2 min"}'
+
+# Bite-size potatoes simmer about 15 min; the slot gives them less than one beat of it.
+one_dish "$simmer, $mash" "$on, $off" > simmer.json
+plan 0 "a simmer of 15 min in a slot of 4:25" simmer.json
+holds "needs one pot caught mid-cook" 'len(mid) == 1'
+holds "says why" 'mid[0]["why"].startswith("the simmer takes 15 min, beat 2 gives it ")'
+
+# Whole spices infuse 15 min, then something is added and it stands 5 min more.
+one_dish "$simmer"', {"id": "steep", "text": "Leaves in", "kind": "passive", "time": "5 min"}, '"$mash" \
+    "$on"', {"id": "add", "text": "Leaves in", "dish": "pan", "does": ["steep"], "time": "20-40 s"}, '"$off" > two.json
+plan 0 "15 min, something added, 5 min more" two.json
+holds "needs two pots caught mid-cook" 'len(mid) == 2'
+
+# A spirit is cooked off in 1 to 2 min: on air, with no pot caught mid-cook.
+one_dish '{"id": "flame", "text": "Cook off the spirit", "kind": "passive", "time": "1-2 min", "burner": true}, '"$mash" \
+    '{"id": "flame", "text": "Cook it off", "dish": "pan", "does": ["flame"], "time": "1-2 min"}, '"$off" > short.json
+plan 0 "a step of 1 to 2 min" short.json
+holds "is done on air" 'len(mid) == 0'
+
+# Squash roasts 25 min at 400 F, a yogurt dough bakes 25 min at 350 F. Each keeps 20 min.
+bake() { # bake ID TEMPERATURE
+    recipe "$1" '{"id": "bake", "text": "Bake", "kind": "oven", "time": "25 min",
+ "oven": {"temperature": "'"$2"'"}, "hold": {"counter": "20 min", "set": "20 min"}}'
+}
+
+bakes() { # bakes CALL POSITIONS FIRST SECOND > FILE
+    show "$1" '{"id": "deck", "positions": '"$2"', "heats": "20 C/min", "cools": "10 C/min"}' \
+        "$(bake a "$3"), $(bake b "$4")" '"dishes": [{"id": "a", "recipe": "a"}, {"id": "b", "recipe": "b"}],
+  "beats": [{"id": "a", "text": "A", "dish": "a", "shows": "finished", "time": "1-3 min"},
+            {"id": "b", "text": "B", "dish": "b", "shows": "finished", "time": "1-3 min"}]'
+}
+bakes 06:00 4 "400 F" "350 F" > apart.json
+plan 0 "two bakes at 400 F and 350 F in one oven" apart.json
+holds "both are there" 'len(bakes) == 2'
+holds "never overlap" 'not overlaps'
+holds "somebody is told to change the oven" \
+    'any("; then set the deck to " in o["text"] for o in p["op"] if o["kind"] == "take off")'
+bakes 07:25 4 "350 F" "350 F" > same.json
+plan 0 "two bakes at 350 F in the time of one" same.json
+holds "overlap" 'overlaps'
+holds "nobody is told to change the oven" 'not any("then set" in o["text"] for o in p["op"])'
+bakes 07:25 4 "400 F" "350 F" > tight.json
+plan 3 "two bakes at 400 F and 350 F in the time of one" tight.json
+holds "do not overlap in the late plan either" 'len(bakes) == 2 and not overlaps'
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
