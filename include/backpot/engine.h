@@ -174,11 +174,11 @@ typedef struct bp_eng_progress {
 
 /* An all-zero value means the defaults. */
 typedef struct bp_eng_limits {
-    uint64_t work;            /* most counted work; 0: BP_ENG_WORK                              */
-    uint32_t seconds;         /* 0: never look at the clock; else go on past `work` until then  */
-    bool first;               /* stop at the first schedule: feasibility only                   */
-    const bool *off;          /* per fact: switched off; NULL: none                             */
-    const int32_t *hint;      /* start per activity to begin from; NULL: none                   */
+    uint64_t work;       /* most counted work; 0: BP_ENG_WORK                              */
+    uint32_t seconds;    /* 0: never look at the clock; else go on past `work` until then  */
+    bool first;          /* stop at the first schedule: feasibility only                   */
+    const bool *off;     /* per fact: switched off; NULL: none                             */
+    const int32_t *hint; /* start per activity to begin from; NULL: none                   */
     bool (*tell)(void *ctx, const bp_eng_progress *p);
     void *ctx;
 } bp_eng_limits;

@@ -267,7 +267,9 @@ static void add_window(maker *m, double from)
     bpi_tl_page *page = add_page(m, from);
     double y = 0, factor = squeeze(m, from);
     const bpi_tl_lane *before = NULL;
-    for (uint32_t lane = 0; lane < tl->lanes && page; lane++) {
+    if (!page)
+        return;
+    for (uint32_t lane = 0; lane < tl->lanes; lane++) {
         const bpi_tl_lane *l = &tl->lane[lane];
         double height = l->height * factor;
         if (!lane_is_used(tl, lane, from, from + tl->width))

@@ -30,7 +30,8 @@ typedef struct bpi_schedule {
     uint64_t work;
 } bpi_schedule;
 
-/* Solve. limits->work bounds both searches together; 0: the two above. Errors: BP_ENOMEM, BP_EINTERNAL. No schedule is no error: the status says so. */
+/* Solve. limits->work bounds both searches together; 0: the two above. Errors: BP_ENOMEM,
+ * BP_EINTERNAL. No schedule is no error: the status says so. */
 bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
                   bp_errors *errs);
 
