@@ -1,5 +1,7 @@
 #include "goods/entry.h"
 
+#include <assert.h>
+
 #include "goods/measure.h"
 
 void bpi_entry_put(bpi_text *out, const bpi_ingredient *in, bpi_ratio size)
@@ -42,6 +44,7 @@ bpi_ratio bpi_ratio_add(bpi_ratio a, bpi_ratio b)
     g = divisor(num, den);
     num /= g;
     den /= g;
+    assert(den > 0);
     if (den > UINT32_MAX || num > UINT32_MAX) { /* up to a whole number: never short */
         num = num / den + 1;
         return (bpi_ratio){num > UINT32_MAX ? UINT32_MAX : (uint32_t)num, 1};

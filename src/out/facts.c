@@ -29,7 +29,8 @@ char *bpi_fact_clock(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t)
     char *colon = strchr(out, ':');
     if (colon && strlen(colon) >= 3 && colon[3] != ':' && strlen(out) + 4 <= BP_CLOCK_ROOM) {
         memmove(colon + 6, colon + 3, strlen(colon + 3) + 1);
-        memcpy(colon + 3, ":00", 3);
+        colon[3] = ':';
+        colon[4] = colon[5] = '0';
     }
     return out;
 }

@@ -20,7 +20,8 @@ static void line_to(bpi_page *p, double x0, double y0, double x1, double y1)
 static void rising(bpi_page *p, double x, double y, double w, double h)
 {
     double first = (double)(long)((x + y) / HATCH_STEP) * HATCH_STEP;
-    for (double sum = first; sum < x + w + y + h; sum += HATCH_STEP) {
+    for (int i = 0; first + i * HATCH_STEP < x + w + y + h; i++) {
+        double sum = first + i * HATCH_STEP;
         double x0 = sum - (y + h), y0 = y + h, x1 = sum - y, y1 = y;
         if (x0 < x) {
             x0 = x;
@@ -47,8 +48,10 @@ void bpi_ink_hatch(bpi_page *p, bpi_hatch hatch, double x, double y, double w, d
         rising(p, x, y, w, h);
         break;
     case BPI_HATCH_UPRIGHT:
-        for (double at = x + HATCH_STEP / 2; at < x + w; at += HATCH_STEP * 0.75)
+        for (int i = 0; HATCH_STEP * (0.5 + 0.75 * i) < w; i++) {
+            double at = x + HATCH_STEP * (0.5 + 0.75 * i);
             line_to(p, at, y, at, y + h);
+        }
         break;
     case BPI_HATCH_LEVEL:
         line_to(p, x, y + h / 2, x + w, y + h / 2);

@@ -198,8 +198,9 @@ static void draw(bpi_page *p)
             bpi_page_para(p, BPI_FONT_BODY, "This plan has no containers to label.");
             break;
         }
-        draw_label(p, i, p->left + place % ACROSS * w + EDGE, p->top + place / ACROSS * h + EDGE,
-                   w - 2 * EDGE, h - 2 * EDGE);
+        uint32_t column = place % ACROSS, row = place / ACROSS;
+        draw_label(p, i, p->left + column * w + EDGE, p->top + row * h + EDGE, w - 2 * EDGE,
+                   h - 2 * EDGE);
     }
 }
 

@@ -4,6 +4,9 @@
  * May use  plan/fill, safety/path, prep/, base/.
  */
 #include "plan/fill.h"
+
+#include <assert.h>
+
 #include "safety/path.h"
 
 static const bpi_step *step_of(const bpi_fill *f, const bpi_job *job)
@@ -58,6 +61,7 @@ static bpi_stretch stretch_of(const bpi_fill *f, uint32_t j, uint32_t box)
     switch (job->kind) {
     case BP_OP_ACTIVE:
     case BP_OP_PASSIVE:
+        assert(s);
         x.stay = s->burner ? BPI_STAY_COOK : kept(s->keep);
         x.step = s;
         break;

@@ -6,6 +6,8 @@
  */
 #include "plan/fill.h"
 
+#include <assert.h>
+
 #include "prep/fact.h"
 #include "prep/why.h"
 
@@ -103,6 +105,7 @@ static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why)
 static bp_code say_no(const bp_plan *plan, bp_errors *errs)
 {
     bpi_where where = BPI_NOWHERE;
+    assert(plan);
     if (plan->facts)
         where = (bpi_where){plan->fact[0].file, plan->fact[0].pointer, plan->fact[0].line,
                             plan->fact[0].col};
@@ -210,8 +213,10 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
         rc = plan_show(&f, a, options ? options : &defaults, errs);
     }
     bpi_arena_free(a);
-    if (f.failed || !f.plan)
-        rc = bpi_error_no_memory(errs);
+    if (f.failed || !f.plan) {
+        bpi_error_no_memory(errs);
+        rc = BP_ENOMEM;
+    }
     if (rc == BP_OK || (rc == BP_ENOFIT && f.plan->verdict == BP_LATE)) {
         bp_code proof = bp_plan_verify(f.plan, show, errs);
         rc = proof == BP_OK ? rc : proof;

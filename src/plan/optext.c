@@ -34,6 +34,7 @@ static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
 static const char *key_of(bpi_fill *f, const bpi_job *job)
 {
     const bpi_step *s = step_of(f, job);
+    const char *step = s ? s->id : "measured";
     bpi_text key = BPI_TEXT_EMPTY;
     if (job->kind == BP_OP_PREHEAT) {
         bpi_text_f(&key, "oven/%s/preheat", f->show->kitchen.oven[job->number].id);
@@ -48,16 +49,16 @@ static const char *key_of(bpi_fill *f, const bpi_job *job)
     case BP_OP_ACTIVE:
     case BP_OP_PASSIVE:
     case BP_OP_OVEN:
-        bpi_text_f(&key, "/%s", s->id);
+        bpi_text_f(&key, "/%s", step);
         break;
     case BP_OP_LOAD:
-        bpi_text_f(&key, "/%s/load", s->id);
+        bpi_text_f(&key, "/%s/load", step);
         break;
     case BP_OP_TAKE_OFF:
-        bpi_text_f(&key, "/%s/take-off", s->id);
+        bpi_text_f(&key, "/%s/take-off", step);
         break;
     case BP_OP_WAIT:
-        bpi_text_f(&key, "/wait/%s/%s", s ? s->id : "measured",
+        bpi_text_f(&key, "/wait/%s/%s", step,
                    job->next == BPI_NO_INDEX ? "set"
                                              : f->show->recipe[job->recipe].step[job->next].id);
         break;

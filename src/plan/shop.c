@@ -25,9 +25,9 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
     const bpi_recipe *r = job->recipe == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe];
     bpi_text text = BPI_TEXT_EMPTY;
     bpi_text_put(&text, "");
-    if (loaded_by_hand(job))
+    if (r && loaded_by_hand(job))
         bpi_entry_put_step(&text, &r->step[job->step], size_of(f, job));
-    for (uint32_t i = 0; job->kind == BP_OP_MEASURE && i < r->steps; i++) {
+    for (uint32_t i = 0; r && job->kind == BP_OP_MEASURE && i < r->steps; i++) {
         const bpi_step *s = &r->step[r->order[i]];
         if (s->ingredients && text.len)
             bpi_text_char(&text, '\n');

@@ -311,7 +311,7 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
         tool_put(out, &k->tool[f->a], (int64_t)k->tool[f->a].count + by);
         break;
     case BPI_FACT_PLACE:
-        bpi_text_f(out, "have room for %lld container%s %s", (long long)(rooms(p, f->a) + by),
+        bpi_text_f(out, "have room for %lld container%s %s", (long long)rooms(p, f->a) + by,
                    plural((uint64_t)(rooms(p, f->a) + by)), in_place(f->a));
         break;
     default:

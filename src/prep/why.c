@@ -224,7 +224,7 @@ static bp_code loosen_all(asking *q, bool *yes)
 
 static bp_code several(asking *q)
 {
-    bool yes;
+    bool yes = false;
     bp_code rc = loosen_all(q, &yes);
     if (rc != BP_OK || !yes)
         return rc;
