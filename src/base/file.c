@@ -1,8 +1,11 @@
+#define _XOPEN_SOURCE 700 /* realpath */
+
 #include "base/file.h"
 
 #include <errno.h>
 #include <fcntl.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/sys.h"
@@ -116,6 +119,24 @@ size_t bpi_file_folder(const char *path)
     if (!slash)
         return 0;
     return slash == path ? 1 : (size_t)(slash - path); /* "/a" stands in "/" */
+}
+
+const char *bpi_file_barred(const char *path, const char *folder)
+{
+    struct stat st;
+    char *home = realpath(folder[0] ? folder : ".", NULL);
+    char *real = home ? realpath(path, NULL) : NULL;
+    const char *why = NULL;
+    if (real) {
+        size_t n = strcmp(home, "/") == 0 ? 0 : strlen(home);
+        if (strncmp(real, home, n) != 0 || real[n] != '/')
+            why = "a link leads out of the folder of the show";
+        else if (stat(real, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode))
+            why = "it is no regular file";
+    }
+    free(real); /* of the C library */
+    free(home);
+    return why;
 }
 
 static int write_all(int fd, const char *bytes, size_t len)

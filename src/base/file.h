@@ -20,6 +20,11 @@
  */
 bp_code bpi_file_read(bpi_text *out, const char *path, size_t most, bp_errors *errs);
 
+/* Why `path` must not be read for a file that stands in `folder` ("": the current one): with all
+ * links followed it lies outside, or it is no regular file, such as a pipe that nobody may ever
+ * write to. NULL: nothing speaks against it, or it cannot be reached, which reading it will say. */
+const char *bpi_file_barred(const char *path, const char *folder);
+
 /* Read an open file descriptor to its end in the same way; `name` is how messages call it. */
 bp_code bpi_file_read_fd(bpi_text *out, int fd, const char *name, size_t most, bp_errors *errs);
 

@@ -35,6 +35,24 @@ static char *make_path(bpi_outset *set, const char *before, const char *name, co
     return path;
 }
 
+/* Make the folder and those above it that are missing; errno is 0 or says why not. `dir` is written
+ * to meanwhile. The folder itself is tried first: those above it may not even be readable. */
+static void make_folders(char *dir)
+{
+    errno = 0;
+    if (bpi_sys_mkdir(dir, 0777) == 0 || errno != ENOENT)
+        return;
+    for (char *slash = strchr(dir + 1, '/'); slash; slash = strchr(slash + 1, '/')) {
+        *slash = '\0';
+        int failed = bpi_sys_mkdir(dir, 0777) != 0 && errno != EEXIST && errno != EROFS;
+        *slash = '/';
+        if (failed)
+            return;
+    }
+    errno = 0;
+    bpi_sys_mkdir(dir, 0777); /* with a slash at the end it is there by now */
+}
+
 bp_code bpi_outset_new(bpi_outset **out, const char *dir, bp_errors *errs)
 {
     *out = NULL;
@@ -50,7 +68,8 @@ bp_code bpi_outset_new(bpi_outset **out, const char *dir, bp_errors *errs)
     }
     *set = (bpi_outset){.arena = a, .dir = own};
     /* Something there that is no folder is noticed by the first add. */
-    if (bpi_sys_mkdir(dir, 0777) != 0 && errno != EEXIST) {
+    make_folders(own);
+    if (errno != 0 && errno != EEXIST) {
         bp_code rc = bpi_file_error(errs, dir, "make the folder", errno);
         bpi_arena_free(a);
         return rc;

@@ -17,7 +17,7 @@
 
 typedef struct bpi_outset bpi_outset;
 
-/* A set for the folder `dir`, which is made if it is missing (its parents are not).
+/* A set for the folder `dir`, which is made if it is missing, with those above it.
  * Errors: BP_EIO, BP_ENOMEM; *out is then NULL. */
 bp_code bpi_outset_new(bpi_outset **out, const char *dir, bp_errors *errs);
 

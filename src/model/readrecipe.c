@@ -414,13 +414,16 @@ void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
         return;
     show->recipe = list;
     r->recipe_steps = steps;
+    bool unread = false;
     for (const bpi_node *e = v->first; e; e = e->next) {
         bpi_recipe *recipe = &list[e->index];
         const bpi_node *node = e->kind == BPI_STRING ? bpi_recipe_file(r, e) : e;
         id[e->index] = recipe->id = recipe->title = "";
         recipe->where = e->at;
-        if (!node)
+        if (!node) {
+            unread = true; /* which dishes name it, nobody can tell */
             continue;
+        }
         r->step = (bpi_names){0};
         read_recipe(r, recipe, node);
         steps[e->index] = r->step;
@@ -431,5 +434,5 @@ void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
                                "give each its own id", "two recipes have the id \"%s\"",
                                recipe->id);
     }
-    r->recipe = (bpi_names){id, show->recipes, false};
+    r->recipe = (bpi_names){id, show->recipes, unread};
 }

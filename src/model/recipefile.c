@@ -8,7 +8,7 @@
 
 #define MOST_PATH 255
 
-/* What is wrong with a path, NULL: nothing. Links are followed: they are the owner's own. */
+/* What is wrong with a path, NULL: nothing. */
 static const char *bad_path(const char *p)
 {
     size_t len = strlen(p);
@@ -60,6 +60,13 @@ const bpi_node *bpi_recipe_file(bpi_reader *r, const bpi_node *path)
     if (r->folder[0])
         bpi_text_f(&full, "%s/", r->folder);
     bpi_text_put(&full, path->text);
+    const char *barred = full.failed ? NULL : bpi_file_barred(full.s, r->folder);
+    if (barred) {
+        bpi_text_release(&full);
+        bpi_read_wrong(r, BP_EVALUE, path->at, "write the path of a file inside that folder",
+                       "recipe file \"%s\": %s", path->text, barred);
+        return NULL;
+    }
     uint32_t before = r->errs ? r->errs->n : 0;
     bp_code code = full.failed ? BP_ENOMEM : bpi_file_read(&bytes, full.s, BPI_MAX_FILE, r->errs);
     if (code == BP_EIO || code == BP_ELIMIT) {

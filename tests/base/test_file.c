@@ -412,6 +412,53 @@ START_TEST(a_folder_in_the_way_leaves_all_old_files)
 }
 END_TEST
 
+START_TEST(folders_above_are_made_too)
+{
+    bpi_outset *set = NULL;
+    char deep[400];
+    snprintf(deep, sizeof deep, "%s/m/n/", dir);
+    ck_assert_int_eq(bpi_outset_new(&set, deep, &errs), BP_OK);
+    ck_assert_int_eq(bpi_outset_add(set, "a", "new", 3, &errs), BP_OK);
+    ck_assert_int_eq(bpi_outset_commit(set, &errs), BP_OK);
+    bpi_outset_free(set);
+    check_content("m/n/a", "new");
+    ck_assert_int_eq(bpi_outset_new(&set, "/dev/null/m/n", &errs), BP_EIO);
+    ck_assert_ptr_null(set);
+    bpi_sys_fail_at(0, ENOENT, 1);
+    snprintf(deep, sizeof deep, "%s/o/p", dir);
+    ck_assert_int_eq(bpi_outset_new(&set, deep, &errs), BP_EIO);
+    bpi_sys_fail_at(-1, 0, 0);
+    ck_assert_uint_eq(errs.n, 2);
+    ck_assert_int_eq(unlink(in_dir("m/n/a")), 0);
+    ck_assert_int_eq(rmdir(in_dir("m/n")), 0);
+    ck_assert_int_eq(rmdir(in_dir("m")), 0);
+    ck_assert_int_eq(files_in_dir(), 0);
+}
+END_TEST
+
+START_TEST(a_path_is_barred_where_links_lead_out)
+{
+    char inner[400], out[400];
+    snprintf(inner, sizeof inner, "%s", in_dir("in"));
+    snprintf(out, sizeof out, "%s", in_dir("inner")); /* begins like it */
+    ck_assert_int_eq(mkdir(inner, 0777), 0);
+    ck_assert_int_eq(bpi_file_write(out, "x", 1, &errs), BP_OK);
+    ck_assert_int_eq(bpi_file_write(in_dir("in/good"), "x", 1, &errs), BP_OK);
+    ck_assert_int_eq(symlink("good", in_dir("in/inside")), 0);
+    ck_assert_int_eq(symlink("../inner", in_dir("in/outside")), 0);
+    ck_assert_int_eq(mkfifo(in_dir("in/pipe"), 0666), 0);
+    ck_assert_ptr_null(bpi_file_barred(in_dir("in/good"), inner));
+    ck_assert_ptr_null(bpi_file_barred(in_dir("in/inside"), inner));
+    ck_assert_ptr_null(bpi_file_barred(in_dir("in/none"), inner));
+    ck_assert_str_eq(bpi_file_barred(in_dir("in/outside"), inner),
+                     "a link leads out of the folder of the show");
+    ck_assert_str_eq(bpi_file_barred(out, inner), "a link leads out of the folder of the show");
+    ck_assert_str_eq(bpi_file_barred(in_dir("in/pipe"), inner), "it is no regular file");
+    empty_dir(inner);
+    ck_assert_int_eq(rmdir(inner), 0);
+}
+END_TEST
+
 START_TEST(what_is_not_committed_is_not_there)
 {
     lay_out_old();
@@ -429,7 +476,7 @@ END_TEST
 START_TEST(the_folder_is_made_and_names_are_held_to_it)
 {
     bpi_outset *set = NULL;
-    ck_assert_int_eq(bpi_outset_new(&set, in_dir("new/er"), &errs), BP_EIO);
+    ck_assert_int_eq(bpi_outset_new(&set, "/dev/null/er", &errs), BP_EIO);
     ck_assert_ptr_null(set);
     ck_assert_int_eq(bpi_outset_new(&set, "", &errs), BP_EVALUE);
     ck_assert_int_eq(bpi_outset_new(&set, in_dir("new"), &errs), BP_OK);
@@ -479,6 +526,8 @@ Suite *suite_base_file(void)
     tcase_add_test(c, any_call_that_fails_leaves_all_old_files_and_no_others);
     tcase_add_test(c, a_set_without_memory_leaves_all_old_files);
     tcase_add_test(c, a_folder_in_the_way_leaves_all_old_files);
+    tcase_add_test(c, folders_above_are_made_too);
+    tcase_add_test(c, a_path_is_barred_where_links_lead_out);
     tcase_add_test(c, what_is_not_committed_is_not_there);
     tcase_add_test(c, the_folder_is_made_and_names_are_held_to_it);
     tcase_add_test(c, a_file_where_the_folder_should_be_is_an_error);

@@ -149,7 +149,6 @@ says err "one-burner-too-few.json"
 
 # ---- files that cannot be written
 run 1 "a file in the way of the folder" "$BACKPOT" plan "$show" -o near.json
-run 1 "a folder in a folder that is not there" "$BACKPOT" plan "$show" -o x/y/z
 run 1 "output to a full disk" sh -c '"$1" help > /dev/full' sh "$BACKPOT"
 says err "standard output"
 run 1 "a summary to a full disk" sh -c '"$1" plan "$2" -o d > /dev/full' sh "$BACKPOT" "$show"
@@ -227,6 +226,23 @@ if command -v script > /dev/null; then # a terminal to ask on
     printf 'Half\n' | script -q -c "$BACKPOT new half.json" /dev/null > out 2>&1
     holds "answers that end write nothing" [ ! -e half.json ]
 fi
+# ---- recipes in files of their own
+mkdir -p own/recipes
+printf '{"id": "lentils", "title": "L", "steps": [{"id": "a", "text": "A", "kind": "active", "time": "1 min"}]}' > outside.json
+ln -s ../../outside.json own/recipes/link.json
+mkfifo own/recipes/pipe.json
+for file in link pipe none; do
+    sed 's|"recipes": \[|&"recipes/'$file'.json",|; s|"id": "lentils"|"id": "lentils-2"|' "$show" > own/$file.json
+done
+run 2 "a recipe by a link that leads out of the folder" "$BACKPOT" check own/link.json
+says err 'recipe file "recipes/link.json": a link leads out of the folder of the show; write the path'
+run 2 "a recipe from a pipe that nobody writes to" timeout 60 "$BACKPOT" check own/pipe.json
+says err 'it is no regular file'
+run 1 "a recipe that is missing" "$BACKPOT" check own/none.json
+holds "is the only mistake: which dishes are made by it is not known" [ "$(wc -l < err)" -eq 1 ]
+run 0 "a folder inside one that is not there yet" "$BACKPOT" plan "$show" -o deep/er/still -q --only json
+holds "both are made" [ -f deep/er/still/plan.json ]
+
 holds "no temporary file is left here" sh -c 'for f in .[!.]*; do [ ! -e "$f" ] || exit 1; done'
 
 echo "$passed passed, $failed failed"
