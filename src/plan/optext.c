@@ -4,6 +4,9 @@
  * May use  plan/fill, safety/, prep/, base/.
  */
 #include "plan/fill.h"
+
+#include <assert.h>
+
 #include "safety/caution.h"
 #include "safety/limits.h"
 
@@ -58,6 +61,7 @@ static const char *key_of(bpi_fill *f, const bpi_job *job)
         bpi_text_f(&key, "/%s/take-off", step);
         break;
     case BP_OP_WAIT:
+        assert(f->show->recipe); /* a container that waits is of one */
         bpi_text_f(&key, "/wait/%s/%s", step,
                    job->next == BPI_NO_INDEX ? "set"
                                              : f->show->recipe[job->recipe].step[job->next].id);
