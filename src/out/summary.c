@@ -38,6 +38,7 @@ static void put_head(bpi_text *t, const bp_plan *plan)
 
 static void put_verdict(bpi_text *t, const bp_plan *plan)
 {
+    bool late;
     switch (plan->verdict) {
     case BP_PLANNED:
         bpi_text_put(t, "Planned: everything is on set in time.\n");
@@ -45,14 +46,18 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
     case BP_LATE:
         bpi_text_put(t,
                      "LATE: the show cannot be planned as written. This is the least late plan:\n");
+        late = false;
         for (uint32_t i = 0; i < plan->containers; i++) {
             const bp_container *c = &plan->container[i];
             if (c->late <= 0)
                 continue;
+            late = true;
             bpi_text_f(t, "  %s, %s: ", c->code, plan->dish[c->dish].title);
             bpi_span_words(t, c->late);
             bpi_text_put(t, " late\n");
         }
+        if (!late)
+            bpi_text_put(t, "  no swap-out is late: the work lasts longer than the crew\n");
         break;
     case BP_NONE:
         bpi_text_put(t, "NO PLAN: the show cannot be planned as written, not even late.\n");

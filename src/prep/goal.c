@@ -102,16 +102,24 @@ static void hand_overs(bpi_making *m, uint32_t level)
 static void past_wrap(bpi_making *m)
 {
     bpi_rows *r = &m->rows;
-    int32_t wrap = 0;
+    int32_t wrap = 0, end = 0; /* of all work as it was meant */
     for (uint32_t c = 0; c < m->show->kitchen.cooks; c++) {
         const bpi_cook *cook = &m->show->kitchen.cook[c];
         int32_t t = bpi_making_down(m, cook->shift[cook->shifts - 1].wrap);
         wrap = t > wrap ? t : wrap;
     }
+    for (uint32_t i = 0; i < m->live->airs; i++) {
+        int32_t t =
+            slot_end(m, i) + bpi_minutes_up(m->show->segment[m->live->air[i].segment].reset);
+        end = t > end ? t : end;
+    }
     for (uint32_t i = 0; i < r->activity.n && !r->failed; i++) {
         bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, i);
-        if (BPI_ROW(r->way, bpi_way, a.option0 + a.options - 1)->cook != BPI_NO_INDEX)
-            bpi_rows_term(r, 0, BP_ENG_LATE, i, 0, wrap, 1);
+        if (BPI_ROW(r->way, bpi_way, a.option0 + a.options - 1)->cook == BPI_NO_INDEX)
+            continue;
+        bpi_rows_term(r, 0, BP_ENG_LATE, i, 0, wrap, 1);
+        if (m->change.at_most)
+            bpi_rows_not_after(r, i, BP_ENG_END, (wrap > end ? wrap : end) + m->change.at_most, 0);
     }
 }
 

@@ -45,6 +45,8 @@ void bpi_onset_carry(bpi_making *m, uint32_t b)
                                          own ? w->dish : BPI_NO_INDEX, air->hit, w->set_by, where));
     else
         bpi_rows_term(r, 0, BP_ENG_LATE, box->carry, 0, set_by, 1);
+    if (m->change.late && m->change.at_most)
+        bpi_rows_not_after(r, box->carry, BP_ENG_END, set_by + m->change.at_most, 0);
 }
 
 void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)

@@ -174,7 +174,9 @@ enum { BPI_GOAL_CREW, BPI_GOAL_WAIT, BPI_GOAL_HANDS, BPI_GOALS };
 
 /* How the problem is to differ from the show. All zero: not at all. */
 typedef struct bpi_prep_change {
-    bool late;        /* set-bys and wraps may be missed, at level 0; they are then no constraint */
+    bool late; /* set-bys and wraps may be missed, at level 0; they are then no constraint */
+    int32_t
+        at_most; /* min: with late, set-bys are missed, and work goes on, by no more; 0: any   */
     const bool *skip; /* per container: do without it; NULL: none                                */
 } bpi_prep_change;
 

@@ -294,21 +294,109 @@ static bp_code find_conflict(asking *q)
     return fact ? BP_OK : bpi_error_no_memory(q->errs);
 }
 
+#define LATE_FIRST 8                    /* min late that are tried first                       */
+#define LATE_WORK  BPI_SOLVE_BETTER / 4 /* for each: a plan so late is easily found, or is not */
+
+static bp_code make_late(bpi_prep **late, asking *q, bpi_arena *a, int32_t at_most)
+{
+    bpi_prep_change change = {.late = true, .at_most = at_most};
+    return bpi_prep_make(late, a, q->p->show, q->p->live, &change, q->errs);
+}
+
+static bp_code can_be(bool *yes, asking *q, int32_t at_most)
+{
+    bpi_prep *late = NULL;
+    bpi_arena *a = bpi_arena_new();
+    if (!a)
+        return bpi_error_no_memory(q->errs);
+    bp_eng_limits limits = q->limits;
+    if (!limits.work || limits.work > LATE_WORK)
+        limits.work = LATE_WORK;
+    *yes = false;
+    bp_code rc = make_late(&late, q, a, at_most);
+    if (rc == BP_OK)
+        rc = bpi_ease_feasible(yes, &late->problem, &limits, q->errs);
+    bpi_arena_free(a);
+    return rc;
+}
+
+/* A schedule in which nothing is very late, so that the search for the least late one does not
+ * begin at the end of the axis, hours away: the least bound that is found by doubling and halving. */
+static bp_code nothing_very_late(bpi_prep **late, bpi_schedule **s, asking *q)
+{
+    int32_t no = 0, most = LATE_FIRST;
+    bool yes = false;
+    bp_code rc = can_be(&yes, q, most);
+    while (rc == BP_OK && !yes && most < BPI_PREP_MARGIN / 60) {
+        no = most;
+        most *= 2;
+        rc = can_be(&yes, q, most);
+    }
+    if (rc != BP_OK || !yes)
+        return rc;
+    while (rc == BP_OK && most - no > 1 + most / 16) {
+        int32_t middle = no + (most - no) / 2;
+        rc = can_be(&yes, q, middle);
+        *(yes ? &most : &no) = middle;
+    }
+    if (rc == BP_OK)
+        rc = make_late(late, q, q->a, most);
+    if (rc == BP_OK)
+        rc = bpi_solve(s, q->a, *late, &q->limits, q->errs);
+    if (rc == BP_OK)
+        q->out->work += (*s)->work;
+    return rc;
+}
+
+static bool better(const bpi_schedule *s, const bpi_schedule *than)
+{
+    return s && s->start && s->value[0] < than->value[0];
+}
+
+/* What the search without a bound on lateness proved, said of a schedule `s` found with one: that it
+ * is as late at least, and the crew's time then. Later goals it proved for other crew time. */
+static void take_bounds(bpi_schedule *s, const bpi_schedule *proved)
+{
+    for (int k = 0; k < BP_ENG_LEVELS; k++) {
+        int64_t bound = k < 2 ? proved->bound[k] : 0;
+        s->bound[k] = bound < s->value[k] ? bound : s->value[k];
+    }
+    s->proved = s->bound[0] == s->value[0];
+    s->status = BP_ENG_FEASIBLE;
+}
+
 static bp_code find_late(asking *q, const bp_eng_limits *limits)
 {
-    bpi_prep_change change = {.late = true};
-    bpi_prep *late = NULL;
-    bpi_schedule *s = NULL;
-    bp_code rc = bpi_prep_make(&late, q->a, q->p->show, q->p->live, &change, q->errs);
+    bpi_prep *late = NULL, *near = NULL;
+    bpi_schedule *s = NULL, *bounded = NULL, *again = NULL;
+    bp_code rc = make_late(&late, q, q->a, 0);
     if (rc == BP_OK)
         rc = bpi_solve(&s, q->a, late, limits, q->errs);
     if (rc != BP_OK)
         return rc;
     q->out->work += s->work;
-    if (s->start) {
-        q->out->late = late;
-        q->out->late_schedule = s;
+    if (!s->start)
+        return BP_OK;
+    if (s->value[0] > s->bound[0])
+        rc = nothing_very_late(&near, &bounded, q);
+    if (rc == BP_OK && better(bounded, s)) {
+        bp_eng_limits from_there = *limits;
+        from_there.hint = bounded->start;
+        rc = bpi_solve(&again, q->a, late, &from_there, q->errs);
+        q->out->work += rc == BP_OK ? again->work : 0;
+        take_bounds(bounded, s);
+        s = bounded;
+    } else {
+        near = late;
     }
+    if (rc != BP_OK)
+        return rc;
+    if (better(again, s)) {
+        s = again;
+        near = late;
+    }
+    q->out->late = near;
+    q->out->late_schedule = s;
     return BP_OK;
 }
 
