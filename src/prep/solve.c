@@ -71,36 +71,59 @@ static void better_places(trial *t)
     }
 }
 
-static int32_t first_start_of_shift(const trial *t, uint32_t but, const bpi_way *way)
+/* Would the call of a cook, and the end of their work where that is a goal, stay what they are
+ * whether job j of that length is done at `start` in this shift or not at all? */
+static bool within_shift(const trial *t, uint32_t j, const bpi_way *way, int32_t start)
+{
+    int32_t first = INT32_MAX, last = INT32_MIN;
+    for (uint32_t i = 0; i < t->bare.activities; i++) {
+        const bpi_way *w = bpi_schedule_way(t->p, t->s, i);
+        if (i == j || w->cook != way->cook || w->shift != way->shift || t->s->length[i] == 0)
+            continue;
+        int32_t end = t->s->start[i] + t->s->length[i];
+        first = t->s->start[i] < first ? t->s->start[i] : first;
+        last = end > last ? end : last;
+    }
+    bool on_the_day = t->p->show->kitchen.cook[way->cook].shift[way->shift].wrap > 0;
+    return first <= start && (on_the_day || start + t->s->length[j] <= last);
+}
+
+static int32_t first_bake(const trial *t, uint32_t oven)
 {
     int32_t first = INT32_MAX;
-    for (uint32_t j = 0; j < t->bare.activities; j++) {
-        const bpi_way *w = bpi_schedule_way(t->p, t->s, j);
-        if (j != but && w->cook == way->cook && w->shift == way->shift && t->s->length[j] > 0 &&
-            t->s->start[j] < first)
-            first = t->s->start[j];
-    }
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (bpi_schedule_way(t->p, t->s, i)->oven == oven && t->s->start[i] < first)
+            first = t->s->start[i];
     return first;
 }
 
-/* Not if that were the first thing a cook does: the call would change, and it is a goal. */
+#define MOST_TRIES 240 /* min before the first bake that are looked at for each cook */
+
+/* By whoever is there: an oven is not to be on all night because somebody was free in the evening.
+ * Not where a call would change by it, for that is a goal. */
 static void late_preheats(trial *t)
 {
     bpi_schedule *s = t->s;
     for (uint32_t j = 0; j < t->bare.activities; j++) {
-        const bpi_way *way = bpi_schedule_way(t->p, s, j);
-        if (t->p->job[j].kind != BP_OP_PREHEAT || way->out)
+        uint32_t who = s->option[j];
+        int32_t at = s->start[j];
+        if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_way(t->p, s, j)->out ||
+            !within_shift(t, j, bpi_schedule_way(t->p, s, j), at))
             continue;
-        int32_t was = s->start[j];
-        if (first_start_of_shift(t, j, way) > was)
-            continue;
-        int32_t latest = was;
-        for (uint32_t i = 0; i < t->bare.activities; i++)
-            if (bpi_schedule_way(t->p, s, i)->oven == t->p->job[j].number &&
-                (latest == was || s->start[i] < latest))
-                latest = s->start[i];
-        for (s->start[j] = latest; s->start[j] > was && !holds(t); s->start[j]--)
-            ;
+        int32_t bake = first_bake(t, t->p->job[j].number);
+        for (uint32_t k = 0; k < t->bare.activity[j].options && bake < INT32_MAX; k++) {
+            const bpi_way *way = &t->p->way[t->bare.activity[j].option0 + k];
+            s->option[j] = k;
+            for (int32_t n = 0; n < MOST_TRIES && !way->out && bake - n > at; n++) {
+                s->start[j] = bake - n;
+                if (within_shift(t, j, way, bake - n) && holds(t)) {
+                    who = k;
+                    at = bake - n;
+                }
+            }
+        }
+        s->option[j] = who;
+        s->start[j] = at;
     }
 }
 

@@ -108,5 +108,35 @@ bakes 07:25 4 "400 F" "350 F" > tight.json
 plan 3 "two bakes at 400 F and 350 F in the time of one" tight.json
 holds "do not overlap in the late plan either" 'len(bakes) == 2 and not overlaps'
 
+# A dough proves overnight in the cold, 8 to 12 h, kneaded the evening before; and the clock is put
+# forward that night. An oven switched on in the evening once cost a crew time that was not told.
+cat > night.json << 'END'
+{
+ "backpot": 1, "id": "buns", "title": "Early Buns", "date": "2026-03-29", "zone": "Europe/Lisbon",
+ "kitchen": {"cooks": [{"id": "kim", "name": "Kim", "shifts": [{"call": "-1d 17:00", "wrap": "-1d 21:00"}, {"call": "00:00", "wrap": "07:30"}]},
+   {"id":"zoe","name":"Zoë \"Z\" Neil","call":"00:30","wrap":"07:30","breaks":[{"from":"03:30","to":"04:00"}]}],
+  "ovens": [{"id":"deck","positions":1,"heats":"10 C/min"}], "burners":1,
+  "places":[{"id":"fridge","keeps":"cold","count":8},{"id":"rack","keeps":"counter","count":6}],
+  "tools":[{"id":"mixer"}], "vessels":[{"id":"tin","name":"bun tin","count":3}]},
+ "recipes": [{"id":"bun","title":"Plum buns","serves":8,"steps":[
+   {"id":"knead","text":"Knead the dough","kind":"active","time":"12 min","after":[],"tools":["mixer"],"ingredients":[{"item":"strong flour","amount":"500 g","pack":"1 kg","allergens":["wheat"]},{"item":"yeast","amount":"1 1/2 tsp"},{"item":"butter","amount":"2 oz","allergens":["milk"]}],"together":{"once":"8 min","each":"4 min"}, "hold":{"counter":"10 min","cold":"30 min"}},
+   {"id":"rise","text":"Prove overnight","kind":"passive","time":"8 h - 12 h","keep":"cold", "hold":{"cold":"2 h","counter":"20 min"}},
+   {"id":"shape","text":"Shape around plums","kind":"active","time":"6 min","vessels":["tin"],"ingredients":[{"item":"plums","amount":"8"}],"hold":{"counter":"20 min","cold":"1 h"}},
+   {"id":"bake","text":"Bake","kind":"oven","time":"18-20 min","oven":{"temperature":"190 C"},"vessels":["tin"],"hold":{"counter":"1 h"}},
+   {"id":"glaze","text":"Brush with glaze","kind":"active","time":"2 min","hold":{"counter":"40 min"}}]}],
+ "segments":[{"id":"a","title":"Buns at dawn","hit":["06:10","07:05"],"slot":"3:00","hosts":["Uma"],
+   "dishes":[{"id":"buns","recipe":"bun"}],
+   "beats":[{"id":"dough","text":"The proved dough","dish":"buns","shows":{"after":"rise"},"time":"30-60 s"},
+    {"id":"shape","text":"Shape one","dish":"buns","does":["shape"],"time":"40-60 s"},
+    {"id":"glaze","text":"Glaze","dish":"buns","does":["glaze"],"time":"30-60 s"},
+    {"id":"eat","text":"Eat","dish":"buns","shows":"finished","taste":true,"time":"20-40 s"}]}]
+}
+END
+plan 0 "a dough kneaded the evening before" night.json
+holds "proves 8 to 12 h" 'all(8 * 3600 <= o["to"]["t"] - o["from"]["t"] <= 12 * 3600
+    for o in p["op"] if o["kind"] == "passive" and o["text"] == "Prove overnight")'
+holds "is kneaded in the evening shift" 'all(o["to"]["t"] <= -3 * 3600 and o["from"]["t"] >= -7 * 3600
+    for o in p["op"] if o["text"] == "Knead the dough")'
+
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
