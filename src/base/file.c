@@ -134,8 +134,8 @@ const char *bpi_file_barred(const char *path, const char *folder)
         else if (stat(real, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode))
             why = "it is no regular file";
     }
-    free(real); /* of the C library */
-    free(home);
+    free(real); /* lint: free: realpath hands it out */
+    free(home); /* lint: free: realpath hands it out */
     return why;
 }
 

@@ -294,8 +294,8 @@ static bp_code find_conflict(asking *q)
     return fact ? BP_OK : bpi_error_no_memory(q->errs);
 }
 
-#define LATE_FIRST 8                    /* min late that are tried first                       */
-#define LATE_WORK  BPI_SOLVE_BETTER / 4 /* for each: a plan so late is easily found, or is not */
+#define LATE_FIRST 8                      /* min late that are tried first */
+#define LATE_WORK  (BPI_SOLVE_BETTER / 4) /* for each: a plan so late is easily found, or not */
 
 static bp_code make_late(bpi_prep **late, asking *q, bpi_arena *a, int32_t at_most)
 {

@@ -228,11 +228,13 @@ if command -v script > /dev/null; then # a terminal to ask on
 fi
 # ---- recipes in files of their own
 mkdir -p own/recipes
-printf '{"id": "lentils", "title": "L", "steps": [{"id": "a", "text": "A", "kind": "active", "time": "1 min"}]}' > outside.json
+step='{"id": "a", "text": "A", "kind": "active", "time": "1 min"}'
+printf '{"id": "lentils", "title": "L", "steps": [%s]}' "$step" > outside.json
 ln -s ../../outside.json own/recipes/link.json
 mkfifo own/recipes/pipe.json
 for file in link pipe none; do
-    sed 's|"recipes": \[|&"recipes/'$file'.json",|; s|"id": "lentils"|"id": "lentils-2"|' "$show" > own/$file.json
+    sed 's|"recipes": \[|&"recipes/'$file'.json",|; s|"id": "lentils"|"id": "lentils-2"|' \
+        "$show" > own/$file.json
 done
 run 2 "a recipe by a link that leads out of the folder" "$BACKPOT" check own/link.json
 says err 'recipe file "recipes/link.json": a link leads out of the folder of the show; write the path'

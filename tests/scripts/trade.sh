@@ -61,7 +61,8 @@ END
 simmer='{"id": "sweat", "text": "Sweat", "kind": "active", "time": "1 min"},
  {"id": "simmer", "text": "Potatoes in", "kind": "passive", "time": "15 min", "burner": true}'
 mash='{"id": "mash", "text": "Mash", "kind": "active", "time": "40 s"}'
-on='{"id": "on", "text": "Sweat, and potatoes in", "dish": "pan", "does": ["sweat", "simmer"], "time": "1-2 min"}'
+on='{"id": "on", "text": "Sweat, and potatoes in", "dish": "pan",
+ "does": ["sweat", "simmer"], "time": "1-2 min"}'
 off='{"id": "off", "text": "Mash", "dish": "pan", "does": ["mash"], "time": "40 s - 2 min"}'
 
 # Bite-size potatoes simmer about 15 min; the slot gives them less than one beat of it.
@@ -71,14 +72,17 @@ holds "needs one pot caught mid-cook" 'len(mid) == 1'
 holds "says why" 'mid[0]["why"].startswith("the simmer takes 15 min, beat 2 gives it ")'
 
 # Whole spices infuse 15 min, then something is added and it stands 5 min more.
-one_dish "$simmer"', {"id": "steep", "text": "Leaves in", "kind": "passive", "time": "5 min"}, '"$mash" \
-    "$on"', {"id": "add", "text": "Leaves in", "dish": "pan", "does": ["steep"], "time": "20-40 s"}, '"$off" > two.json
+steep='{"id": "steep", "text": "Leaves in", "kind": "passive", "time": "5 min"}'
+add='{"id": "add", "text": "Leaves in", "dish": "pan", "does": ["steep"], "time": "20-40 s"}'
+one_dish "$simmer, $steep, $mash" "$on, $add, $off" > two.json
 plan 0 "15 min, something added, 5 min more" two.json
 holds "needs two pots caught mid-cook" 'len(mid) == 2'
 
 # A spirit is cooked off in 1 to 2 min: on air, with no pot caught mid-cook.
-one_dish '{"id": "flame", "text": "Cook off the spirit", "kind": "passive", "time": "1-2 min", "burner": true}, '"$mash" \
-    '{"id": "flame", "text": "Cook it off", "dish": "pan", "does": ["flame"], "time": "1-2 min"}, '"$off" > short.json
+flame='{"id": "flame", "text": "Cook off the spirit", "kind": "passive", "time": "1-2 min",
+ "burner": true}'
+burn='{"id": "flame", "text": "Cook it off", "dish": "pan", "does": ["flame"], "time": "1-2 min"}'
+one_dish "$flame, $mash" "$burn, $off" > short.json
 plan 0 "a step of 1 to 2 min" short.json
 holds "is done on air" 'len(mid) == 0'
 
