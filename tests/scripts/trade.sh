@@ -94,7 +94,8 @@ bake() { # bake ID TEMPERATURE
 
 bakes() { # bakes CALL POSITIONS FIRST SECOND > FILE
     show "$1" '{"id": "deck", "positions": '"$2"', "heats": "20 C/min", "cools": "10 C/min"}' \
-        "$(bake a "$3"), $(bake b "$4")" '"dishes": [{"id": "a", "recipe": "a"}, {"id": "b", "recipe": "b"}],
+        "$(bake a "$3"), $(bake b "$4")" '"dishes": [{"id": "a", "recipe": "a"}, {"id": "b",
+    "recipe": "b"}],
   "beats": [{"id": "a", "text": "A", "dish": "a", "shows": "finished", "time": "1-3 min"},
             {"id": "b", "text": "B", "dish": "b", "shows": "finished", "time": "1-3 min"}]'
 }
@@ -117,20 +118,31 @@ holds "do not overlap in the late plan either" 'len(bakes) == 2 and not overlaps
 cat > night.json << 'END'
 {
  "backpot": 1, "id": "buns", "title": "Early Buns", "date": "2026-03-29", "zone": "Europe/Lisbon",
- "kitchen": {"cooks": [{"id": "kim", "name": "Kim", "shifts": [{"call": "-1d 17:00", "wrap": "-1d 21:00"}, {"call": "00:00", "wrap": "07:30"}]},
-   {"id":"zoe","name":"Zoë \"Z\" Neil","call":"00:30","wrap":"07:30","breaks":[{"from":"03:30","to":"04:00"}]}],
+ "kitchen": {"cooks": [{"id": "kim", "name": "Kim", "shifts": [{"call": "-1d 17:00",
+    "wrap": "-1d 21:00"}, {"call": "00:00", "wrap": "07:30"}]},
+   {"id":"zoe","name":"Zoë \"Z\" Neil","call":"00:30","wrap":"07:30","breaks":[{"from":"03:30",
+    "to":"04:00"}]}],
   "ovens": [{"id":"deck","positions":1,"heats":"10 C/min"}], "burners":1,
   "places":[{"id":"fridge","keeps":"cold","count":8},{"id":"rack","keeps":"counter","count":6}],
   "tools":[{"id":"mixer"}], "vessels":[{"id":"tin","name":"bun tin","count":3}]},
  "recipes": [{"id":"bun","title":"Plum buns","serves":8,"steps":[
-   {"id":"knead","text":"Knead the dough","kind":"active","time":"12 min","after":[],"tools":["mixer"],"ingredients":[{"item":"strong flour","amount":"500 g","pack":"1 kg","allergens":["wheat"]},{"item":"yeast","amount":"1 1/2 tsp"},{"item":"butter","amount":"2 oz","allergens":["milk"]}],"together":{"once":"8 min","each":"4 min"}, "hold":{"counter":"10 min","cold":"30 min"}},
-   {"id":"rise","text":"Prove overnight","kind":"passive","time":"8 h - 12 h","keep":"cold", "hold":{"cold":"2 h","counter":"20 min"}},
-   {"id":"shape","text":"Shape around plums","kind":"active","time":"6 min","vessels":["tin"],"ingredients":[{"item":"plums","amount":"8"}],"hold":{"counter":"20 min","cold":"1 h"}},
-   {"id":"bake","text":"Bake","kind":"oven","time":"18-20 min","oven":{"temperature":"190 C"},"vessels":["tin"],"hold":{"counter":"1 h"}},
-   {"id":"glaze","text":"Brush with glaze","kind":"active","time":"2 min","hold":{"counter":"40 min"}}]}],
+   {"id":"knead","text":"Knead the dough","kind":"active","time":"12 min","after":[],
+    "tools":["mixer"],"ingredients":[{"item":"strong flour","amount":"500 g","pack":"1 kg",
+    "allergens":["wheat"]},{"item":"yeast","amount":"1 1/2 tsp"},{"item":"butter","amount":"2 oz",
+    "allergens":["milk"]}],"together":{"once":"8 min","each":"4 min"}, "hold":{"counter":"10 min",
+    "cold":"30 min"}},
+   {"id":"rise","text":"Prove overnight","kind":"passive","time":"8 h - 12 h","keep":"cold",
+    "hold":{"cold":"2 h","counter":"20 min"}},
+   {"id":"shape","text":"Shape around plums","kind":"active","time":"6 min","vessels":["tin"],
+    "ingredients":[{"item":"plums","amount":"8"}],"hold":{"counter":"20 min","cold":"1 h"}},
+   {"id":"bake","text":"Bake","kind":"oven","time":"18-20 min","oven":{"temperature":"190 C"},
+    "vessels":["tin"],"hold":{"counter":"1 h"}},
+   {"id":"glaze","text":"Brush with glaze","kind":"active","time":"2 min",
+    "hold":{"counter":"40 min"}}]}],
  "segments":[{"id":"a","title":"Buns at dawn","hit":["06:10","07:05"],"slot":"3:00","hosts":["Uma"],
    "dishes":[{"id":"buns","recipe":"bun"}],
-   "beats":[{"id":"dough","text":"The proved dough","dish":"buns","shows":{"after":"rise"},"time":"30-60 s"},
+   "beats":[{"id":"dough","text":"The proved dough","dish":"buns","shows":{"after":"rise"},
+    "time":"30-60 s"},
     {"id":"shape","text":"Shape one","dish":"buns","does":["shape"],"time":"40-60 s"},
     {"id":"glaze","text":"Glaze","dish":"buns","does":["glaze"],"time":"30-60 s"},
     {"id":"eat","text":"Eat","dish":"buns","shows":"finished","taste":true,"time":"20-40 s"}]}]
