@@ -229,7 +229,7 @@ typedef struct bp_fact {
 typedef struct bp_fix {
     const char *text;    /* "call Ines at 06:05"                     */
     const char *pointer; /* member of the show file that would change */
-    bool whole;          /* with it alone the show can be planned     */
+    bool whole; /* the whole show was planned with it alone; else only the beats were fitted */
 } bp_fix;
 
 /* ---- the plan ---------------------------------------------------------------------------- */

@@ -81,13 +81,16 @@ static void put_facts(bpi_text *t, const bp_plan *plan)
         }
     }
     if (plan->fixes) {
-        bpi_text_put(t, "\nWhat would help (each was planned again):\n");
+        bpi_text_put(t, plan->fix[0].whole
+                            ? "\nWhat would help (each was planned again):\n"
+                            : "\nWhat would make the beats fit the slot (the kitchen was not "
+                              "planned with it):\n");
         for (uint32_t i = 0; i < plan->fixes; i++) {
             const bp_fix *f = &plan->fix[i];
             bpi_text_f(t, "  %s", f->text);
             if (*f->pointer)
                 bpi_text_f(t, " (%s)", f->pointer);
-            bpi_text_put(t, f->whole ? "\n" : "; not enough by itself\n");
+            bpi_text_char(t, '\n');
         }
     }
 }

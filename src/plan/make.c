@@ -74,7 +74,8 @@ static void fill_clash(bpi_fill *f)
     for (uint32_t i = 0; i < live->clashes; i++)
         fact[i] = fact_row(f, bpi_fill_copy(f, live->clash[i].text), live->clash[i].where);
     for (uint32_t i = 0; i < live->cures; i++)
-        fix[i] = (bp_fix){bpi_fill_copy(f, live->cure[i]), "", true};
+        fix[i] =
+            (bp_fix){bpi_fill_copy(f, live->cure[i]), "", false}; /* only the beats were tried */
     f->plan->fact = fact;
     f->plan->facts = live->clashes;
     f->plan->fix = fix;
