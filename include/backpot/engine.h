@@ -175,6 +175,7 @@ typedef struct bp_eng_progress {
 /* An all-zero value means the defaults. */
 typedef struct bp_eng_limits {
     uint64_t work;       /* most counted work; 0: BP_ENG_WORK                              */
+    uint64_t better;     /* counted work from the first schedule on, within `work`; 0: all of it */
     uint32_t seconds;    /* 0: never look at the clock; else go on past `work` until then  */
     bool first;          /* stop at the first schedule: feasibility only                   */
     const bool *off;     /* per fact: switched off; NULL: none                             */

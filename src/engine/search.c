@@ -18,7 +18,7 @@ int64_t bpi_search_now_ms(void)
 
 bool bpi_search_init(bpi_search *s, bpi_model *m)
 {
-    *s = (bpi_search){.m = m, .work_limit = UINT64_MAX, .goal = UINT32_MAX};
+    *s = (bpi_search){.m = m, .work_limit = UINT64_MAX, .slice = UINT64_MAX, .goal = UINT32_MAX};
     uint32_t vars = m->core.views / 2;
     s->best.start = BPI_TAKE(m->arena, m->p->activities, int32_t);
     s->best.length = BPI_TAKE(m->arena, m->p->activities, int32_t);
@@ -194,7 +194,7 @@ static void keep(bpi_search *s)
     s->have = s->have_phase = true;
 }
 
-static bool out_of_limits(bpi_search *s)
+bool bpi_search_spent(bpi_search *s)
 {
     if (s->stopped || (s->stop && s->stop(s)))
         s->stopped = true;
@@ -243,7 +243,7 @@ bpi_outcome bpi_search_run(bpi_search *s)
         }
         if (c->work >= next_look) {
             next_look = c->work + 20000;
-            if (out_of_limits(s))
+            if (c->work >= s->slice || bpi_search_spent(s))
                 return BPI_LIMIT;
         }
         if (s->since_restart >= luby(s->restarts) * RESTART_UNIT) {

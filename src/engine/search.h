@@ -32,6 +32,7 @@ typedef struct bpi_search {
     uint32_t cores, core_room;
 
     uint64_t work_limit;                /* of core.work                                          */
+    uint64_t slice;                     /* the same for one run, whatever the clock allows       */
     int64_t until_ms;                   /* on the monotonic clock; 0: never look at it           */
     bool (*stop)(struct bpi_search *s); /* asked now and then; NULL: never         */
     void *ctx;
@@ -50,6 +51,8 @@ bpi_outcome bpi_search_run(bpi_search *s);
 /* Back to the root with all that holds there propagated. False: nothing is feasible, or no memory.
  */
 bool bpi_search_root(bpi_search *s);
+/* Is the work, or the time, used up, or did the caller say stop? */
+bool bpi_search_spent(bpi_search *s);
 int64_t bpi_search_now_ms(void);
 
 #endif

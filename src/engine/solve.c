@@ -9,6 +9,7 @@
 #include "base/error.h"
 #include "base/memory.h"
 #include "engine/check.h"
+#include "engine/lns.h"
 #include "engine/search.h"
 
 typedef struct run {
@@ -16,8 +17,10 @@ typedef struct run {
     bp_eng_limits limits;
     bpi_model model;
     bpi_search search;
+    bpi_lns lns;
     bp_eng_solution *out;
     uint32_t level;
+    uint64_t most; /* work in all */
     int64_t end_ms;
     uint64_t next_tell;
 } run;
@@ -56,7 +59,7 @@ static bool ask_to_stop(bpi_search *s)
 /* Each level but the last may use part of what is left, so that the later ones get their turn. */
 static void share_limits(run *r, uint32_t level)
 {
-    uint64_t most = r->limits.work ? r->limits.work : BP_ENG_WORK, used = r->model.core.work;
+    uint64_t most = r->most, used = r->model.core.work;
     bool last = level + 1 >= r->p->levels;
     uint64_t left = used < most ? most - used : 0;
     r->search.work_limit = last ? most : used + left - left / 4;
@@ -64,6 +67,65 @@ static void share_limits(run *r, uint32_t level)
         int64_t now = bpi_search_now_ms(), left_ms = r->end_ms > now ? r->end_ms - now : 1;
         r->search.until_ms = last ? r->end_ms : now + left_ms - left_ms / 4;
     }
+}
+
+/* Only the assumption that something better exists is in the way: there is nothing better. */
+static bool none_better(const bpi_search *s, bpi_lit guard)
+{
+    for (uint32_t i = 0; i < s->cores; i++)
+        if (s->core_of[i].view != guard.view || s->core_of[i].least != guard.least)
+            return false;
+    return true;
+}
+
+#define FIRST_SLICE 500000 /* work: the whole problem first, small ones are closed by it */
+#define ROUND_SLICE 150000 /* work of one neighbourhood                                   */
+
+/* Search the whole problem and neighbourhoods of the best schedule in turn, each for as much work as
+ * the other, more each time: the first proves, the second finds. False: no memory. */
+static bool look_for_better(run *r, uint32_t k, bool *proved)
+{
+    bpi_search *s = &r->search;
+    bpi_core *c = &r->model.core;
+    bpi_linear *n = &r->model.level[k];
+    uint64_t phase = FIRST_SLICE, phase_end = c->work + phase;
+    bool whole = true, again = false; /* again: go on from where a better one was found */
+    *proved = false;
+    while (!*proved && !bpi_search_spent(s)) {
+        if (r->search.value[k] <= bpi_linear_root(c, n)) {
+            *proved = true;
+            break;
+        }
+        if (c->work >= phase_end) {
+            phase += whole ? 0 : phase / 2;
+            whole = !whole;
+            again = false;
+            phase_end = c->work + phase;
+        }
+        if (!again) {
+            if (!bpi_search_root(s)) {
+                *proved = !c->no_memory;
+                return *proved;
+            }
+            r->lns.assume[0] = n->guard;
+            s->assume = r->lns.assume;
+            s->assumes = whole ? 1 : bpi_lns_pick(&r->lns, s);
+        }
+        n->most_guarded = r->search.value[k] - 1;
+        bpi_core_queue(c, n->prop);
+        s->slice = whole ? phase_end : c->work + ROUND_SLICE;
+        bpi_outcome o = bpi_search_run(s);
+        if (o == BPI_NO_MEMORY)
+            return false;
+        again = o == BPI_FOUND;
+        if (again && !tell(r, true))
+            s->stopped = true;
+        if (o == BPI_NONE)
+            *proved = none_better(s, n->guard);
+        if (!whole && !again)
+            bpi_lns_learn(&r->lns, s, o == BPI_NONE);
+    }
+    return true;
 }
 
 /* Make level k least. Sets *proved; false: no memory. */
@@ -76,28 +138,12 @@ static bool improve(run *r, uint32_t k, bool *proved)
     *proved = false;
     if (!bpi_search_root(s))
         return !c->no_memory;
-    s->assume = &n->guard;
-    s->assumes = 1;
     s->goal = n->prop;
-    for (;;) {
-        int64_t value = r->search.value[k];
-        if (value <= bpi_linear_root(c, n)) {
-            *proved = true;
-            break;
-        }
-        n->most_guarded = value - 1;
-        bpi_core_queue(c, n->prop);
-        bpi_outcome o = bpi_search_run(s);
-        if (o == BPI_NO_MEMORY)
-            return false;
-        *proved = o == BPI_NONE;
-        if (o != BPI_FOUND)
-            break;
-        if (!tell(r, true))
-            s->stopped = true;
-    }
+    if (!look_for_better(r, k, proved))
+        return false;
     /* What was learned for "better than best" falls away with the guard; the value stays. */
     s->assumes = 0;
+    s->slice = UINT64_MAX;
     s->goal = UINT32_MAX;
     n->most = r->search.value[k];
     n->most_guarded = INT64_MAX;
@@ -161,7 +207,7 @@ static bool solve(run *r)
 {
     bpi_core *c = &r->model.core;
     if (!bpi_model_init(&r->model, r->p, r->limits.off, false, true) ||
-        !bpi_search_init(&r->search, &r->model))
+        !bpi_search_init(&r->search, &r->model) || !bpi_lns_init(&r->lns, &r->search))
         return false;
     bpi_search *s = &r->search;
     s->stop = ask_to_stop;
@@ -175,6 +221,8 @@ static bool solve(run *r)
     if (o != BPI_FOUND)
         return true;
     r->out->status = BP_ENG_FEASIBLE;
+    if (r->limits.better && r->most > c->work && r->limits.better < r->most - c->work)
+        r->most = c->work + r->limits.better;
     for (uint32_t k = 0; k < r->p->levels; k++) {
         r->out->value[k] = r->search.value[k];
         r->out->bound[k] = bpi_linear_root(c, &r->model.level[k]);
@@ -196,6 +244,7 @@ bp_code bp_eng_solve(bp_eng_solution **out, const bp_eng_problem *p, const bp_en
         r.limits = *limits;
     if (r.limits.seconds)
         r.end_ms = bpi_search_now_ms() + (int64_t)r.limits.seconds * 1000;
+    r.most = r.limits.work ? r.limits.work : BP_ENG_WORK;
     r.out = bpi_mem_get(sizeof *r.out);
     bool fine = r.out && solve(&r);
     if (fine) {

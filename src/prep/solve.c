@@ -307,39 +307,6 @@ static bp_code settle(bpi_schedule *s, bpi_arena *a, const bpi_prep *p, bp_error
     return BP_OK;
 }
 
-/* A first schedule, at almost any effort, for a plan is what is asked; then a better one, with the
- * first to begin from, as far as the effort goes. */
-static bp_code find(bp_eng_solution **out, uint64_t *work, const bpi_prep *p,
-                    const bp_eng_limits *limits, bp_errors *errs)
-{
-    bp_eng_limits first = *limits;
-    first.first = true;
-    first.seconds = 0;
-    first.work = limits->work ? limits->work : BPI_SOLVE_FIRST;
-    bp_code rc = bp_eng_solve(out, &p->problem, &first, errs);
-    if (rc != BP_OK)
-        return rc == BP_EVALUE ? BP_EINTERNAL : rc;
-    *work = (*out)->work;
-    if (!(*out)->start || limits->first || (limits->work && *work >= limits->work))
-        return BP_OK;
-
-    bp_eng_limits better = *limits;
-    bp_eng_solution *s = NULL;
-    better.hint = (*out)->start;
-    better.work = limits->work ? limits->work - *work : BPI_SOLVE_BETTER;
-    rc = bp_eng_solve(&s, &p->problem, &better, errs);
-    if (rc != BP_OK) {
-        bp_eng_solution_free(*out);
-        *out = NULL;
-        return rc == BP_EVALUE ? BP_EINTERNAL : rc;
-    }
-    *work += s->work;
-    bp_eng_solution *lesser = s->start ? *out : s;
-    *out = s->start ? s : *out;
-    bp_eng_solution_free(lesser);
-    return BP_OK;
-}
-
 bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,
                   bp_errors *errs)
 {
@@ -347,10 +314,16 @@ bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_
     bpi_schedule *s = BPI_TAKE(a, 1, bpi_schedule);
     if (!s)
         return bpi_error_no_memory(errs);
+    bp_eng_limits most = *limits;
+    if (!most.work) {
+        most.work = BPI_SOLVE_FIRST;
+        most.better = BPI_SOLVE_BETTER;
+    }
     bp_eng_solution *found = NULL;
-    bp_code rc = find(&found, &s->work, p, limits, errs);
+    bp_code rc = bp_eng_solve(&found, &p->problem, &most, errs);
     if (rc != BP_OK)
-        return rc;
+        return rc == BP_EVALUE ? BP_EINTERNAL : rc;
+    s->work = found->work;
     s->status = found->status;
     bool any = found->start != NULL;
     if (any)
