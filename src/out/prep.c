@@ -176,18 +176,18 @@ static bool same_wait(const bp_plan *plan, const bp_op *a, const bp_op *b)
            place_of(plan, a) == place_of(plan, b);
 }
 
-/* Waits alike in all but their ends share a line: "Then in hot cupboard, good until 08:33: A3 until
+/* Waits alike in all but their ends share a line: "Then: hot cupboard, good until 08:33: A3 until
  * 08:13, A5 until 08:14". */
 static void add_wait(bpi_page *p, bpi_cell *cell, uint32_t first)
 {
     const bp_plan *plan = p->plan;
     const bp_op *w = &plan->op[first];
     uint32_t place = place_of(plan, w), before = links_of(p)->before[first];
-    const char *s = "Then";
+    const char *s = "Then wait";
     if (w->kind == BP_OP_SET)
-        s = "Then on the set";
+        s = "Then: on the set";
     else if (place != BP_NO_INDEX)
-        s = bpi_page_f(p, "Then in %s",
+        s = bpi_page_f(p, "Then: %s",
                        *plan->thing[place].name ? plan->thing[place].name : plan->thing[place].id);
     if (w->hold_until != BP_NO_TIME)
         s = bpi_page_f(p, "%s, good until %s", s, clock_text(p, w->hold_until));
