@@ -35,7 +35,7 @@ mkdir -p build
 log=build/install.log
 install_all() {
     # shellcheck disable=SC2086 # lists of words
-    $root env DEBIAN_FRONTEND=noninteractive apt-get install -y -q \
+    $root env DEBIAN_FRONTEND=noninteractive apt-get install -y -q -o DPkg::Lock::Timeout=300 \
         --no-install-recommends $missing < /dev/null >> "$log" 2>&1
 }
 : > "$log"

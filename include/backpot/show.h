@@ -6,6 +6,9 @@
 #ifndef BP_SHOW_H
 #define BP_SHOW_H
 
+#include <limits.h>
+#include <stddef.h>
+
 #include "backpot/error.h"
 
 #ifdef __cplusplus
@@ -33,6 +36,8 @@ void bp_show_free(bp_show *show); /* NULL does nothing */
 
 /* JSON Schema 2020-12 of a show file; static text. */
 const char *bp_schema_text(size_t *len);
+
+#define BP_STARTER_NONE UINT_MAX /* no oven at all; cooks and burners it cannot do without */
 
 /* What a starter show is filled with; zero or NULL members mean the defaults. */
 typedef struct bp_starter {

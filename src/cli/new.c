@@ -19,7 +19,7 @@ static const bpi_option options[] = {
     [SLOT] = {"slot", "LENGTH", "length of the segment, minutes:seconds", 0},
     [COOKS] = {"cooks", "N", "how many cooks", 0},
     [BURNERS] = {"burners", "N", "how many burners", 0},
-    [OVENS] = {"ovens", "N", "how many ovens", 0},
+    [OVENS] = {"ovens", "N", "how many ovens; 0: none", 0},
     [FORCE] = {"force", NULL, "replace a file that is there", 'f'},
 };
 /* Bounds typing; the library knows what a kitchen can have. */
@@ -59,9 +59,9 @@ static void answer(bp_starter *s, const bpi_args *args, unsigned row, bp_errors 
     if (row < COOKS) {
         *text_of(s, row) = args->value[row];
     } else {
-        uint32_t n = 0;
-        bpi_args_number(&n, args, options, row, 1, MOST_COUNT, errs);
-        *number_of(s, row) = n;
+        uint32_t n = *number_of(s, row), least = row == OVENS ? 0 : 1;
+        bpi_args_number(&n, args, options, row, least, MOST_COUNT, errs);
+        *number_of(s, row) = args->value[row] && n == 0 ? BP_STARTER_NONE : n;
     }
 }
 

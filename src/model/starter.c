@@ -94,9 +94,9 @@ static bp_code check_slot(const char *slot, int64_t *seconds, bp_errors *errs)
     bpi_fault f = {0, "", ""};
     if (!bpi_slot_read(seconds, slot, strlen(slot), &f))
         return wrong(errs, "slot", slot, &f);
-    if (*seconds >= 120 && *seconds <= 900)
+    if (*seconds >= 60 && *seconds <= 900)
         return BP_OK;
-    return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "write 2 to 15 minutes, such as \"4:00\"",
+    return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "write 1 to 15 minutes, such as \"4:00\"",
                        "slot \"%s\": the starter has too much or too little to show", slot);
 }
 
@@ -327,7 +327,9 @@ bp_code bp_starter_write(char **out, size_t *len, const bp_starter *a, bp_errors
                       or_default(a->zone, defaults.zone), or_default(a->hit, defaults.hit),
                       or_default(a->slot, defaults.slot), a->cooks ? a->cooks : defaults.cooks,
                       a->burners ? a->burners : defaults.burners,
-                      a->ovens ? a->ovens : defaults.ovens}};
+                      a->ovens == BP_STARTER_NONE ? 0
+                      : a->ovens                  ? a->ovens
+                                                  : defaults.ovens}};
     bp_code checks[] = {check_title(f.is.title, errs),
                         check_date(f.is.date, errs),
                         check_hit(f.is.hit, &f.hit, errs),

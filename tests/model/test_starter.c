@@ -48,9 +48,18 @@ START_TEST(answers_stand_in_the_show)
 }
 END_TEST
 
+START_TEST(a_kitchen_may_have_no_oven)
+{
+    bpi_show *show = start(&(bp_starter){.ovens = BP_STARTER_NONE});
+    ck_assert_uint_eq(show->kitchen.ovens, 0);
+    ck_assert_uint_eq(show->kitchen.burners, 2);
+    bp_show_free(show);
+}
+END_TEST
+
 START_TEST(beats_of_every_slot_can_fill_it)
 {
-    for (int slot = 120; slot <= 900; slot += 13) {
+    for (int slot = 60; slot <= 900; slot += 13) {
         char text[16];
         snprintf(text, sizeof text, "%d:%02d", slot / 60, slot % 60);
         bpi_show *show = start(&(bp_starter){.slot = text});
@@ -140,6 +149,7 @@ Suite *suite_model_starter(void)
     TCase *c = tcase_create("starter");
     tcase_add_test(c, no_answers_give_a_whole_show);
     tcase_add_test(c, answers_stand_in_the_show);
+    tcase_add_test(c, a_kitchen_may_have_no_oven);
     tcase_add_test(c, beats_of_every_slot_can_fill_it);
     tcase_add_loop_test(c, an_unusable_answer_is_named, 0, sizeof unusable / sizeof *unusable);
     tcase_add_test(c, every_request_fails_once);

@@ -41,6 +41,15 @@ check("there are shipped shows", len(shows) >= 4)
 for show in shows:
     check(f"{show.name} is refused", validator.is_valid(json.loads(show.read_text("utf-8"))))
 
+recipes = sorted(tree.glob("shows/recipes/*.json"))
+check("a shipped show names a recipe by its path", recipes)
+alone = jsonschema.Draft202012Validator({**schema, "$ref": "#/$defs/recipe", "type": "object",
+                                         "required": [], "properties": {},
+                                         "additionalProperties": True})
+for recipe in recipes:
+    check(f"{recipe.name} is refused", alone.is_valid(json.loads(recipe.read_text("utf-8"))))
+    check("a recipe without steps is let through", not alone.is_valid({"id": "a", "title": "A"}))
+
 base = (tree / "tests/model/base.json").read_text("utf-8")
 check("base.json is refused", validator.is_valid(json.loads(base)))
 blocks = (tree / "tests/model/mistakes.txt").read_text("utf-8").split("\n\n")[1:]
