@@ -96,6 +96,19 @@ static void unknown_member(bpi_reader *r, const bpi_node *value, const char *wha
                    value->name);
 }
 
+/* An object as it could be written: the members it needs, as many as there is room for. */
+static void put_examples(char *out, size_t room, const bpi_member *m, size_t n)
+{
+    size_t len = (size_t)snprintf(out, room, "write {");
+    const char *comma = " ";
+    for (size_t i = 0; i < n; i++)
+        if (m[i].example && len + strlen(m[i].example) + 10 < room) {
+            len += (size_t)snprintf(out + len, room - len, "%s%s", comma, m[i].example);
+            comma = ", ";
+        }
+    snprintf(out + len, room - len, comma[0] == ',' ? " }" : " ... }");
+}
+
 static bool is_text_field(const bpi_member *m)
 {
     return m->read == bpi_read_id || m->read == bpi_read_text;
@@ -108,8 +121,10 @@ bool bpi_read_object(bpi_reader *r, void *into, const bpi_node *node, const char
         if (is_text_field(&members[i]))
             *(const char **)(void *)((char *)into + members[i].field) = "";
     if (node->kind != BPI_OBJECT) {
-        bpi_read_wrong(r, BP_EVALUE, node->at, "write { ... } with its members",
-                       "%s is an object, not %s", what, bpi_kind_text(node->kind));
+        char right[200];
+        put_examples(right, sizeof right, members, n);
+        bpi_read_wrong(r, BP_EVALUE, node->at, right, "%s is an object, not %s", what,
+                       bpi_kind_text(node->kind));
         return false;
     }
     for (const bpi_node *v = node->first; v; v = v->next)
