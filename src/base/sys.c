@@ -111,3 +111,22 @@ int bpi_sys_mkdir(const char *path, mode_t mode)
     REFUSE_WITH(-1);
     return mkdir(path, mode);
 }
+
+off_t bpi_sys_seek(int fd, off_t from_start)
+{
+    REFUSE_WITH(-1);
+    return lseek(fd, from_start, SEEK_SET);
+}
+
+int bpi_sys_truncate(int fd, off_t len)
+{
+    REFUSE_WITH(-1);
+    return ftruncate(fd, len);
+}
+
+int bpi_sys_lock(int fd, int kind)
+{
+    REFUSE_WITH(-1);
+    struct flock range = {.l_type = (short)kind, .l_whence = SEEK_SET};
+    return fcntl(fd, F_SETLK, &range);
+}

@@ -22,6 +22,9 @@ int bpi_sys_rename(const char *from, const char *to);
 int bpi_sys_link(const char *from, const char *to);
 int bpi_sys_unlink(const char *path);
 int bpi_sys_mkdir(const char *path, mode_t mode);
+off_t bpi_sys_seek(int fd, off_t from_start);
+int bpi_sys_truncate(int fd, off_t len);
+int bpi_sys_lock(int fd, int kind); /* fcntl F_SETLK on the whole file: F_WRLCK, F_UNLCK */
 
 #ifdef BPI_TESTING
 /* Call number k (from 0) after this one fails with `error`; with `after`, so do all that follow.
