@@ -274,7 +274,7 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
         {"ovens", read_ovens, 0, NULL, 0, 0, 0, NULL},
         {"tools", NULL, 0, NULL, 0, 0, 0, NULL},
         {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
-        {"places", read_places, 0, NULL, 0, 0, 0, NULL},
+        {"places", read_places, 0, NULL, 0, 0, offsetof(bpi_kitchen, places_where), NULL},
         {"carry", bpi_read_span_member, offsetof(bpi_kitchen, carry), NULL, 0, HOUR,
          offsetof(bpi_kitchen, carry_where), NULL},
         {"load", bpi_read_span_member, offsetof(bpi_kitchen, load), NULL, 0, HOUR, 0, NULL},
@@ -282,7 +282,7 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     };
     bpi_kitchen *k = (bpi_kitchen *)(void *)((char *)into + m->field);
     k->carry = k->load = k->take_off = 60;
-    k->burners_where = k->carry_where = v->at;
+    k->burners_where = k->places_where = k->carry_where = v->at;
     /* Kept where the number cannot be read, so that no step complains of having none. */
     k->burners = bpi_node_member(v, "burners") ? UINT32_MAX : 0;
     if (bpi_read_object(r, k, v, "a kitchen", BPI_MEMBERS(members)))

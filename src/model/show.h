@@ -100,6 +100,7 @@ typedef struct bpi_kitchen {
     uint32_t tools;
     const bpi_place *place;
     uint32_t places;
+    bpi_where places_where;
     int64_t carry;    /* one container from kitchen to set, by one cook; default 1 min */
     int64_t load;     /* hands-on time to put a load in an oven; default 1 min         */
     int64_t take_off; /* hands-on time to take something off or out; default 1 min     */

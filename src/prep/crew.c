@@ -32,7 +32,7 @@ static void place_rows(bpi_making *m)
     bpi_rows *r = &m->rows;
     for (uint32_t k = 0; k < BPI_KEEPS; k++) {
         int32_t rooms = 0;
-        bpi_where where = BPI_NOWHERE;
+        bpi_where where = m->show->kitchen.places_where;
         bool named = false;
         for (uint32_t i = 0; i < m->show->kitchen.places; i++) {
             const bpi_place *p = &m->show->kitchen.place[i];

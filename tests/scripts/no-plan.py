@@ -43,6 +43,16 @@ def wrap_early(s):
         c["wrap"] = "08:10"
 
 
+def nowhere_hot(s):
+    k = s["kitchen"]
+    k["places"] = [p for p in k["places"] if p["keeps"] != "hot"]
+    s["recipes"][0]["steps"][3]["hold"] = {"hot": "40 min", "set": "11 min"}
+
+
+def warmer(s):
+    s["kitchen"]["places"].append({"id": "w", "keeps": "hot", "count": 1})
+
+
 def keep(least):
     def change(s):
         s["recipes"][0]["steps"][3]["hold"] = {"hot": "1 min", "set": least}
@@ -61,6 +71,8 @@ cases = [
           ("keep Rui until 08:30 ", cook(1, "wrap", "08:30"))]),
     ("a short hold", keep("2 min"), ["keeps 2 min on the set", "must stand on the set by 08:19"],
      60, [("would have to keep 12 min on the set ", keep("12 min"))]),
+    ("nowhere to keep hot", nowhere_hot, ["there is no place to keep anything hot"],
+     60, [("have room for 1 container hot (/kitchen/places)", warmer)]),
     ("a long dressing lead", segment("lead", "1 h"), ["lead 1 h"],
      90, [("in 8 min ", segment("lead", "8 min"))]),
     ("a short slot", segment("slot", "0:40"), ["the slot of main is 0:40", "beat hello takes at least"],
@@ -87,6 +99,7 @@ with tempfile.TemporaryDirectory() as folder:
         status, out, err = plan(spoilt, "-o", name, "--only", "json")
         check(name, status == 3, f"exit status {status}, not 3\n{err}")
         lines = open("show.json", encoding="utf-8").read().split("\n")
+        check(name, not re.search(r"^  :", out, re.M), f"a fact without a place in\n{out}")
         for fact in facts:
             said = re.search(r"^  show\.json:(\d+):(\d+): .*" + re.escape(fact), out, re.M)
             check(name, said, f"no fact {fact!r} with a position in\n{out}")
