@@ -221,6 +221,9 @@ void bp_eng_conflict_free(bp_eng_conflict *c); /* NULL does nothing */
 bool bp_eng_verify(const bp_eng_problem *p, const bp_eng_solution *s, const bool *off, char *why,
                    size_t room);
 
+/* Fill in s->value from the schedule that `s` holds, which must be one of the problem's. */
+void bp_eng_value(const bp_eng_problem *p, bp_eng_solution *s);
+
 #ifdef __cplusplus
 }
 #endif

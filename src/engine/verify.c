@@ -214,13 +214,26 @@ static int64_t term_value(const verifier *v, const bp_eng_term *t)
     return 0;
 }
 
+static int64_t level_value(const verifier *v, uint32_t level)
+{
+    int64_t sum = 0;
+    for (uint32_t n = 0; n < v->p->terms; n++)
+        if (v->p->term[n].level == level)
+            sum += v->p->term[n].weight * term_value(v, &v->p->term[n]);
+    return sum;
+}
+
+void bp_eng_value(const bp_eng_problem *p, bp_eng_solution *s)
+{
+    const verifier v = {p, s, NULL, NULL, 0};
+    for (uint32_t k = 0; k < p->levels; k++)
+        s->value[k] = level_value(&v, k);
+}
+
 static bool values_hold(const verifier *v)
 {
     for (uint32_t k = 0; k < v->p->levels; k++) {
-        int64_t sum = 0;
-        for (uint32_t n = 0; n < v->p->terms; n++)
-            if (v->p->term[n].level == k)
-                sum += v->p->term[n].weight * term_value(v, &v->p->term[n]);
+        int64_t sum = level_value(v, k);
         if (sum != v->s->value[k])
             return no(v, "level %u has the value %lld, not %lld", k, (long long)sum,
                       (long long)v->s->value[k]);

@@ -178,6 +178,8 @@ static void read_ovens(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         {"heats", bpi_read_rate, offsetof(bpi_oven, heat_mC_min), NULL, 500, 200000, 0, NULL},
         {"cools", bpi_read_rate, offsetof(bpi_oven, cool_mC_min), NULL, 500, 200000, 0, NULL},
         {"cold", bpi_read_temperature, offsetof(bpi_oven, cold_mC), NULL, 0, 60000, 0, NULL},
+        {"idle", bpi_read_span_member, offsetof(bpi_oven, idle), NULL, 0, 24 * HOUR,
+         offsetof(bpi_oven, idle_where), NULL},
     };
     bpi_kitchen *k = into;
     bpi_oven *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_oven, &k->ovens);
@@ -189,8 +191,10 @@ static void read_ovens(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
                         .heat_mC_min = 10000,
                         .cool_mC_min = 5000,
                         .cold_mC = 20000,
+                        .idle = HOUR,
                         .where = e->at,
-                        .positions_where = e->at};
+                        .positions_where = e->at,
+                        .idle_where = e->at};
         bpi_read_object(r, o, e, "an oven", BPI_MEMBERS(members));
         if (!o->name[0])
             o->name = o->id;

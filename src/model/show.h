@@ -65,7 +65,9 @@ typedef struct bpi_oven {
     int32_t heat_mC_min; /* thousandths of a degree a minute, above 0        */
     int32_t cool_mC_min; /* the same on the way down                         */
     int32_t cold_mC;     /* temperature it starts from                       */
-    bpi_where where, positions_where;
+    int64_t idle;        /* how long it may stand hot and empty: longer, and it is switched off
+                            and heated anew; default 1 h (common practice, no source) */
+    bpi_where where, positions_where, idle_where;
 } bpi_oven;
 
 /* Something used and given back: a mixer, a blender, a kind of pot. */

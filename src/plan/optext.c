@@ -20,6 +20,25 @@ static const bpi_segment *segment_of(const bpi_fill *f, const bpi_job *job)
     return &f->show->segment[f->live->air[job->air].segment];
 }
 
+static uint32_t oven_of(const bpi_fill *f, uint32_t j)
+{
+    return f->prep->job[j].kind == BP_OP_OVEN ? bpi_schedule_way(f->prep, f->schedule, j)->oven
+                                              : BPI_NO_INDEX;
+}
+
+/* The oven that a PREHEAT switches on, and how many of it come before this one. */
+static uint32_t preheat_of(const bpi_fill *f, uint32_t j, uint32_t *before)
+{
+    uint32_t o = oven_of(f, f->prep->job[j].number);
+    const int32_t *start = f->schedule->start;
+    *before = 0;
+    for (uint32_t i = 0; i < f->prep->problem.activities; i++)
+        if (f->prep->job[i].kind == BP_OP_PREHEAT && !bpi_schedule_out(f->prep, f->schedule, i) &&
+            oven_of(f, f->prep->job[i].number) == o)
+            *before += start[i] < start[j] || (start[i] == start[j] && i < j);
+    return o;
+}
+
 /* ---- key --------------------------------------------------------------------------------- */
 
 static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
@@ -34,13 +53,17 @@ static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
 }
 
 /* Ids only, so that a changed word is no new operation. */
-static const char *key_of(bpi_fill *f, const bpi_job *job)
+static const char *key_of(bpi_fill *f, uint32_t j)
 {
+    const bpi_job *job = &f->prep->job[j];
     const bpi_step *s = step_of(f, job);
     const char *step = s ? s->id : "measured";
     bpi_text key = BPI_TEXT_EMPTY;
     if (job->kind == BP_OP_PREHEAT) {
-        bpi_text_f(&key, "oven/%s/preheat", f->show->kitchen.oven[job->number].id);
+        uint32_t before;
+        bpi_text_f(&key, "oven/%s/preheat", f->show->kitchen.oven[preheat_of(f, j, &before)].id);
+        if (before)
+            bpi_text_f(&key, "/%u", (unsigned)before + 1);
         return bpi_fill_text(f, &key);
     }
     bpi_text_put(&key, segment_of(f, job)->id);
@@ -89,20 +112,6 @@ static const char *key_of(bpi_fill *f, const bpi_job *job)
 
 /* ---- text -------------------------------------------------------------------------------- */
 
-/* The step of the oven job that uses oven `o` first; NULL: none does. */
-static const bpi_step *first_bake(const bpi_fill *f, uint32_t o)
-{
-    const bpi_step *first = NULL;
-    int32_t at = INT32_MAX;
-    for (uint32_t j = 0; j < f->prep->problem.activities; j++)
-        if (f->prep->job[j].kind == BP_OP_OVEN &&
-            bpi_schedule_way(f->prep, f->schedule, j)->oven == o && f->schedule->start[j] < at) {
-            at = f->schedule->start[j];
-            first = step_of(f, &f->prep->job[j]);
-        }
-    return first;
-}
-
 static const char *oven_name(const bpi_fill *f, uint32_t j)
 {
     uint32_t o = bpi_schedule_way(f->prep, f->schedule, j)->oven;
@@ -148,12 +157,6 @@ static void passing_text(const bpi_fill *f, uint32_t j, bpi_text *text)
             f->prep->job[l->from].kind == BP_OP_LOAD && f->schedule->option[l->from] == l->if_opt)
             bpi_text_f(text, "; at once: %s", step_of(f, &f->prep->job[l->from])->text);
     }
-}
-
-static uint32_t oven_of(const bpi_fill *f, uint32_t j)
-{
-    return f->prep->job[j].kind == BP_OP_OVEN ? bpi_schedule_way(f->prep, f->schedule, j)->oven
-                                              : BPI_NO_INDEX;
 }
 
 /* What the oven is set to once the last of its loads at one temperature is out: the loads of
@@ -219,13 +222,10 @@ static const char *text_of(bpi_fill *f, uint32_t j)
                    dish_title(f, job),
                    bp_stage_name((bp_stage)bpi_fill_swap(f, f->prep->serve[job->serve0])->stage));
         break;
-    case BP_OP_PREHEAT: {
-        const bpi_step *bake = first_bake(f, job->number);
-        bpi_text_f(&text, "Switch on the %s", f->show->kitchen.oven[job->number].name);
-        if (bake)
-            bpi_text_f(&text, ": %s", bake->oven_text);
+    case BP_OP_PREHEAT:
+        bpi_text_f(&text, "Switch on the %s: %s", oven_name(f, job->number),
+                   step_of(f, &f->prep->job[job->number])->oven_text);
         break;
-    }
     case BP_OP_RESET:
         bpi_text_f(&text, "Clear the set after: %s", segment_of(f, job)->title);
         break;
@@ -253,8 +253,8 @@ void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op)
 {
     const bpi_job *job = &f->prep->job[j];
     const bpi_step *s = step_of(f, job);
-    const bpi_step *bake = job->kind == BP_OP_PREHEAT ? first_bake(f, job->number) : s;
-    op->key = key_of(f, job);
+    const bpi_step *bake = job->kind == BP_OP_PREHEAT ? step_of(f, &f->prep->job[job->number]) : s;
+    op->key = key_of(f, j);
     op->text = text_of(f, j);
     op->detail = bpi_fill_detail(f, job);
     op->caution = caution_of(f, job, s);

@@ -154,56 +154,98 @@ static bool bakes_in(const bpi_verify *v, const bp_op *op, const char *oven)
     return in;
 }
 
-/* The preheat of an oven is known by its key. */
-static const bp_op *preheat_of(const bpi_verify *v, const char *oven, uint32_t *n)
+/* A preheat is known by its key: the oven's, with a number from 2 where it is not the first. */
+static bool is_preheat(const bp_op *op, const char *oven)
 {
-    const bp_op *found = NULL;
+    static const char end[] = "/preheat";
     size_t len = strlen(oven);
-    *n = 0;
-    for (uint32_t o = 0; o < v->plan->ops; o++) {
-        const bp_op *op = &v->plan->op[o];
-        if (op->kind == BP_OP_PREHEAT && strncmp(op->key, "oven/", 5) == 0 &&
-            strncmp(op->key + 5, oven, len) == 0 && strcmp(op->key + 5 + len, "/preheat") == 0) {
-            found = op;
-            ++*n;
-        }
+    if (op->kind != BP_OP_PREHEAT || strncmp(op->key, "oven/", 5) != 0 ||
+        strncmp(op->key + 5, oven, len) != 0 ||
+        strncmp(op->key + 5 + len, end, sizeof end - 1) != 0)
+        return false;
+    const char *rest = op->key + 5 + len + sizeof end - 1;
+    return rest[0] == '\0' ||
+           (rest[0] == '/' && strspn(rest + 1, "0123456789") == strlen(rest + 1));
+}
+
+static const bpi_step *baked(const bpi_verify *v, uint32_t o)
+{
+    return &v->recipe[v->plan->index[v->plan->op[o].serves.first]]->step[v->step[o]];
+}
+
+/* Is the oven on for this bake from one that went in before it? */
+static bool still_on(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
+{
+    const bp_op *x = &v->plan->op[o];
+    for (uint32_t k = 0; k < v->plan->ops; k++) {
+        const bp_op *y = &v->plan->op[k];
+        if (bakes_in(v, y, oven->id) && y->from < x->from &&
+            x->from - y->to <= change(oven, baked(v, k)->oven_mC, baked(v, o)->oven_mC) +
+                                   bpi_minute_down(oven->idle))
+            return true;
     }
-    return found;
+    return false;
+}
+
+/* Is it the first in the plan of those that go in at its time? */
+static bool first_at_its_time(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
+{
+    for (uint32_t k = 0; k < o; k++)
+        if (bakes_in(v, &v->plan->op[k], oven->id) && v->plan->op[k].from == v->plan->op[o].from)
+            return false;
+    return true;
+}
+
+/* Hot when the bake starts, and not left so for long before. */
+static bool heated(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
+{
+    int32_t mC = baked(v, o)->oven_mC;
+    int64_t warm = mC > oven->cold_mC ? change(oven, oven->cold_mC, mC) : 0;
+    for (uint32_t k = 0; k < v->plan->ops; k++) {
+        int64_t empty = v->plan->op[o].from - v->plan->op[k].to - warm;
+        if (is_preheat(&v->plan->op[k], oven->id) && empty >= 0 &&
+            empty <= bpi_minute_down(oven->idle))
+            return true;
+    }
+    return false;
+}
+
+static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t b)
+{
+    const bp_op *x = &v->plan->op[a], *y = &v->plan->op[b];
+    int32_t mC = baked(v, a)->oven_mC, other = baked(v, b)->oven_mC;
+    if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b || mC == other)
+        return;
+    if (x->from < y->to)
+        bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);
+    else if (x->from - y->to < change(oven, other, mC))
+        bpi_object(v, x->key, "oven %s has not changed from the temperature of %s yet", oven->id,
+                   y->key);
 }
 
 static void test_oven(bpi_verify *v, uint32_t k)
 {
     const bp_plan *p = v->plan;
     const bpi_oven *oven = &v->show->kitchen.oven[k];
-    uint32_t bakes = 0, heats = 0;
-    const bp_op *heat = preheat_of(v, oven->id, &heats);
+    uint32_t starts = 0, heats = 0;
     for (uint32_t a = 0; a < p->ops; a++) {
-        const bp_op *x = &p->op[a];
-        if (!bakes_in(v, x, oven->id))
+        heats += is_preheat(&p->op[a], oven->id);
+        if (!bakes_in(v, &p->op[a], oven->id))
             continue;
-        bakes++;
-        const bpi_step *s = &v->recipe[p->index[x->serves.first]]->step[v->step[a]];
-        if (s->oven != BPI_NO_INDEX && s->oven != k)
-            bpi_object(v, x->key, "it must bake in another oven than %s", oven->id);
-        int64_t warm = s->oven_mC > oven->cold_mC ? change(oven, oven->cold_mC, s->oven_mC) : 0;
-        if (heat && heat->to + warm > x->from)
-            bpi_object(v, x->key, "oven %s is not hot yet", oven->id);
-        for (uint32_t b = 0; b < p->ops; b++) {
-            const bp_op *y = &p->op[b];
-            if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b)
-                continue;
-            int32_t other = v->recipe[p->index[y->serves.first]]->step[v->step[b]].oven_mC;
-            if (other == s->oven_mC)
-                continue;
-            if (x->from < y->to)
-                bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);
-            else if (x->from - y->to < change(oven, other, s->oven_mC))
-                bpi_object(v, x->key, "oven %s has not changed from the temperature of %s yet",
-                           oven->id, y->key);
+        if (baked(v, a)->oven != BPI_NO_INDEX && baked(v, a)->oven != k)
+            bpi_object(v, p->op[a].key, "it must bake in another oven than %s", oven->id);
+        if (!still_on(v, oven, a)) {
+            starts += first_at_its_time(v, oven, a);
+            if (!heated(v, oven, a))
+                bpi_object(v, p->op[a].key,
+                           "oven %s is not hot then, or stands hot and empty too long before it",
+                           oven->id);
         }
+        for (uint32_t b = 0; b < p->ops; b++)
+            test_pair(v, oven, a, b);
     }
-    if (heats != (bakes ? 1u : 0u))
-        bpi_object(v, oven->id, "it is switched on %u times for %u bakes", heats, bakes);
+    if (heats != starts)
+        bpi_object(v, oven->id, "it is switched on %u times and has to be %u times", heats, starts);
 }
 
 void bpi_verify_use(bpi_verify *v)
@@ -212,14 +254,13 @@ void bpi_verify_use(bpi_verify *v)
         test_thing(v, t);
     for (uint32_t o = 0; o < v->plan->ops; o++)
         test_op(v, o);
-    uint32_t heats = 0, ovens = 0, n = 0;
-    for (uint32_t k = 0; k < v->show->kitchen.ovens; k++) {
+    for (uint32_t k = 0; k < v->show->kitchen.ovens; k++)
         test_oven(v, k);
-        preheat_of(v, v->show->kitchen.oven[k].id, &n);
-        ovens += n;
+    for (uint32_t o = 0; o < v->plan->ops; o++) {
+        bool of_an_oven = v->plan->op[o].kind != BP_OP_PREHEAT;
+        for (uint32_t k = 0; k < v->show->kitchen.ovens; k++)
+            of_an_oven |= is_preheat(&v->plan->op[o], v->show->kitchen.oven[k].id);
+        if (!of_an_oven)
+            bpi_object(v, v->plan->op[o].key, "the show has no such oven");
     }
-    for (uint32_t o = 0; o < v->plan->ops; o++)
-        heats += v->plan->op[o].kind == BP_OP_PREHEAT;
-    if (heats != ovens)
-        bpi_object(v, "ovens", "one that the show has not is switched on");
 }

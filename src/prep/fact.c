@@ -146,6 +146,10 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
     case BPI_FACT_PREHEAT:
         bpi_text_f(out, "%s has to be switched on and heated first", k->oven[f->a].name);
         break;
+    case BPI_FACT_IDLE:
+        bpi_text_f(out, "%s may stand hot and empty for ", k->oven[f->a].name);
+        bpi_span_words(out, k->oven[f->a].idle);
+        break;
     case BPI_FACT_NO_OVEN:
         bpi_text_f(out, "there is no oven for \"%s\"", p->show->recipe[f->a].step[f->b].text);
         break;
@@ -200,6 +204,7 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
     switch (kind) {
     case BPI_FACT_CALL:
     case BPI_FACT_WRAP:
+    case BPI_FACT_IDLE:
     case BPI_FACT_HOLD:
     case BPI_FACT_HOLD_SET:
     case BPI_FACT_NO_HOLD:
@@ -240,6 +245,8 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
     case BPI_FACT_HOLD_SET:
     case BPI_FACT_NO_HOLD:
         return 240;
+    case BPI_FACT_IDLE:
+        return 120;
     case BPI_FACT_WINDOW:
         return 30;
     case BPI_FACT_SET_BY:
@@ -268,6 +275,10 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
     case BPI_FACT_WRAP:
         bpi_text_f(out, "keep %s until ", k->cook[f->a].name);
         clock_put(out, p, k->cook[f->a].shift[f->b].wrap + s);
+        break;
+    case BPI_FACT_IDLE:
+        bpi_text_f(out, "let %s stand hot and empty for ", k->oven[f->a].name);
+        bpi_span_words(out, k->oven[f->a].idle + s);
         break;
     case BPI_FACT_HOLD:
         after_put(out, p, f);

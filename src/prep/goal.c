@@ -98,6 +98,14 @@ static void hand_overs(bpi_making *m, uint32_t level)
     }
 }
 
+static bool by_a_cook(const bpi_rows *r, const bp_eng_activity *a)
+{
+    for (uint32_t k = 0; k < a->options; k++)
+        if (BPI_ROW(r->way, bpi_way, a->option0 + k)->cook != BPI_NO_INDEX)
+            return true;
+    return false;
+}
+
 /* Work past the last wrap of anybody is late, as a swap-out is. */
 static void past_wrap(bpi_making *m)
 {
@@ -115,7 +123,7 @@ static void past_wrap(bpi_making *m)
     }
     for (uint32_t i = 0; i < r->activity.n && !r->failed; i++) {
         bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, i);
-        if (BPI_ROW(r->way, bpi_way, a.option0 + a.options - 1)->cook == BPI_NO_INDEX)
+        if (!by_a_cook(r, &a))
             continue;
         bpi_rows_term(r, 0, BP_ENG_LATE, i, 0, wrap, 1);
         if (m->change.at_most)

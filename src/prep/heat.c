@@ -86,47 +86,112 @@ int32_t bpi_heat_state(const bpi_making *m, uint32_t oven, int32_t temp_mC)
     return 0;
 }
 
-/* Switched on once, early enough for each load that goes in; left out where none does. */
-static void preheat(bpi_making *m, uint32_t o)
+/* A load in one oven: its job, and its option there. */
+typedef struct bake {
+    uint32_t job, option;
+    int32_t mC;
+} bake;
+
+/* Every job that may bake in the oven; returns how many. */
+static uint32_t find_bakes(const bpi_making *m, uint32_t oven, bake *out)
 {
-    bpi_rows *r = &m->rows;
-    const bpi_oven *oven = &m->show->kitchen.oven[o];
-    uint32_t act = BPI_NO_INDEX;
-    uint32_t fact = 0;
+    const bpi_rows *r = &m->rows;
+    uint32_t n = 0;
     for (uint32_t j = 0; j < r->activity.n && !r->failed; j++) {
         const bpi_job *job = BPI_ROW(r->job, bpi_job, j);
-        if (job->kind != BP_OP_OVEN)
+        const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, j);
+        for (uint32_t k = 0; job->kind == BP_OP_OVEN && k < a->options; k++)
+            if (BPI_ROW(r->way, bpi_way, a->option0 + k)->oven == oven)
+                out[n++] = (bake){j, k, m->show->recipe[job->recipe].step[job->step].oven_mC};
+    }
+    return n;
+}
+
+/* Minutes that an oven may stand hot and empty. */
+static int32_t idle(const bpi_making *m, uint32_t oven)
+{
+    return bpi_minutes_down(m->show->kitchen.oven[oven].idle);
+}
+
+static uint32_t idle_fact(bpi_making *m, uint32_t oven)
+{
+    const bpi_oven *o = &m->show->kitchen.oven[oven];
+    return bpi_rows_fact(&m->rows, BPI_FACT_IDLE, oven, 0, 0, 0, o->idle_where);
+}
+
+/* Not at once with its other choices: option k of activity a only with option l of activity b. */
+static void only_with(bpi_rows *r, uint32_t a, uint32_t k, uint32_t b, uint32_t l)
+{
+    bpi_rows_literal(r, a, k, true);
+    bpi_rows_literal(r, b, l, false);
+    bpi_rows_clause(r, 2, 0);
+}
+
+/* The oven is on for `x` from an earlier load `y`: an option of the preheat of x to be left out. */
+static void stays_on(bpi_making *m, uint32_t heat, uint32_t oven, const bake *x, const bake *y)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_oven *o = &m->show->kitchen.oven[oven];
+    bpi_way way = {BPI_NO_INDEX, BPI_NO_INDEX, oven, -1, true};
+    uint32_t k = bpi_rows_option(r, way, 0, 0, 0);
+    only_with(r, heat, k, x->job, x->option);
+    only_with(r, heat, k, y->job, y->option);
+    bpi_rows_lag_if(r, y->job, BP_ENG_START, x->job, BP_ENG_START, y->job < x->job ? 0 : 1, heat, k,
+                    0);
+    bpi_rows_lag_if(r, x->job, BP_ENG_START, y->job, BP_ENG_END,
+                    -(change(o, y->mC, x->mC) + idle(m, oven)), heat, k, idle_fact(m, oven));
+}
+
+/* A load needs an oven that is hot: switched on for it, or for one before it. */
+static void preheat(bpi_making *m, uint32_t j, bake *const *bakes, const uint32_t *n)
+{
+    bpi_rows *r = &m->rows;
+    bpi_job on = {.kind = BP_OP_PREHEAT,
+                  .air = BPI_NO_INDEX,
+                  .recipe = BPI_NO_INDEX,
+                  .step = BPI_NO_INDEX,
+                  .next = BPI_NO_INDEX,
+                  .number = j,
+                  .optional = true};
+    uint32_t heat = bpi_rows_job(r, on, NULL, 0);
+    bpi_crew_left_out(m);
+    bpi_crew_options(m, BPI_PREHEAT, BPI_NO_INDEX);
+    for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
+        const bpi_oven *oven = &m->show->kitchen.oven[o];
+        uint32_t at = 0;
+        while (at < n[o] && bakes[o][at].job != j)
+            at++;
+        if (at == n[o])
             continue;
-        int32_t temp = m->show->recipe[job->recipe].step[job->step].oven_mC;
-        bp_eng_activity row = *BPI_ROW(r->activity, bp_eng_activity, j);
-        for (uint32_t k = 0; k < row.options && !r->failed; k++) {
-            if (BPI_ROW(r->way, bpi_way, row.option0 + k)->oven != o)
-                continue;
-            if (act == BPI_NO_INDEX) {
-                bpi_job on = {.kind = BP_OP_PREHEAT,
-                              .air = BPI_NO_INDEX,
-                              .recipe = BPI_NO_INDEX,
-                              .step = BPI_NO_INDEX,
-                              .next = BPI_NO_INDEX,
-                              .number = o,
-                              .optional = true};
-                act = bpi_rows_job(r, on, NULL, 0);
-                bpi_crew_left_out(m);
-                bpi_crew_options(m, BPI_PREHEAT, BPI_NO_INDEX);
-                fact = bpi_rows_fact(r, BPI_FACT_PREHEAT, o, 0, 0, 0, oven->where);
-            }
-            bpi_rows_lag_if(r, act, BP_ENG_END, j, BP_ENG_START,
-                            temp > oven->cold_mC ? change(oven, oven->cold_mC, temp) : 0, j, k,
-                            fact);
-            bpi_rows_literal(r, act, 0, true);
-            bpi_rows_literal(r, j, k, true);
-            bpi_rows_clause(r, 2, fact);
-        }
+        const bake *x = &bakes[o][at];
+        uint32_t fact = bpi_rows_fact(r, BPI_FACT_PREHEAT, o, 0, 0, 0, oven->where);
+        int32_t warm = x->mC > oven->cold_mC ? change(oven, oven->cold_mC, x->mC) : 0;
+        bpi_rows_lag_if(r, heat, BP_ENG_END, j, BP_ENG_START, warm, j, x->option, fact);
+        bpi_rows_lag_if(r, j, BP_ENG_START, heat, BP_ENG_END, -(warm + idle(m, o)), j, x->option,
+                        idle_fact(m, o));
+        bpi_rows_literal(r, heat, 0, true);
+        bpi_rows_literal(r, j, x->option, true);
+        bpi_rows_clause(r, 2, fact);
+        for (uint32_t i = 0; i < n[o]; i++)
+            if (i != at)
+                stays_on(m, heat, o, x, &bakes[o][i]);
     }
 }
 
 void bpi_heat_make(bpi_making *m)
 {
-    for (uint32_t o = 0; o < m->show->kitchen.ovens; o++)
-        preheat(m, o);
+    bpi_rows *r = &m->rows;
+    uint32_t ovens = m->show->kitchen.ovens, jobs = r->activity.n;
+    bake **bakes = BPI_TAKE(r->a, ovens, bake *);
+    uint32_t *n = BPI_TAKE(r->a, ovens, uint32_t);
+    r->failed |= !bakes || !n;
+    for (uint32_t o = 0; o < ovens && !r->failed; o++) {
+        bakes[o] = BPI_TAKE(r->a, jobs, bake);
+        r->failed |= !bakes[o];
+        if (bakes[o])
+            n[o] = find_bakes(m, o, bakes[o]);
+    }
+    for (uint32_t j = 0; j < jobs && !r->failed; j++)
+        if (BPI_ROW(r->job, bpi_job, j)->kind == BP_OP_OVEN)
+            preheat(m, j, bakes, n);
 }

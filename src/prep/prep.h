@@ -54,9 +54,12 @@
  * show: one cook, segment.reset; starts at or after the end of the slot. No container of a later
  * appearance is carried before it ends, save one for a tease that comes before the end of that
  * slot. STAND_BY  segment.hands of them for each appearance: one cook each, from the segment's
- * set-by (hit less lead) rounded down to the end of the slot rounded up. PREHEAT   one cook, one
- * minute, once for each oven in use; at least the time the oven needs from cold to the temperature,
- * rounded up, before each load starts to bake in it.
+ * set-by (hit less lead) rounded down to the end of the slot rounded up.
+ * PREHEAT   one cook, one minute, ends the time the oven needs from cold to the temperature, rounded
+ *           up, before a load starts to bake in it, and at most oven.idle, rounded down, earlier
+ *           than that. Each load has one, or follows one before it in the same oven: started
+ *           earlier, and ended at most oven.idle and the time of a change of temperature before
+ *           it. One that follows has none: nobody switches on what is on.
  *
  * A cook does one operation at a time, all of it between call and wrap of one shift and outside
  * breaks.
@@ -96,7 +99,7 @@ typedef struct bpi_job {
     uint32_t recipe, step;   /* WAIT: the step it comes after; BPI_NO_INDEX: none              */
     uint32_t next;           /* WAIT: the step it is for; BPI_NO_INDEX: the carry              */
     uint32_t serve0, serves; /* slice of prep.serve: the containers                           */
-    uint32_t number;         /* PREHEAT: the oven; STAND_BY: from 0                            */
+    uint32_t number;         /* PREHEAT: the job it heats the oven for; STAND_BY: from 0       */
     bool together;
     bool optional;  /* its first option is to be left out                             */
     bool loads;     /* PASSIVE, OVEN: the job before is its LOAD                       */
@@ -137,6 +140,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_POSITIONS, /* a: oven                                            */
     BPI_FACT_CHANGE,    /* a: oven; one temperature at a time                 */
     BPI_FACT_PREHEAT,   /* a: oven; it starts cold                            */
+    BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
     BPI_FACT_NO_OVEN,   /* a: recipe, b: step                                 */
     BPI_FACT_TOOL,      /* a: tool                                            */
     BPI_FACT_PLACE,     /* a: bpi_keep                                        */

@@ -88,16 +88,33 @@ static bool within_shift(const trial *t, uint32_t j, const bpi_way *way, int32_t
     return first <= start && (on_the_day || start + t->s->length[j] <= last);
 }
 
-static int32_t first_bake(const trial *t, uint32_t oven)
+/* Nobody switches on an oven that is on: a preheat goes where the load it is for may follow another.
+ * True where one went, and with it perhaps a minute of somebody's time. */
+static bool spare_preheats(trial *t)
 {
-    int32_t first = INT32_MAX;
-    for (uint32_t i = 0; i < t->bare.activities; i++)
-        if (bpi_schedule_way(t->p, t->s, i)->oven == oven && t->s->start[i] < first)
-            first = t->s->start[i];
-    return first;
+    bpi_schedule *s = t->s;
+    bool any = false;
+    for (uint32_t j = 0; j < t->bare.activities; j++) {
+        uint32_t was = s->option[j];
+        int32_t length = s->length[j];
+        if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_out(t->p, s, j))
+            continue;
+        bool spare = false;
+        s->length[j] = 0;
+        for (uint32_t k = 0; k < t->bare.activity[j].options && !spare; k++) {
+            s->option[j] = k;
+            spare = bpi_schedule_way(t->p, s, j)->out && holds(t);
+        }
+        any |= spare;
+        if (!spare) {
+            s->option[j] = was;
+            s->length[j] = length;
+        }
+    }
+    return any;
 }
 
-#define MOST_TRIES 240 /* min before the first bake that are looked at for each cook */
+#define MOST_TRIES 240 /* min before the bake that are looked at for each cook */
 
 /* By whoever is there: an oven is not to be on all night because somebody was free in the evening.
  * Not where a call would change by it, for that is a goal. */
@@ -110,8 +127,8 @@ static void late_preheats(trial *t)
         if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_way(t->p, s, j)->out ||
             !within_shift(t, j, bpi_schedule_way(t->p, s, j), at))
             continue;
-        int32_t bake = first_bake(t, t->p->job[j].number);
-        for (uint32_t k = 0; k < t->bare.activity[j].options && bake < INT32_MAX; k++) {
+        int32_t bake = s->start[t->p->job[j].number];
+        for (uint32_t k = 0; k < t->bare.activity[j].options; k++) {
             const bpi_way *way = &t->p->way[t->bare.activity[j].option0 + k];
             s->option[j] = k;
             for (int32_t n = 0; n < MOST_TRIES && !way->out && bake - n > at; n++) {
@@ -301,6 +318,10 @@ static bp_code settle(bpi_schedule *s, bpi_arena *a, const bpi_prep *p, bp_error
         return bpi_error_add(errs, BP_EINTERNAL, BPI_NOWHERE, "the schedule found does not hold",
                              "");
     better_places(&t);
+    if (spare_preheats(&t)) {
+        bp_eng_value(&p->problem, &t.now);
+        memcpy(s->value, t.now.value, sizeof s->value);
+    }
     late_preheats(&t);
     latest_starts(&t, moved);
     name_places(p, s, order);

@@ -6,7 +6,7 @@
  *
  * After the engine: containers move to the better of the places that keep them as long, ovens are
  * switched on as late as they can be, each wait gets its place by name, and each job the latest
- * start that still works. None of it changes a goal.
+ * start that still works. None of it makes a goal worse.
  */
 #ifndef BP_PREP_SOLVE_H
 #define BP_PREP_SOLVE_H

@@ -262,6 +262,34 @@ START_TEST(one_temperature_is_shared)
 }
 END_TEST
 
+/* Common practice, no source: an oven that bakes in the evening is not left on until the morning. It
+ * is switched on anew, from cold: 160 degrees at 10 a minute, 16 min. */
+START_TEST(an_oven_is_not_left_on_overnight)
+{
+    ck_assert_int_eq(
+        make_text(prep_show_text(
+            "\"cooks\": [{\"id\": \"a\", \"name\": \"Ana\", \"shifts\": [{\"call\": \"-1d 18:00\", "
+            "\"wrap\": \"-1d 21:00\"}, {\"call\": \"07:15\", \"wrap\": \"09:00\"}]}]" OVEN
+            ", \"places\": [{\"id\": \"c\", \"keeps\": \"cold\", \"count\": 2}]",
+            "{\"id\": \"d\", \"title\": \"D\", \"steps\": ["
+            "{\"id\": \"bake\", \"text\": \"Bake\", \"kind\": \"oven\", \"time\": \"90 min\", "
+            "\"oven\": {\"temperature\": \"180 C\"}, \"hold\": {\"cold\": \"1 d\"}},"
+            "{\"id\": \"warm\", \"text\": \"Warm\", \"kind\": \"oven\", \"time\": \"10 min\", "
+            "\"oven\": {\"temperature\": \"180 C\"}, \"hold\": {\"counter\": \"30 min\"}}]}",
+            DISH("d"), SHOWS("d"))),
+        BP_OK);
+    check_plan();
+    uint32_t heats = 0;
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (plan->op[i].kind == BP_OP_PREHEAT) {
+            ck_assert_str_eq(plan->op[i].key, heats ? "oven/o/preheat/2" : "oven/o/preheat");
+            ck_assert_int_eq(plan->op[i].to > 0, heats);
+            heats++;
+        }
+    ck_assert_uint_eq(heats, 2);
+}
+END_TEST
+
 /* ---- out of memory ----------------------------------------------------------------------- */
 
 /* Every request of the library is refused once. The engine asks for most of them; the problem is
@@ -323,6 +351,7 @@ Suite *suite_plan_make(void)
     tcase_add_test(c, a_call_too_late_is_named_and_the_call_that_would_do);
     tcase_add_test(c, two_temperatures_do_not_share_an_oven);
     tcase_add_test(c, one_temperature_is_shared);
+    tcase_add_test(c, an_oven_is_not_left_on_overnight);
     tcase_add_test(c, a_plan_survives_any_refused_request);
     tcase_add_test(c, an_explanation_survives_any_refused_request);
     suite_add_tcase(s, c);

@@ -22,6 +22,8 @@ static const char *names[3];
 
 typedef enum did { DONE, NOT_HERE, NO_MORE } did;
 
+static char *extra; /* made for a change, given back when it is undone */
+
 static void name(const char *one, const char *two, const char *three)
 {
     names[0] = one;
@@ -185,7 +187,7 @@ static did op_is_missing(uint32_t i)
     if (op->kind == BP_OP_RESET || op->kind == BP_OP_STAND_BY)
         name(plan->air[op->air].id, NULL, NULL);
     if (op->kind == BP_OP_PREHEAT)
-        name("switched on 0 times", NULL, NULL);
+        name("it is switched on", NULL, NULL);
     memmove(op, op + 1, (plan->ops - i - 1) * sizeof *op);
     plan->ops--;
     return d;
@@ -864,8 +866,39 @@ static did an_oven_heats_slowly(uint32_t i)
     if (peak_of(thing) == 0)
         return NOT_HERE;
     o->heat_mC_min = 1;
-    name("is not hot yet", NULL, NULL);
+    name("is not hot then", NULL, NULL);
     return DONE;
+}
+
+static did an_oven_stands_hot_and_empty(uint32_t i)
+{
+    did d;
+    bp_op *op = take_op(i, &d);
+    if (op && op->kind != BP_OP_PREHEAT)
+        return NOT_HERE;
+    for (uint32_t k = 0; op && k < show->kitchen.ovens; k++) {
+        op->from -= show->kitchen.oven[k].idle + 60;
+        op->to = op->from + 60;
+    }
+    name("stands hot and empty too long", NULL, NULL);
+    return d;
+}
+
+static did an_oven_is_switched_on_while_it_is_on(uint32_t i)
+{
+    did d;
+    bp_op *op = take_op(i, &d);
+    if (!op || op->kind != BP_OP_PREHEAT)
+        return op ? NOT_HERE : d;
+    bp_op *other = op_at(i == 0 ? 1 : 0);
+    char *key = malloc(strlen(op->key) + 3); /* undo() brings the old one back */
+    ck_assert_ptr_nonnull(key);
+    sprintf(key, "%s/7", op->key);
+    *other = *op;
+    other->key = key;
+    name("it is switched on 2 times", NULL, NULL);
+    extra = key;
+    return d;
 }
 
 /* Only the change, up and down: it starts as hot as it gets. */
@@ -1185,6 +1218,8 @@ static const struct {
     ROW(a_cook_has_a_break),
     ROW(there_is_one_less_than_is_in_use),
     ROW(an_oven_heats_slowly),
+    ROW(an_oven_stands_hot_and_empty),
+    ROW(an_oven_is_switched_on_while_it_is_on),
     ROW(an_oven_changes_slowly),
     ROW(carrying_takes_longer),
     ROW(taking_off_takes_longer),
@@ -1264,6 +1299,8 @@ static void undo(void)
 {
     for (size_t i = 0; i < copied; i++)
         memcpy(copies[i].of, copies[i].bytes, copies[i].size);
+    free(extra);
+    extra = NULL;
 }
 
 static bp_code verify(void)

@@ -130,16 +130,60 @@ START_TEST(a_bake_takes_a_position_at_its_temperature)
     ck_assert_int_eq(change[0 * 2 + 0], 0);
     ck_assert_int_eq(change[0 * 2 + 1], 2); /* 20 degrees up at 10 a minute  */
     ck_assert_int_eq(change[1 * 2 + 0], 4); /* 20 degrees down at 5 a minute */
-    uint32_t on = prep_show_job(&p, BP_OP_PREHEAT, NULL, NULL);
-    bool found = false;
+}
+END_TEST
+
+/* The preheat of a load at job `bake`. */
+static uint32_t preheat_for(uint32_t bake)
+{
+    for (uint32_t j = 0; j < p.prep->problem.activities; j++)
+        if (p.prep->job[j].kind == BP_OP_PREHEAT && p.prep->job[j].number == bake)
+            return j;
+    ck_abort_msg("nobody switches it on");
+}
+
+/* Least of a lag that holds only with option `opt` of job `act`; INT32_MIN: none. */
+static int32_t lag_if(uint32_t from, bp_eng_end from_end, uint32_t to, bp_eng_end to_end,
+                      uint32_t act, uint32_t opt)
+{
     for (uint32_t i = 0; i < p.prep->problem.lags; i++) {
         const bp_eng_lag *l = &p.prep->problem.lag[i];
-        if (l->from == on && l->to == bake) {
-            ck_assert_int_eq(l->least, 18); /* from 20 to 200 C at 10 a minute */
-            found = true;
-        }
+        if (l->from == from && l->from_end == from_end && l->to == to && l->to_end == to_end &&
+            l->if_act == act && l->if_opt == opt)
+            return l->least;
     }
-    ck_assert(found);
+    return INT32_MIN;
+}
+
+/* From 20 to 200 C at 10 a minute: 18 min; then at most the hour that it may stand empty. */
+START_TEST(an_oven_is_hot_for_its_load_and_not_for_long_before)
+{
+    one_dish(RECIPE(STEP("bake", "\"kind\": \"oven\", \"time\": \"25-28 min\", "
+                                 "\"oven\": {\"temperature\": \"200 C\"}")));
+    uint32_t bake = prep_show_job(&p, BP_OP_OVEN, "bake", "A1"), on = preheat_for(bake);
+    ck_assert_int_eq(lag_if(on, BP_ENG_END, bake, BP_ENG_START, bake, 0), 18);
+    ck_assert_int_eq(lag_if(bake, BP_ENG_START, on, BP_ENG_END, bake, 0), -(18 + 60));
+    ck_assert_uint_eq(p.prep->problem.activity[on].options, 3); /* left out, or one of two cooks */
+    ck_assert_int_eq(prep_show_option(&p, on, 1)->least, 1);
+}
+END_TEST
+
+/* 180 C after 200 C: the change takes 4 min, and the hour comes on top of it. */
+START_TEST(a_load_may_follow_another_in_an_oven_that_is_on)
+{
+    one_dish(RECIPE(STEP(
+        "bake",
+        "\"kind\": \"oven\", \"time\": \"25 min\", "
+        "\"oven\": {\"temperature\": \"200 C\"}") "," STEP("again", "\"kind\": \"oven\", \"time\": "
+                                                                    "\"5 min\", "
+                                                                    "\"oven\": {\"temperature\": "
+                                                                    "\"180 C\"}")));
+    uint32_t bake = prep_show_job(&p, BP_OP_OVEN, "bake", "A1");
+    uint32_t again = prep_show_job(&p, BP_OP_OVEN, "again", "A1"), on = preheat_for(again);
+    ck_assert_uint_eq(p.prep->problem.activity[on].options, 4);
+    ck_assert(p.prep->way[p.prep->problem.activity[on].option0 + 3].out);
+    ck_assert_int_eq(lag_if(bake, BP_ENG_START, again, BP_ENG_START, on, 3), 0);
+    ck_assert_int_eq(lag_if(again, BP_ENG_START, bake, BP_ENG_END, on, 3), -(4 + 60));
 }
 END_TEST
 
@@ -280,6 +324,8 @@ Suite *suite_prep_prep(void)
     tcase_add_test(c, a_rest_goes_on_by_itself_and_nobody_ends_it);
     tcase_add_test(c, what_adds_ingredients_needs_hands_to_start);
     tcase_add_test(c, a_bake_takes_a_position_at_its_temperature);
+    tcase_add_test(c, an_oven_is_hot_for_its_load_and_not_for_long_before);
+    tcase_add_test(c, a_load_may_follow_another_in_an_oven_that_is_on);
     tcase_add_test(c, one_job_serves_all_that_is_done_together);
     tcase_add_test(c, a_hold_names_the_places_where_it_may_wait);
     tcase_add_test(c, a_pot_stays_with_its_food_between_steps_that_name_it);
