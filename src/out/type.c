@@ -85,6 +85,35 @@ static void remember_missing(bpi_type *t, const char *text)
     t->missing[len] = '\0';
 }
 
+static bool is_letter(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+/* A number and the unit after it (a short word) stand on one line: "425 F", "40 cm". */
+static void keep_units(PangoLayout *layout, const char *text)
+{
+    PangoAttrList *list = NULL;
+    for (size_t i = 1; text[i]; i++) {
+        size_t letters = 0;
+        if (text[i] != ' ' || text[i - 1] < '0' || text[i - 1] > '9')
+            continue;
+        while (is_letter(text[i + 1 + letters]))
+            letters++;
+        if (letters == 0 || letters > 3)
+            continue;
+        PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
+        whole->start_index = (guint)i - 1;
+        whole->end_index = (guint)(i + 1 + letters);
+        if (!list)
+            list = pango_attr_list_new();
+        pango_attr_list_insert(list, whole);
+    }
+    pango_layout_set_attributes(layout, list);
+    if (list)
+        pango_attr_list_unref(list);
+}
+
 /* width below 0: one line as long as it comes. */
 static void set(bpi_type *t, bpi_font font, const char *text, double width, bpi_align align)
 {
@@ -100,6 +129,7 @@ static void set(bpi_type *t, bpi_font font, const char *text, double width, bpi_
                                           : align == BPI_CENTRE ? PANGO_ALIGN_CENTER
                                                                 : PANGO_ALIGN_LEFT);
     pango_layout_set_text(t->layout, text, -1);
+    keep_units(t->layout, width < 0 || !text[0] ? "" : text);
     if (!t->missing[0] && pango_layout_get_unknown_glyphs_count(t->layout) > 0)
         remember_missing(t, text);
 }
