@@ -8,5 +8,6 @@
 #include "backpot/output.h"
 #include "backpot/plan.h"
 #include "backpot/show.h"
+#include "backpot/slot.h"
 
 #endif

@@ -75,6 +75,23 @@ static void fit_kept(slot *s, uint64_t kept)
     }
 }
 
+/* What each beat hangs on, and whether its container is cooked: one that has a beat that is kept, or
+ * the beauty, which always is. */
+static void put_needs(const maker *m, slot *s, const uint64_t *needs, uint64_t kept)
+{
+    for (uint32_t i = 0; i < s->n; i++) {
+        bpi_fitted *f = &s->fitted[i];
+        uint64_t steps = 0;
+        f->needs = s->beat[i].needs | needs[i];
+        const bpi_recipe *r = s->beat[i].dish == BPI_NO_INDEX
+                                  ? NULL
+                                  : &m->show->recipe[s->segment->dish[s->beat[i].dish].recipe];
+        f->ready = !r || !bpi_walk_needs(&steps, r, &s->beat[i]) || steps == r->all;
+        for (uint32_t c = 0; c < s->chains; c++)
+            f->ready |= (s->chain[c].beats >> i & 1) && (s->chain[c].beats & kept);
+    }
+}
+
 /* A beat that goes on with a container needs the beats before it on that container, so that the
  * same containers serve the slot when it is cut further. Only if beats that must stay cannot be
  * kept that way are the containers worked out anew for the beats that do stay. */
@@ -102,6 +119,7 @@ static bp_code choose_and_fit(maker *m, slot *s)
     switch (rc) {
     case BP_OK:
         fit_kept(s, kept);
+        put_needs(m, s, needs, kept);
         return BP_OK;
     case BP_ENOFIT:
         return bpi_clash_tell(&m->clashes, s->segment, s->beat, s->fitted, choice, s->n, s->drafted,

@@ -3,7 +3,8 @@
  * Owns     the result of the live side for every appearance (segment x hit) of a show. The parts are
  *          live/words and live/fit (lengths that sum to the slot), live/drop (what goes when it
  *          overruns), live/draft (beats from recipes), live/walk and live/stage (containers from
- *          beats, with live/why in words) and live/clash (when no choice of beats fits).
+ *          beats, with live/why in words) and live/clash (when no choice of beats fits). live/refit
+ *          fits what is left of a slot that is under way.
  * May use  model/, base/.
  * Units    plan time and whole seconds.
  */
@@ -22,6 +23,9 @@ typedef struct bpi_fitted {
     int64_t least, likely, most; /* as used: spoken words are a floor under least    */
     bool words_floor;            /* the words raised the least length                */
     bool dropped;
+    uint64_t needs; /* beats without which it cannot come: its own, and those that bring its
+                       container to it (live/walk)                                            */
+    bool ready;     /* all it works with is cooked ahead: if it is dropped, it can come back  */
 } bpi_fitted;
 
 typedef enum bpi_role {
@@ -42,6 +46,7 @@ typedef struct bpi_swap {
     uint32_t portions;   /* eaten from it; 0: none                                           */
     uint32_t first_beat; /* index into bpi_air.beat; BPI_NO_INDEX: none (tease, spare)        */
     uint32_t last_beat;  /* the same container goes on until here                            */
+    uint64_t beats;      /* those kept that work with it or show it: a bit each              */
     uint32_t tease;      /* first tease of the segment that shows it; BPI_NO_INDEX: none      */
     int64_t set_by;      /* must stand on the set: hit, or tease, less the lead              */
     int64_t needed;      /* first moment on camera (tasting, spare: of what it is for)       */

@@ -105,6 +105,7 @@ static bool needed_by(const maker *m, bpi_swap *s, uint64_t beats)
             s->needed = f->from;
             s->where = m->air->beat[i].where;
         }
+        s->beats |= UINT64_C(1) << i;
         s->last_beat = i;
         s->last = f->from + f->length;
         any = true;

@@ -103,6 +103,21 @@ static void put_thing(scribe *s, const bp_thing *t)
     NUMBER(s, t, count);
 }
 
+/* A set as the list of its numbers: 64 bits do not survive in a double. */
+static void put_bits(scribe *s, const char *name, uint64_t set)
+{
+    const char *between = "";
+    bpi_jput_name(&s->j, name);
+    bpi_text_char(s->j.out, '[');
+    for (int i = 0; i < 64; i++) {
+        if (!(set >> i & 1))
+            continue;
+        bpi_text_f(s->j.out, "%s%d", between, i);
+        between = ", ";
+    }
+    bpi_text_char(s->j.out, ']');
+}
+
 static void put_air(scribe *s, const bp_air *a)
 {
     TEXT(s, a, id);
@@ -137,6 +152,10 @@ static void put_beat(scribe *s, const bp_beat *b)
     FLAG(s, b, words_floor);
     FLAG(s, b, dropped);
     FLAG(s, b, taste);
+    FLAG(s, b, keep);
+    FLAG(s, b, ready);
+    NUMBER(s, b, worth);
+    put_bits(s, "needs", b->needs);
     LIST(s, b, in);
     LIST(s, b, out);
     LIST(s, b, on);
@@ -157,21 +176,6 @@ static void put_dish(scribe *s, const bp_dish *d)
     TEXT(s, d, letter);
     TEXT(s, d, recipe);
     NUMBER(s, d, serves);
-}
-
-/* A set of steps as the list of their numbers in the recipe: 64 bits do not survive in a double. */
-static void put_steps(scribe *s, uint64_t steps)
-{
-    const char *between = "";
-    bpi_jput_name(&s->j, "steps");
-    bpi_text_char(s->j.out, '[');
-    for (int i = 0; i < 64; i++) {
-        if (!(steps >> i & 1))
-            continue;
-        bpi_text_f(s->j.out, "%s%d", between, i);
-        between = ", ";
-    }
-    bpi_text_char(s->j.out, ']');
 }
 
 static void put_container(scribe *s, const bp_container *c)
@@ -197,7 +201,7 @@ static void put_container(scribe *s, const bp_container *c)
     MOMENT(s, c, best_by);
     MOMENT(s, c, use_by);
     NUMBER(s, c, late);
-    put_steps(s, c->steps);
+    put_bits(s, "steps", c->steps);
 }
 
 static void put_op(scribe *s, const bp_op *o)

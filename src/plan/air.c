@@ -170,9 +170,7 @@ static const char *names_of(bpi_fill *f, const char *const *name, uint32_t n)
 
 static bool of_beat(const bpi_fill *f, uint32_t box, uint32_t air, uint32_t beat)
 {
-    const bpi_swap *w = bpi_fill_swap(f, box);
-    return f->prep->box[box].air == air && w->first_beat != BPI_NO_INDEX && w->first_beat <= beat &&
-           beat <= w->last_beat;
+    return f->prep->box[box].air == air && (bpi_fill_swap(f, box)->beats >> beat & 1);
 }
 
 static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
@@ -197,6 +195,10 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .words_floor = fit->words_floor,
         .dropped = fit->dropped,
         .taste = beat->taste,
+        .keep = beat->keep,
+        .ready = fit->ready,
+        .worth = beat->worth,
+        .needs = fit->needs,
     };
     if (fit->dropped || !f->prep)
         return;
@@ -210,9 +212,7 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
             bpi_fill_push(f, &out->out, b);
     out->on = bpi_fill_begin(f);
     for (uint32_t b = 0; b < f->prep->boxes; b++)
-        if (of_beat(f, b, air, i) &&
-            (beat->dish == bpi_fill_swap(f, b)->dish || bpi_fill_swap(f, b)->first_beat == i ||
-             (beat->taste && bpi_fill_swap(f, b)->portions)))
+        if (of_beat(f, b, air, i))
             bpi_fill_push(f, &out->on, b);
 }
 

@@ -99,6 +99,26 @@ static uint64_t before(const bpi_recipe *r, const bpi_beat *b)
     return steps;
 }
 
+/* What a beat hangs on: all that the show says; beside it only what brings its dish to it, and so
+ * comes before it; and of a beat that is on air, nothing that is left out. */
+static void test_needs(bpi_verify *v, uint32_t air, uint32_t k, uint64_t written)
+{
+    const bp_air *a = &v->plan->air[air];
+    const bp_beat *b = &v->plan->beat[a->beats.first + k];
+    if ((written & ~b->needs) || (b->needs >> k & 1))
+        bpi_object(v, b->id, "what it needs is not what the show says");
+    for (uint32_t j = 0; j < a->beats.n; j++) {
+        if (!(b->needs >> j & 1))
+            continue;
+        if (j >= k && !(written >> j & 1))
+            bpi_object(v, b->id, "it needs a later beat, which the show does not say");
+        if (!b->dropped && v->plan->beat[a->beats.first + j].dropped)
+            bpi_object(v, b->id, "it needs a beat that is dropped");
+    }
+    if (!b->dropped && !b->ready)
+        bpi_object(v, b->id, "it is on air and yet not ready");
+}
+
 static void want_of(const bpi_verify *v, const bpi_segment *g, const bpi_beat *b, bpi_want *w)
 {
     w->dish = b->dish;
@@ -135,6 +155,9 @@ static void test_written(bpi_verify *v, uint32_t i)
         if (b->dish != BP_NO_INDEX && (s->dish == BPI_NO_INDEX ||
                                        strcmp(v->plan->dish[b->dish].id, g->dish[s->dish].id) != 0))
             bpi_object(v, b->id, "its dish is not that of the show");
+        if (b->keep != s->keep || b->worth != s->worth)
+            bpi_object(v, b->id, "its worth, or whether it must stay, is not that of the show");
+        test_needs(v, i, k, s->needs);
         if (b->dropped && s->keep)
             bpi_object(v, b->id, "it must stay and is dropped");
         for (uint32_t j = 0; j < g->beats; j++)
@@ -142,6 +165,11 @@ static void test_written(bpi_verify *v, uint32_t i)
                 bpi_object(v, b->id, "it needs beat %s, which is dropped", g->beat[j].id);
         want_of(v, g, s, &v->want[a->beats.first + k]);
     }
+}
+
+static int32_t worth_of(const bpi_verify *v, const bpi_segment *g, const bpi_want *w)
+{
+    return v->show->recipe[g->dish[w->dish].recipe].step[w->does[0]].air_worth;
 }
 
 /* A drafted beat tells by its id what it is: DISH.STEP, DISH.finished, or one of no dish. */
@@ -156,6 +184,7 @@ static bool test_drafted(bpi_verify *v, uint32_t i)
         w->dish = BPI_NO_INDEX;
         if (b->dropped)
             bpi_object(v, b->id, "a draft drops nothing");
+        test_needs(v, i, k, 0);
         for (uint32_t d = 0; d < g->dishes; d++) {
             const bpi_recipe *r = &v->show->recipe[g->dish[d].recipe];
             size_t len = strlen(g->dish[d].id);
@@ -176,6 +205,8 @@ static bool test_drafted(bpi_verify *v, uint32_t i)
                 finished++;
             }
         }
+        if (b->keep != (w->does_n == 0) || (w->does_n && b->worth != worth_of(v, g, w)))
+            bpi_object(v, b->id, "its worth, or whether it must stay, is not that of a draft");
         talk += !w->state;
         tastes += b->taste;
         if ((!w->state || w->does_n == 0) && (b->words[0] || b->words_floor))

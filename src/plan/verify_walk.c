@@ -128,6 +128,27 @@ static bool serves_from(play *p, uint32_t i)
     return false;
 }
 
+/* A beat that goes on with a container needs those before it that did something to it. */
+static void test_brought(bpi_verify *v, uint32_t air)
+{
+    const bp_plan *plan = v->plan;
+    bp_slice beats = plan->air[air].beats;
+    for (uint32_t k = 0; k < beats.n; k++) {
+        const bp_beat *b = &plan->beat[beats.first + k];
+        for (uint32_t j = 0; j < k; j++) {
+            const bp_beat *before = &plan->beat[beats.first + j];
+            bool same = false;
+            for (uint32_t i = 0; i < b->on.n; i++)
+                same |= bpi_among(plan, before->on, plan->index[b->on.first + i]) > 0;
+            if (same && v->want[beats.first + j].does_n && v->want[beats.first + k].state &&
+                v->want[beats.first + k].dish == v->want[beats.first + j].dish &&
+                !(b->needs >> j & 1))
+                bpi_object(v, b->id, "it does not need beat %s, which worked on its container",
+                           before->id);
+        }
+    }
+}
+
 void bpi_verify_walk(bpi_verify *v)
 {
     const bp_plan *plan = v->plan;
@@ -137,6 +158,7 @@ void bpi_verify_walk(bpi_verify *v)
     }
     for (uint32_t a = 0; a < plan->airs; a++) {
         const bpi_segment *g = &v->show->segment[v->segment[a]];
+        test_brought(v, a);
         for (uint32_t d = 0; d < g->dishes; d++) {
             play p = {.v = v, .air = a, .dish = d, .recipe = &v->show->recipe[g->dish[d].recipe]};
             for (uint32_t c = 0; c < plan->containers; c++)

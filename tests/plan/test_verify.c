@@ -385,6 +385,11 @@ BEAT(beat_tells_wrong_whether_words_set_it, b->words_floor = !b->words_floor)
 BEAT(beat_has_other_words, b->words = "Something else")
 BEAT(beat_is_another, if (is_usual(b)) return NOT_HERE; b->id = "another")
 BEAT(beat_tells_wrong_whether_it_is_a_tasting, is_usual(b); b->taste = !b->taste)
+BEAT(beat_tells_wrong_whether_it_stays, is_usual(b); b->keep = !b->keep)
+BEAT(beat_is_worth_another_figure, if (is_usual(b)) return NOT_HERE; b->worth++)
+BEAT(beat_forgets_what_it_needs, if (!b->needs) return NOT_HERE; b->needs = 0)
+BEAT(beat_needs_itself, b->needs |= ~UINT64_C(0))
+BEAT(beat_on_air_is_not_ready, b->ready = false)
 BEAT(beat_refers_to_no_dish, b->dish = plan->dishes)
 
 /* It goes without its containers: a beat that needs one is not served. */
@@ -1154,6 +1159,11 @@ static const struct {
     ROW(beat_has_other_words),
     ROW(beat_is_another),
     ROW(beat_tells_wrong_whether_it_is_a_tasting),
+    ROW(beat_tells_wrong_whether_it_stays),
+    ROW(beat_is_worth_another_figure),
+    ROW(beat_forgets_what_it_needs),
+    ROW(beat_needs_itself),
+    ROW(beat_on_air_is_not_ready),
     ROW(beat_refers_to_no_dish),
     ROW(beat_works_with_nothing),
     ROW(beat_brings_nothing_on),

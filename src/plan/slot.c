@@ -1,0 +1,73 @@
+/* src/plan/slot.c - a slot under way, from the plan alone.
+ *
+ * Owns     nothing: it puts the beats of a plan into the numbers of live/refit and back.
+ * May use  live/refit, base/.
+ */
+#include "backpot/slot.h"
+
+#include <assert.h>
+
+#include "live/refit.h"
+
+_Static_assert(BP_SLOT_BEATS == BPI_MAX_BEATS, "the public bound is that of the reader");
+
+static bp_code refuse(bp_errors *errs, const char *wrong)
+{
+    return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE, wrong,
+                         "ask for a state that the slot can be in");
+}
+
+static bp_code check_now(const bp_air *a, const bp_slot_now *now, bp_errors *errs)
+{
+    if (now->beat > a->beats.n || (now->begun && now->beat == a->beats.n))
+        return refuse(errs, "the appearance has no such beat");
+    if (now->spent < 0 || now->elapsed < now->spent || (!now->begun && now->spent > 0))
+        return refuse(errs, "a beat cannot have lasted so long by now");
+    if (now->length < 0 || now->length > INT32_MAX || now->elapsed > INT32_MAX)
+        return refuse(errs, "a slot cannot have this length");
+    return BP_OK;
+}
+
+bp_code bp_slot_refit(bp_slot_fit *out, const bp_plan *plan, uint32_t air, const bp_slot_now *now,
+                      bp_errors *errs)
+{
+    if (air >= plan->airs || plan->air[air].beats.n > BP_SLOT_BEATS)
+        return refuse(errs, "the plan has no such appearance");
+    const bp_air *a = &plan->air[air];
+    bp_code rc = check_now(a, now, errs);
+    if (rc != BP_OK)
+        return rc;
+    bpi_slot_beat beat[BPI_MAX_BEATS];
+    for (uint32_t i = 0; i < a->beats.n; i++) {
+        const bp_beat *b = &plan->beat[a->beats.first + i];
+        beat[i] =
+            (bpi_slot_beat){b->least, b->likely, b->most, b->worth, b->keep, b->ready, b->needs};
+    }
+    const bpi_refit_now at = {now->beat,   now->begun, now->spent, now->elapsed,
+                              now->length, now->done,  now->out};
+    bpi_refitted fit;
+    rc = bpi_refit(&fit, beat, a->beats.n, &at);
+    if (rc == BP_ENOMEM)
+        return bpi_error_no_memory(errs);
+    if (rc != BP_OK)
+        return bpi_error_add(errs, rc, BPI_NOWHERE, "no best choice of the beats left was found",
+                             "let fewer beats need each other");
+    *out = (bp_slot_fit){.over = fit.over, .kept = fit.kept, .stranded = fit.stranded};
+    for (uint32_t i = 0; i < a->beats.n; i++) {
+        out->from[i] = fit.from[i];
+        out->length[i] = fit.last[i];
+    }
+    return BP_OK;
+}
+
+bool bp_slot_uses(const bp_plan *plan, uint32_t container, uint64_t beats)
+{
+    const bp_air *a = &plan->air[plan->container[container].air];
+    for (uint32_t i = 0; i < a->beats.n && i < BP_SLOT_BEATS; i++) {
+        const bp_beat *b = &plan->beat[a->beats.first + i];
+        for (uint32_t k = 0; (beats >> i & 1) && k < b->on.n; k++)
+            if (plan->index[b->on.first + k] == container)
+                return true;
+    }
+    return false;
+}

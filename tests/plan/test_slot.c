@@ -1,0 +1,113 @@
+/* A slot under way, asked of whole plans. */
+#include "backpot/slot.h"
+
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+#define WORK 40000000 /* enough for a plan, not for the best one */
+
+static bp_errors errs;
+static bp_show *show;
+static bp_plan *plan;
+
+static void make(const char *file)
+{
+    bp_plan_options options = {.work = WORK};
+    errs.n = errs.more = 0;
+    ck_assert_msg(bp_show_open(&show, file, &errs) == BP_OK, "%s", errs.item[0].wrong);
+    bp_code rc = bp_plan_make(&plan, show, &options, &errs);
+    ck_assert_msg(rc == BP_OK, "%s", errs.item[0].wrong);
+}
+
+static void done(void)
+{
+    bp_plan_free(plan);
+    bp_show_free(show);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+
+static const char *const shows[] = {"shows/harbour-breakfast.json",
+                                    "shows/orchard-two-segments.json",
+                                    "shows/festival-two-hits.json", "shows/cottage-remote.json"};
+
+START_TEST(at_its_own_length_a_slot_is_as_planned_at_every_beat)
+{
+    make(shows[_i]);
+    for (uint32_t a = 0; a < plan->airs; a++) {
+        const bp_air *air = &plan->air[a];
+        uint64_t past = 0;
+        for (uint32_t i = 0; i <= air->beats.n; i++) {
+            const bp_beat *b = &plan->beat[air->beats.first + i];
+            bool here = i < air->beats.n && !b->dropped;
+            bp_slot_now now = {.beat = i, .length = air->slot, .done = past};
+            now.elapsed = here ? b->time_in : i < air->beats.n ? 0 : air->slot;
+            if (i < air->beats.n && !here)
+                continue;
+            bp_slot_fit fit;
+            ck_assert_int_eq(bp_slot_refit(&fit, plan, a, &now, &errs), BP_OK);
+            ck_assert_int_eq(fit.over, 0);
+            ck_assert_uint_eq(fit.stranded, 0);
+            for (uint32_t k = i; k < air->beats.n; k++) {
+                const bp_beat *o = &plan->beat[air->beats.first + k];
+                ck_assert_int_eq(fit.kept >> k & 1, !o->dropped);
+                ck_assert_int_eq(fit.length[k], o->length);
+                ck_assert_int_eq(fit.from[k], o->dropped ? 0 : o->time_in);
+            }
+            past |= here ? UINT64_C(1) << i : 0;
+        }
+        for (uint32_t c = 0; c < plan->containers; c++)
+            if (plan->container[c].air == a && plan->container[c].beat != BP_NO_INDEX) {
+                ck_assert(bp_slot_uses(plan, c, past));
+                ck_assert(!bp_slot_uses(plan, c, 0));
+            }
+    }
+    done();
+}
+END_TEST
+
+START_TEST(states_that_cannot_be_are_refused)
+{
+    make(shows[0]);
+    static const bp_slot_now wrong[] = {
+        {.beat = 99, .length = 60},
+        {.begun = true, .spent = 5, .elapsed = 4, .length = 60},
+        {.spent = 5, .elapsed = 5, .length = 60},
+        {.spent = -1, .begun = true, .length = 60},
+        {.length = -1},
+        {.length = INT64_MAX},
+        {.elapsed = INT64_MAX, .length = 60},
+    };
+    bp_slot_fit fit = {.over = 99};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        errs.n = 0;
+        ck_assert_int_eq(bp_slot_refit(&fit, plan, 0, &wrong[i], &errs), BP_EVALUE);
+        ck_assert_uint_eq(errs.n, 1);
+        ck_assert_int_eq(fit.over, 99);
+    }
+    bp_slot_now end = {.beat = plan->air[0].beats.n, .begun = true, .length = 60};
+    ck_assert_int_eq(bp_slot_refit(&fit, plan, 0, &end, &errs), BP_EVALUE);
+    ck_assert_int_eq(bp_slot_refit(&fit, plan, plan->airs, &end, &errs), BP_EVALUE);
+    bp_slot_now now = {.length = 200};
+    bpi_mem_fail_at(0, 0);
+    errs.n = 0;
+    ck_assert_int_eq(bp_slot_refit(&fit, plan, 0, &now, &errs), BP_ENOMEM);
+    bpi_mem_fail_at(-1, 0);
+    ck_assert_uint_eq(errs.n, 1);
+    done();
+}
+END_TEST
+
+Suite *suite_plan_slot(void);
+Suite *suite_plan_slot(void)
+{
+    Suite *s = suite_create("plan/slot");
+    TCase *c = tcase_create("slot");
+    tcase_add_loop_test(c, at_its_own_length_a_slot_is_as_planned_at_every_beat, 0,
+                        (int)(sizeof shows / sizeof *shows));
+    tcase_add_test(c, states_that_cannot_be_are_refused);
+    suite_add_tcase(s, c);
+    return s;
+}
