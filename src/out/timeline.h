@@ -1,7 +1,8 @@
 /* src/out/timeline.h - timeline.pdf and timeline.svg: the whole plan as a picture.
  *
- * Owns     how lanes and bars look; where they stand is out/timeline_layout.
- * May use  out/page, out/timeline_layout, out/facts, base/; reads the plan.
+ * Owns     the order of the pages; where bars stand is out/timeline_layout, how they look
+ *          out/timeline_lane.
+ * May use  out/page, out/paper, out/timeline_*, base/; reads the plan.
  */
 #ifndef BP_OUT_TIMELINE_H
 #define BP_OUT_TIMELINE_H
