@@ -58,10 +58,10 @@ WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmis
         -Werror=implicit-function-declaration $(if $(WERROR),-Werror)
 CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
-CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -fstack-protector-strong -fno-strict-overflow $(WARN) \
+CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread -fstack-protector-strong -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
         $(if $(COVER),--coverage) $(PKG_CFLAGS) $(CFLAGS)
-LDFLAGS_ALL  = $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
+LDFLAGS_ALL  = -pthread $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
         $(LDFLAGS)
 
 LIB_SRC  := $(sort $(filter-out src/cli/%,$(wildcard src/*/*.c)))
@@ -251,7 +251,7 @@ BENCH ?=
 EVERY ?= 20
 SECONDS_EACH ?= 10
 
-.PHONY: bench bench-full bench-days
+.PHONY: bench bench-full bench-days bench-risk
 bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
 	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
 	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
@@ -260,6 +260,11 @@ bench-full: ## solve all of the published sets in the folder BENCH; takes hours
 	@+$(MAKE) --no-print-directory bench EVERY=1
 bench-days: $(B)/engine-days ## plan 200 made-up kitchen days of up to 60 operations
 	$(B)/engine-days 200 60
+bench-risk: $(B)/risk-bench ## play a million days of 100 operations with one and with two threads
+	$(B)/risk-bench 1000000 100 1
+	$(B)/risk-bench 1000000 100 2
+$(B)/risk-bench: $(B)/t/tests/bench/risk_bench.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 $(B)/engine-bench: $(B)/t/tests/bench/engine_bench.o $(B)/t/tests/bench/instance.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 $(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \

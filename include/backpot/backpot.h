@@ -7,6 +7,7 @@
 #include "backpot/error.h"
 #include "backpot/output.h"
 #include "backpot/plan.h"
+#include "backpot/risk.h"
 #include "backpot/show.h"
 #include "backpot/slot.h"
 
