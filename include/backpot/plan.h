@@ -296,6 +296,8 @@ typedef struct bp_plan {
     bool facts_minimal; /* each of them was proved needed for the conflict */
     const bp_fix *fix;
     uint32_t fixes;
+    bool fixes_cut;   /* some changes that may help were given up within the search effort      */
+    bool late_unsure; /* with BP_NONE: a late plan was not found, but was not excluded either   */
     const bp_goal *goal;
     uint32_t goals;
     const uint32_t *index; /* what the slices of indices refer to */

@@ -307,6 +307,8 @@ static void put_arrays(scribe *s)
     ARRAY(s, fact, facts);
     FLAG(s, s->plan, facts_minimal);
     ARRAY(s, fix, fixes);
+    FLAG(s, s->plan, fixes_cut);
+    FLAG(s, s->plan, late_unsure);
     ARRAY(s, goal, goals);
 }
 

@@ -60,7 +60,11 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
             bpi_text_put(t, "  no swap-out is late: the work lasts longer than the crew\n");
         break;
     case BP_NONE:
-        bpi_text_put(t, "NO PLAN: the show cannot be planned as written, not even late.\n");
+        bpi_text_put(t,
+                     plan->late_unsure
+                         ? "NO PLAN: the show cannot be planned as written, and no late plan was "
+                           "found within the search effort.\n"
+                         : "NO PLAN: the show cannot be planned as written, not even late.\n");
         break;
     }
 }
@@ -68,31 +72,46 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
 /* "sample.json:14:40: the deck oven has 3 positions" */
 static void put_facts(bpi_text *t, const bp_plan *plan)
 {
-    if (plan->facts) {
+    if (!plan->facts) {
         bpi_text_put(t, plan->facts_minimal
-                            ? "\nThese cannot all hold; each one is needed for it:\n"
-                            : "\nThese cannot all hold:\n");
-        for (uint32_t i = 0; i < plan->facts; i++) {
-            const bp_fact *f = &plan->fact[i];
-            bpi_text_f(t, "  %s:", f->file);
-            if (f->line)
-                bpi_text_f(t, "%" PRIu32 ":%" PRIu32 ":", f->line, f->col);
-            bpi_text_f(t, " %s\n", f->text);
-        }
+                            ? "\nThe recipes and the running order exclude each other.\n"
+                            : "\nWhat excludes what was not found within the search effort.\n");
+        return;
     }
-    if (plan->fixes) {
+    bpi_text_put(t,
+                 plan->facts_minimal
+                     ? "\nThese cannot all hold; each one is needed for it:\n"
+                     : "\nThese cannot all hold; fewer may do, this was not tried to the end:\n");
+    for (uint32_t i = 0; i < plan->facts; i++) {
+        const bp_fact *f = &plan->fact[i];
+        bpi_text_f(t, "  %s:", f->file);
+        if (f->line)
+            bpi_text_f(t, "%" PRIu32 ":%" PRIu32 ":", f->line, f->col);
+        bpi_text_f(t, " %s\n", f->text);
+    }
+}
+
+static void put_fixes(bpi_text *t, const bp_plan *plan)
+{
+    if (plan->fixes)
         bpi_text_put(t, plan->fix[0].whole
                             ? "\nWhat would help (each was planned again):\n"
                             : "\nWhat would make the beats fit the slot (the kitchen was not "
                               "planned with it):\n");
-        for (uint32_t i = 0; i < plan->fixes; i++) {
-            const bp_fix *f = &plan->fix[i];
-            bpi_text_f(t, "  %s", f->text);
-            if (*f->pointer)
-                bpi_text_f(t, " (%s)", f->pointer);
-            bpi_text_char(t, '\n');
-        }
+    for (uint32_t i = 0; i < plan->fixes; i++) {
+        const bp_fix *f = &plan->fix[i];
+        bpi_text_f(t, "  %s", f->text);
+        if (*f->pointer)
+            bpi_text_f(t, " (%s)", f->pointer);
+        bpi_text_char(t, '\n');
     }
+    if (plan->fixes_cut)
+        bpi_text_put(t, plan->fixes ? "  More may help: not every change was tried to the end.\n"
+                                    : "\nNo change was found that would help; not every one was "
+                                      "tried to the end.\n");
+    else if (!plan->fixes)
+        bpi_text_put(t, "\nNo change that was tried would help: neither a single one nor several "
+                        "together.\n");
 }
 
 static void put_beats(bpi_text *t, const bp_plan *plan, const bp_air *air)
@@ -251,7 +270,10 @@ bp_code bpi_summary_put(bpi_text *out, const bp_plan *plan, bp_errors *errs)
     bpi_text t = BPI_TEXT_EMPTY;
     put_head(&t, plan);
     put_verdict(&t, plan);
-    put_facts(&t, plan);
+    if (plan->verdict != BP_PLANNED) {
+        put_facts(&t, plan);
+        put_fixes(&t, plan);
+    }
     put_airs(&t, plan);
     put_containers(&t, plan);
     put_calls(&t, plan);

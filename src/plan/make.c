@@ -82,10 +82,10 @@ static void fill_clash(bpi_fill *f)
     f->plan->fixes = live->cures;
 }
 
-static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why)
+static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why, bool no_fixes)
 {
     bp_fact *fact = BPI_FILL(f, why->facts, bp_fact);
-    bp_fix *fix = BPI_FILL(f, why->cures, bp_fix);
+    bp_fix *fix = BPI_FILL(f, why->cures.n, bp_fix);
     if (f->failed)
         return;
     for (uint32_t i = 0; i < why->facts; i++) {
@@ -93,14 +93,17 @@ static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why)
         bpi_fact_put(&text, p, why->fact[i]);
         fact[i] = fact_row(f, bpi_fill_text(f, &text), p->fact[why->fact[i]].where);
     }
-    for (uint32_t i = 0; i < why->cures; i++)
-        fix[i] = (bp_fix){bpi_fill_copy(f, why->cure[i].text),
-                          bpi_fill_copy(f, why->cure[i].pointer), why->cure[i].whole};
+    for (uint32_t i = 0; i < why->cures.n; i++) {
+        const bpi_cure *c = &why->cures.cure[i];
+        fix[i] = (bp_fix){bpi_fill_copy(f, c->text), bpi_fill_copy(f, c->pointer), c->whole};
+    }
     f->plan->fact = fact;
     f->plan->facts = why->facts;
     f->plan->facts_minimal = why->minimal;
     f->plan->fix = fix;
-    f->plan->fixes = why->cures;
+    f->plan->fixes = why->cures.n;
+    f->plan->fixes_cut = why->cures.cut || no_fixes;
+    f->plan->late_unsure = why->late_unsure;
 }
 
 static bp_code say_no(const bp_plan *plan, bp_errors *errs)
@@ -151,7 +154,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
         f->schedule = why->late_schedule;
     }
     f->plan->work += why->work;
-    fill_why(f, p, why);
+    fill_why(f, p, why, options->no_fixes);
     return fill_all(f, true, errs);
 }
 

@@ -2,19 +2,55 @@
 
 #include <string.h>
 
-bp_code bpi_ease_feasible(bool *yes, const bp_eng_problem *p, const bp_eng_limits *limits,
-                          bp_errors *errs)
+/* A copy of the rows that facts loosen. */
+typedef struct loose {
+    bp_eng_problem problem;
+    bp_eng_span *span;
+    bp_eng_option *option;
+    bp_eng_lag *lag;
+    bp_eng_resource *resource;
+} loose;
+
+static uint64_t for_one(const bpi_purse *purse)
 {
-    bp_eng_limits first = *limits;
+    return purse->each < purse->left ? purse->each : purse->left;
+}
+
+static void pay(bpi_purse *purse, uint64_t work)
+{
+    purse->left -= work < purse->left ? work : purse->left;
+}
+
+static bp_code ask(bp_eng_solution **out, const bp_eng_problem *p, bpi_purse *purse,
+                   bp_errors *errs)
+{
+    *out = NULL;
+    if (!purse->left) {
+        purse->cut = true;
+        return BP_OK;
+    }
+    bp_eng_limits limits = {.first = true, .work = for_one(purse)};
     bp_eng_solution *s = NULL;
-    first.first = true;
-    *yes = false;
-    bp_code rc = bp_eng_solve(&s, p, &first, errs);
+    bp_code rc = bp_eng_solve(&s, p, &limits, errs);
     if (rc != BP_OK)
         return rc == BP_EVALUE ? BP_EINTERNAL : rc;
-    *yes = s->status == BP_ENG_FEASIBLE || s->status == BP_ENG_OPTIMAL;
+    pay(purse, s->work);
+    if (s->start) {
+        *out = s;
+        return BP_OK;
+    }
+    purse->cut = purse->cut || s->status == BP_ENG_UNKNOWN;
     bp_eng_solution_free(s);
     return BP_OK;
+}
+
+bp_code bpi_ease_feasible(bool *yes, const bp_eng_problem *p, bpi_purse *purse, bp_errors *errs)
+{
+    bp_eng_solution *s = NULL;
+    bp_code rc = ask(&s, p, purse, errs);
+    *yes = s != NULL;
+    bp_eng_solution_free(s);
+    return rc;
 }
 
 static void *copy(bpi_arena *a, const void *v, uint32_t n, size_t size)
@@ -25,98 +61,184 @@ static void *copy(bpi_arena *a, const void *v, uint32_t n, size_t size)
     return c;
 }
 
-/* Which way a span of a calendar grows: it loses from its end before a call, at its front after a
- * wrap. */
-static void loosen(bp_eng_problem *q, const bpi_prep *p, const int32_t *by, bp_eng_span *span,
-                   bp_eng_option *option, bp_eng_lag *lag, bp_eng_resource *resource)
+static bool loose_init(loose *q, bpi_arena *a, const bpi_prep *p)
 {
-    for (uint32_t i = 0; i < q->spans; i++) {
-        int32_t x = by[span[i].fact];
-        if (p->fact[span[i].fact].kind == BPI_FACT_CALL)
-            span[i].to = span[i].to - x < 0 ? 0 : span[i].to - x;
-        else
-            span[i].from = span[i].from + x > q->horizon ? q->horizon : span[i].from + x;
-        if (x && span[i].from >= span[i].to) { /* nothing is left of it */
-            span[i].from = 0;
-            span[i].to = 1;
-            span[i].capacity = resource[span[i].res].capacity;
-        }
-    }
-    for (uint32_t i = 0; i < q->options; i++) {
-        int64_t most = (int64_t)option[i].most + by[option[i].fact];
-        option[i].most = (int32_t)(most > q->horizon ? q->horizon : most);
-    }
-    for (uint32_t i = 0; i < q->lags; i++)
-        lag[i].least -= by[lag[i].fact];
-    for (uint32_t i = 0; i < q->resources; i++)
-        resource[i].capacity += by[resource[i].fact];
-    q->span = span;
-    q->option = option;
-    q->lag = lag;
-    q->resource = resource;
+    const bp_eng_problem *from = &p->problem;
+    q->problem = *from;
+    q->span = copy(a, from->span, from->spans, sizeof *q->span);
+    q->option = copy(a, from->option, from->options, sizeof *q->option);
+    q->lag = copy(a, from->lag, from->lags, sizeof *q->lag);
+    q->resource = copy(a, from->resource, from->resources, sizeof *q->resource);
+    if (!q->span || !q->option || !q->lag || !q->resource)
+        return false;
+    q->problem.span = q->span;
+    q->problem.option = q->option;
+    q->problem.lag = q->lag;
+    q->problem.resource = q->resource;
+    return true;
 }
 
-bp_code bpi_ease_try(bool *yes, const bpi_prep *p, const int32_t *by, const bp_eng_limits *limits,
-                     bp_errors *errs)
+static bool concerns(uint32_t fact, uint32_t only)
+{
+    return only == BPI_NO_INDEX || fact == only;
+}
+
+/* Set the rows of fact `only` (BPI_NO_INDEX: of all) from what the show says and `by`. Which way a
+ * span of a calendar grows: it loses from its end before a call, at its front after a wrap. */
+static void loosen(loose *q, const bpi_prep *p, const int32_t *by, uint32_t only)
+{
+    const bp_eng_problem *from = &p->problem;
+    for (uint32_t i = 0; i < from->resources; i++)
+        if (concerns(from->resource[i].fact, only))
+            q->resource[i].capacity = from->resource[i].capacity + by[from->resource[i].fact];
+    for (uint32_t i = 0; i < from->spans; i++) {
+        bp_eng_span *s = &q->span[i];
+        if (!concerns(s->fact, only))
+            continue;
+        int32_t x = by[s->fact];
+        *s = from->span[i];
+        if (p->fact[s->fact].kind == BPI_FACT_CALL)
+            s->to = s->to - x < 0 ? 0 : s->to - x;
+        else
+            s->from = s->from + x > from->horizon ? from->horizon : s->from + x;
+        if (x && s->from >= s->to) { /* nothing is left of it */
+            s->from = 0;
+            s->to = 1;
+            s->capacity = q->resource[s->res].capacity;
+        }
+    }
+    for (uint32_t i = 0; i < from->options; i++)
+        if (concerns(from->option[i].fact, only)) {
+            int64_t most = (int64_t)from->option[i].most + by[from->option[i].fact];
+            q->option[i].most = (int32_t)(most > from->horizon ? from->horizon : most);
+        }
+    for (uint32_t i = 0; i < from->lags; i++)
+        if (concerns(from->lag[i].fact, only))
+            q->lag[i].least = from->lag[i].least - by[from->lag[i].fact];
+}
+
+/* Amounts that put a call or a wrap on a full five minutes: offset + step k, k < count, and then
+ * the amount given. */
+typedef struct scale {
+    int32_t offset, step, count, last;
+} scale;
+
+static scale scale_of(const bpi_prep *p, uint32_t fact, int32_t last)
+{
+    const bpi_fact *f = &p->fact[fact];
+    scale s = {0, 1, 0, last};
+    if (f->kind == BPI_FACT_CALL || f->kind == BPI_FACT_WRAP) {
+        const bpi_shift *shift = &p->show->kitchen.cook[f->a].shift[f->b];
+        bool call = f->kind == BPI_FACT_CALL;
+        int minute = bpi_clock_wall(&p->show->clock, call ? shift->call : shift->wrap).minute;
+        s.step = 5;
+        s.offset = call ? minute % 5 : (5 - minute % 5) % 5;
+    }
+    if (last > s.offset)
+        s.count = (last - s.offset + s.step - 1) / s.step;
+    return s;
+}
+
+static int32_t amount(const scale *s, int32_t k)
+{
+    return k < s->count ? s->offset + k * s->step : s->last;
+}
+
+/* Each amount as small as this schedule of the loosened problem allows. */
+static void tighten(loose *q, const bpi_prep *p, int32_t *by, bp_eng_solution *s)
+{
+    char why[200];
+    bp_eng_problem *bare = &q->problem; /* so that only what must hold is asked */
+    bare->terms = 0;
+    bare->levels = 0;
+    memset(s->value, 0, sizeof s->value);
+    for (uint32_t f = 1; f < p->problem.facts; f++) {
+        if (!by[f])
+            continue;
+        scale amounts = scale_of(p, f, by[f]);
+        int32_t low = -1, high = amounts.count; /* -1: not at all; high: it holds */
+        while (low < high) {
+            int32_t middle = low + (high - low) / 2;
+            by[f] = middle < 0 ? 0 : amount(&amounts, middle);
+            loosen(q, p, by, f);
+            if (bp_eng_verify(bare, s, NULL, why, sizeof why))
+                high = middle;
+            else
+                low = middle + 1;
+        }
+        by[f] = high < 0 ? 0 : amount(&amounts, high);
+        loosen(q, p, by, f);
+    }
+}
+
+bp_code bpi_ease_try(bool *yes, const bpi_prep *p, int32_t *by, bpi_purse *purse, bp_errors *errs)
 {
     *yes = false;
     bpi_arena *a = bpi_arena_new();
-    if (!a)
-        return bpi_error_no_memory(errs);
-    bp_eng_problem q = p->problem;
-    bp_eng_span *span = copy(a, q.span, q.spans, sizeof *span);
-    bp_eng_option *option = copy(a, q.option, q.options, sizeof *option);
-    bp_eng_lag *lag = copy(a, q.lag, q.lags, sizeof *lag);
-    bp_eng_resource *resource = copy(a, q.resource, q.resources, sizeof *resource);
+    loose q;
+    bp_eng_solution *s = NULL;
     bp_code rc = BP_OK;
-    if (!span || !option || !lag || !resource)
+    if (!a || !loose_init(&q, a, p)) {
         rc = bpi_error_no_memory(errs);
-    else {
-        loosen(&q, p, by, span, option, lag, resource);
-        rc = bpi_ease_feasible(yes, &q, limits, errs);
+    } else {
+        loosen(&q, p, by, BPI_NO_INDEX);
+        rc = ask(&s, &q.problem, purse, errs);
+        *yes = s != NULL;
+        if (s)
+            tighten(&q, p, by, s);
     }
+    bp_eng_solution_free(s);
     bpi_arena_free(a);
     return rc;
 }
 
-/* Amounts that put a call or a wrap on a full five minutes: offset + 5 k. */
-static void grid(const bpi_prep *p, uint32_t fact, int32_t *offset, int32_t *step)
-{
-    const bpi_fact *f = &p->fact[fact];
-    *offset = 0;
-    *step = 1;
-    if (f->kind != BPI_FACT_CALL && f->kind != BPI_FACT_WRAP)
-        return;
-    const bpi_shift *s = &p->show->kitchen.cook[f->a].shift[f->b];
-    bpi_wall w = bpi_clock_wall(&p->show->clock, f->kind == BPI_FACT_CALL ? s->call : s->wrap);
-    *step = 5;
-    *offset = f->kind == BPI_FACT_CALL ? w.minute % 5 : (5 - w.minute % 5) % 5;
-}
-
-bp_code bpi_ease_least(int32_t *by, uint32_t fact, const bpi_prep *p, const bp_eng_limits *limits,
+bp_code bpi_ease_least(int32_t *by, uint32_t fact, const bpi_prep *p, bpi_purse *purse,
                        bp_errors *errs)
 {
-    int32_t offset, step, most = by[fact];
-    grid(p, fact, &offset, &step);
-    int32_t low = 0, high = (most - offset + step - 1) / step; /* high is feasible or beyond most */
-    if (offset + high * step > most)
-        high--;
+    scale amounts = scale_of(p, fact, by[fact]);
+    int32_t low = 0, high = amounts.count, least = by[fact];
     while (low < high) {
         int32_t middle = low + (high - low) / 2;
         bool yes;
-        by[fact] = offset + middle * step;
-        bp_code rc = bpi_ease_try(&yes, p, by, limits, errs);
+        by[fact] = amount(&amounts, middle);
+        bp_code rc = bpi_ease_try(&yes, p, by, purse, errs);
         if (rc != BP_OK)
             return rc;
-        if (yes)
-            high = middle;
-        else
+        if (yes) { /* and perhaps with less than was asked for */
+            least = by[fact];
+            high = (least - amounts.offset) / amounts.step;
+        } else {
             low = middle + 1;
+        }
     }
-    bool yes = false;
-    by[fact] = offset + high * step;
-    bp_code rc = by[fact] < most ? bpi_ease_try(&yes, p, by, limits, errs) : BP_OK;
-    if (!yes)
-        by[fact] = most;
-    return rc;
+    by[fact] = least;
+    return BP_OK;
+}
+
+bp_code bpi_ease_conflict(bool *none, bool *mark, const bpi_prep *p, const int32_t *by,
+                          bpi_purse *purse, bp_errors *errs)
+{
+    *none = true;
+    bpi_arena *a = bpi_arena_new();
+    loose q;
+    if (!a || !loose_init(&q, a, p)) {
+        bpi_arena_free(a);
+        return bpi_error_no_memory(errs);
+    }
+    loosen(&q, p, by, BPI_NO_INDEX);
+    bp_eng_limits limits = {.work = for_one(purse)};
+    bp_eng_conflict *c = NULL;
+    bp_code rc = purse->left ? bp_eng_explain(&c, &q.problem, &limits, NULL) : BP_EUNSURE;
+    if (rc == BP_OK) {
+        pay(purse, c->work);
+        *none = false;
+        for (uint32_t i = 0; i < c->facts; i++)
+            mark[c->fact[i]] = true;
+    } else if (rc == BP_EUNSURE) {
+        pay(purse, limits.work);
+        purse->cut = true;
+    }
+    bp_eng_conflict_free(c);
+    bpi_arena_free(a);
+    return rc == BP_ENOMEM ? bpi_error_no_memory(errs) : BP_OK;
 }

@@ -9,18 +9,30 @@
 
 #include "prep/fact.h"
 
-/* Is there a schedule when each fact is loosened by by[fact] (0: kept as it is)? Errors: BP_ENOMEM,
- * BP_EINTERNAL. Where the work runs out the answer is no. */
-bp_code bpi_ease_try(bool *yes, const bpi_prep *p, const int32_t *by, const bp_eng_limits *limits,
-                     bp_errors *errs);
+/* Counted work that many questions may take together, so that an answer comes in time however much
+ * is wrong with a show. A question asked of an empty purse is answered no at once. */
+typedef struct bpi_purse {
+    uint64_t left;
+    uint64_t each; /* most for one question                            */
+    bool cut;      /* a no was for want of work: there may yet be a yes */
+} bpi_purse;
 
-/* Make by[fact] as small as it can be with a schedule, the others kept; it is feasible as given. A
- * call or a wrap lands on a full five minutes. */
-bp_code bpi_ease_least(int32_t *by, uint32_t fact, const bpi_prep *p, const bp_eng_limits *limits,
+/* Is there a schedule when each fact is loosened by by[fact] (0: kept as it is)? With yes, each
+ * amount is made as small as the schedule found allows, which costs nothing; a call or a wrap lands
+ * on a full five minutes. Errors: BP_ENOMEM, BP_EINTERNAL. */
+bp_code bpi_ease_try(bool *yes, const bpi_prep *p, int32_t *by, bpi_purse *purse, bp_errors *errs);
+
+/* Make by[fact] as small as it can be with a schedule, the others no larger than they are; it is
+ * feasible as given. */
+bp_code bpi_ease_least(int32_t *by, uint32_t fact, const bpi_prep *p, bpi_purse *purse,
                        bp_errors *errs);
 
 /* The same for a whole problem as it is. */
-bp_code bpi_ease_feasible(bool *yes, const bp_eng_problem *p, const bp_eng_limits *limits,
-                          bp_errors *errs);
+bp_code bpi_ease_feasible(bool *yes, const bp_eng_problem *p, bpi_purse *purse, bp_errors *errs);
+
+/* Mark facts that cannot hold together although they are loosened so. *none: there is no such
+ * conflict, or it was not found within the purse. Errors: BP_ENOMEM. */
+bp_code bpi_ease_conflict(bool *none, bool *mark, const bpi_prep *p, const int32_t *by,
+                          bpi_purse *purse, bp_errors *errs);
 
 #endif

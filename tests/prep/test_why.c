@@ -1,0 +1,196 @@
+/* What is said where a show has no plan: the conflict, the changes, the late schedule, and that none
+ * of it takes more counted work than was set aside. */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "prep/cure.h"
+#include "prep/ease.h"
+#include "prep/fact.h"
+#include "prep/why.h"
+#include "support/prep_show.h"
+
+#define COOK(id, name, call, wrap)                                                                 \
+    "{\"id\": \"" id "\", \"name\": \"" name "\", \"call\": \"" call "\", \"wrap\": \"" wrap "\"}"
+#define KITCHEN(cooks, burners)                                                                    \
+    "\"cooks\": [" cooks "], \"burners\": " burners ", \"ovens\": [{\"id\": \"o\", \"name\": "     \
+    "\"oven\", \"positions\": 1, \"heats\": \"10 C/min\", \"cools\": \"5 C/min\", \"cold\": "      \
+    "\"20 C\"}], \"vessels\": [{\"id\": \"pot\", \"name\": \"pot\", \"count\": 2}],"               \
+    "\"places\": [{\"id\": \"h\", \"name\": \"hot\", \"keeps\": \"hot\", \"count\": 2}]"
+#define STEP(id, rest)   "{\"id\": \"" id "\", \"text\": \"" id "\", " rest "}"
+#define ACTIVE(id, time) STEP(id, "\"kind\": \"active\", \"time\": \"" time "\"")
+#define RECIPE(steps)    "{\"id\": \"r\", \"title\": \"R\", \"steps\": [" steps "]}"
+#define DISH             "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false}"
+#define FINISHED                                                                                   \
+    "{\"id\": \"end\", \"text\": \"end\", \"dish\": \"d\", \"shows\": \"finished\", \"time\": "    \
+    "\"20-180 s\"}"
+#define BO(call, wrap) COOK("b", "Bo", call, wrap)
+
+static prep_show p;
+static bpi_why_not *why;
+
+static void explain(const char *kitchen, const char *recipe, bool cures)
+{
+    static const bp_eng_limits none;
+    prep_show_init(&p, prep_show_text(kitchen, recipe, DISH, FINISHED));
+    bpi_schedule *s = NULL;
+    ck_assert_int_eq(bpi_solve(&s, p.arena, p.prep, &none, NULL), BP_OK);
+    ck_assert_int_eq(s->status, BP_ENG_INFEASIBLE);
+    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &none, cures, NULL), BP_OK);
+}
+
+static void done(void)
+{
+    prep_show_release(&p);
+}
+
+static bool offers(const char *text)
+{
+    for (uint32_t i = 0; i < why->cures.n; i++)
+        if (strcmp(why->cures.cure[i].text, text) == 0)
+            return true;
+    return false;
+}
+
+static bool names(const char *text)
+{
+    for (uint32_t i = 0; i < why->facts; i++) {
+        bpi_text t = BPI_TEXT_EMPTY;
+        bpi_fact_put(&t, p.prep, why->fact[i]);
+        bool same = t.s && strcmp(t.s, text) == 0;
+        bpi_text_release(&t);
+        if (same)
+            return true;
+    }
+    return false;
+}
+
+static uint32_t fact_of(bpi_fact_kind kind)
+{
+    for (uint32_t f = 1; f < p.prep->problem.facts; f++)
+        if (p.prep->fact[f].kind == kind)
+            return f;
+    ck_abort_msg("no such fact");
+    return 0;
+}
+
+/* 40 minutes by hand and a minute to carry, on the set by 07:55: Bo has to come at 07:14 or sooner,
+ * which is 07:10 on the grid of five minutes. */
+START_TEST(a_call_is_moved_to_the_five_minutes_that_just_do)
+{
+    explain(KITCHEN(BO("07:20", "09:00"), "1"), RECIPE(ACTIVE("cut", "40 min")), true);
+    ck_assert(names("Bo can be called from 07:20"));
+    ck_assert(why->minimal);
+    ck_assert(offers("call Bo at 07:10 (Thu)") || offers("call Bo at 07:10"));
+    ck_assert(!why->cures.cut);
+}
+END_TEST
+
+/* The same with a wrap before it could be done, too: each alone is not enough. */
+START_TEST(several_changes_are_offered_where_no_single_one_helps)
+{
+    explain(KITCHEN(BO("07:20", "07:30"), "1"), RECIPE(ACTIVE("cut", "40 min")), true);
+    ck_assert_uint_eq(why->cures.n, 1);
+    ck_assert_msg(strstr(why->cures.cure[0].text, "call Bo at "), "%s", why->cures.cure[0].text);
+}
+END_TEST
+
+START_TEST(a_second_cook_is_offered_where_hands_are_short)
+{
+    explain(
+        KITCHEN(BO("07:20", "09:00"), "1"),
+        RECIPE(STEP("cut", "\"kind\": \"active\", \"time\": \"20 min\", \"after\": []") "," STEP(
+            "peel",
+            "\"kind\": \"active\", \"time\": \"20 min\", \"after\": []") "," STEP("join",
+                                                                                  "\"kind\": "
+                                                                                  "\"active\", "
+                                                                                  "\"time\": \"1 "
+                                                                                  "min\", "
+                                                                                  "\"after\": "
+                                                                                  "[\"cut\", "
+                                                                                  "\"peel\"]")),
+        true);
+    ck_assert(offers("have one more cook, with the hours of Bo"));
+}
+END_TEST
+
+START_TEST(without_the_wish_no_changes_are_looked_for)
+{
+    explain(KITCHEN(BO("07:20", "09:00"), "1"), RECIPE(ACTIVE("cut", "40 min")), false);
+    ck_assert_uint_eq(why->cures.n, 0);
+    ck_assert(why->late_schedule != NULL);
+    ck_assert_int_eq(why->late_schedule->value[0], 6); /* 07:20 and 41 min: six after 07:55 */
+    ck_assert(!why->late_unsure);
+}
+END_TEST
+
+START_TEST(no_answer_takes_more_work_than_is_set_aside)
+{
+    explain(KITCHEN(BO("07:20", "07:30"), "1"), RECIPE(ACTIVE("cut", "40 min")), true);
+    ck_assert_uint_le(why->cures.work, BPI_CURE_SINGLE + BPI_CURE_SEVERAL);
+    ck_assert_uint_ge(why->work, why->cures.work);
+}
+END_TEST
+
+START_TEST(an_empty_purse_answers_no_and_says_that_it_was_empty)
+{
+    explain(KITCHEN(BO("07:20", "09:00"), "1"), RECIPE(ACTIVE("cut", "40 min")), false);
+    uint32_t call = fact_of(BPI_FACT_CALL);
+    int32_t by[64] = {0};
+    ck_assert_uint_le(p.prep->problem.facts, 64);
+    by[call] = 60;
+    bool yes, none, mark[64] = {0};
+    bpi_purse purse = {0};
+    ck_assert_int_eq(bpi_ease_try(&yes, p.prep, by, &purse, NULL), BP_OK);
+    ck_assert(!yes);
+    ck_assert(purse.cut);
+    ck_assert_int_eq(by[call], 60);
+    purse.cut = false;
+    ck_assert_int_eq(bpi_ease_conflict(&none, mark, p.prep, by, &purse, NULL), BP_OK);
+    ck_assert(none);
+    ck_assert(purse.cut);
+}
+END_TEST
+
+START_TEST(an_amount_is_tightened_to_what_the_schedule_uses)
+{
+    explain(KITCHEN(BO("07:20", "09:00"), "1"), RECIPE(ACTIVE("cut", "40 min")), false);
+    uint32_t call = fact_of(BPI_FACT_CALL), wrap = fact_of(BPI_FACT_WRAP);
+    int32_t by[64] = {0};
+    by[call] = 60;
+    by[wrap] = 60;
+    bool yes, none, mark[64] = {0};
+    bpi_purse purse = {.left = 1000000, .each = 1000000};
+    ck_assert_int_eq(bpi_ease_try(&yes, p.prep, by, &purse, NULL), BP_OK);
+    ck_assert(yes);
+    ck_assert_int_ge(by[call], 10); /* what is needed at least, and on the grid */
+    ck_assert_int_eq(by[call] % 5, 0);
+    ck_assert_int_eq(by[wrap], 0); /* not used at all */
+    ck_assert_int_eq(bpi_ease_least(by, call, p.prep, &purse, NULL), BP_OK);
+    ck_assert_int_eq(by[call], 10);
+    ck_assert_int_eq(bpi_ease_conflict(&none, mark, p.prep, by, &purse, NULL), BP_OK);
+    ck_assert(none);
+    by[call] = 5;
+    ck_assert_int_eq(bpi_ease_conflict(&none, mark, p.prep, by, &purse, NULL), BP_OK);
+    ck_assert(!none);
+    ck_assert(mark[call]);
+    ck_assert(!mark[wrap]);
+}
+END_TEST
+
+Suite *suite_prep_why(void);
+Suite *suite_prep_why(void)
+{
+    Suite *s = suite_create("prep/why");
+    TCase *c = tcase_create("why");
+    tcase_add_checked_fixture(c, NULL, done);
+    tcase_add_test(c, a_call_is_moved_to_the_five_minutes_that_just_do);
+    tcase_add_test(c, several_changes_are_offered_where_no_single_one_helps);
+    tcase_add_test(c, a_second_cook_is_offered_where_hands_are_short);
+    tcase_add_test(c, without_the_wish_no_changes_are_looked_for);
+    tcase_add_test(c, no_answer_takes_more_work_than_is_set_aside);
+    tcase_add_test(c, an_empty_purse_answers_no_and_says_that_it_was_empty);
+    tcase_add_test(c, an_amount_is_tightened_to_what_the_schedule_uses);
+    suite_add_tcase(s, c);
+    return s;
+}
