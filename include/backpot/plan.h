@@ -234,7 +234,8 @@ typedef struct bp_fact {
 typedef struct bp_fix {
     const char *text;    /* "call Ines at 06:05"                     */
     const char *pointer; /* member of the show file that would change */
-    bool whole; /* the whole show was planned with it alone; else only the beats were fitted */
+    bool whole; /* with it alone the whole show has a plan; else only its beats fit, and no plan
+                   of the kitchen was found within the search effort                        */
 } bp_fix;
 
 /* ---- the plan ---------------------------------------------------------------------------- */

@@ -5,9 +5,11 @@
 #include "base/limits.h"
 #include "base/span.h"
 #include "base/text.h"
+#include "live/change.h"
 
 typedef struct teller {
     bpi_clashes *to;
+    const bpi_show *show;
     const bpi_segment *segment;
     const bpi_beat *beat;
     const bpi_fitted *fitted;
@@ -42,9 +44,22 @@ static void add_clash(teller *t, bpi_where where)
     t->to->clash_n++;
 }
 
+/* The show with the change that is on trial: slot and beats as they are to be. NULL: no memory. */
+static const bpi_show *changed(teller *t, int64_t slot, uint32_t beat, const bpi_beat *as)
+{
+    bpi_change c;
+    if (!bpi_change_begin(&c, t->to->arena, t->show, (uint32_t)(t->segment - t->show->segment),
+                          t->beat, t->n))
+        return NULL;
+    c.segment->slot = slot;
+    if (as)
+        c.beat[beat] = *as;
+    return c.show;
+}
+
 /* The text that was put together is a cure, if the beats as they stand in t->choice now come out;
- * else it is dropped. */
-static bool add_cure(teller *t, int64_t slot)
+ * else it is dropped. `as` is the beat as it would be; NULL: none changes. */
+static bool add_cure(teller *t, int64_t slot, uint32_t beat, const bpi_beat *as)
 {
     uint64_t kept = 0;
     bp_code rc = bpi_drop(&kept, t->choice, t->n, slot);
@@ -54,12 +69,13 @@ static bool add_cure(teller *t, int64_t slot)
         return false;
     }
     const char *text = take_text(t);
-    const char **place =
+    const bpi_show *show = changed(t, slot, beat, as);
+    bpi_remedy *place =
         bpi_arena_more(t->to->arena, &t->to->cure, &t->to->cure_room, t->to->cure_n, sizeof *place);
-    t->failed |= place == NULL;
+    t->failed |= place == NULL || show == NULL;
     if (t->failed)
         return false;
-    *place = text;
+    *place = (bpi_remedy){text, as ? as->where : t->segment->slot_where, show};
     t->to->cure_n++;
     return true;
 }
@@ -68,7 +84,7 @@ static bool cure_slot(teller *t, int64_t slot)
 {
     bpi_text_f(&t->text, "make the slot of %s ", t->segment->id);
     bpi_span_minutes(&t->text, slot);
-    return add_cure(t, slot);
+    return add_cure(t, slot, 0, NULL);
 }
 
 static void cure_letting_go(teller *t)
@@ -76,24 +92,30 @@ static void cure_letting_go(teller *t)
     for (uint32_t i = 0; i < t->n; i++) {
         if (!t->choice[i].keep || t->drafted)
             continue;
-        t->choice[i].keep = false;
+        bpi_beat as = t->beat[i];
+        as.keep = t->choice[i].keep = false;
         bpi_text_f(&t->text, "let beat %s be dropped", t->beat[i].id);
-        add_cure(t, t->slot);
+        add_cure(t, t->slot, i, &as);
         t->choice[i].keep = true;
     }
 }
 
+/* Fewer words are tried as silence that lasts as long: which ones go is the writer's choice. */
 static void cure_saying_less(teller *t)
 {
     for (uint32_t i = 0; i < t->n; i++) {
         int64_t was = t->choice[i].least, silent = t->beat[i].time.least;
         if (!t->fitted[i].words_floor)
             continue;
-        t->choice[i].least =
-            was - (t->least - t->slot) > silent ? was - (t->least - t->slot) : silent;
+        int64_t least = was - (t->least - t->slot) > silent ? was - (t->least - t->slot) : silent;
+        bpi_beat as = t->beat[i];
+        as.words = "";
+        as.time.least = t->choice[i].least = least;
+        as.time.likely = as.time.likely > least ? as.time.likely : least;
+        as.time.most = as.time.most > least ? as.time.most : least;
         bpi_text_f(&t->text, "cut the words of beat %s to %lld", t->beat[i].id,
-                   (long long)(t->choice[i].least * t->segment->pace / 60));
-        add_cure(t, t->slot);
+                   (long long)(least * t->segment->pace / 60));
+        add_cure(t, t->slot, i, &as);
         t->choice[i].least = was;
     }
 }
@@ -105,9 +127,11 @@ static void cure_stretching(teller *t, int64_t by)
         if (t->drafted && t->beat[i].does_n == 0)
             continue;
         t->choice[i].most += by;
+        bpi_beat as = t->beat[i];
+        as.time.most = t->choice[i].most;
         bpi_text_f(&t->text, "let beat %s last up to ", t->beat[i].id);
         bpi_span_words(&t->text, t->choice[i].most);
-        add_cure(t, t->slot);
+        add_cure(t, t->slot, i, &as);
         t->choice[i].most -= by;
     }
 }
@@ -173,14 +197,16 @@ static void tell_gap(teller *t)
 
 static const char *cure_after(const bpi_clashes *to, uint32_t n)
 {
-    return to->cure_n > n ? ((const char *const *)to->cure)[n] : "";
+    return to->cure_n > n ? ((const bpi_remedy *)to->cure)[n].text : "";
 }
 
-bp_code bpi_clash_tell(bpi_clashes *to, const bpi_segment *segment, const bpi_beat *beat,
+bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, const bpi_beat *beat,
                        const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
                        bool drafted, bp_errors *errs)
 {
+    const bpi_segment *segment = &show->segment[number];
     teller t = {.to = to,
+                .show = show,
                 .segment = segment,
                 .beat = beat,
                 .fitted = fitted,

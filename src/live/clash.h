@@ -1,7 +1,7 @@
 /* src/live/clash.h - why beats cannot fill a slot, and what would let them.
  *
  * Owns     nothing; texts live in the arena.
- * May use  model/, live/drop.
+ * May use  model/, live/drop, live/change.
  * Units    whole seconds.
  *
  * A cure is named only after the choice of beats was made again with it and came out.
@@ -21,7 +21,7 @@
 /* Lists that grow, over all segments of a show. */
 typedef struct bpi_clashes {
     bpi_arena *arena;
-    void *clash, *cure; /* of bpi_clash, of const char * */
+    void *clash, *cure; /* of bpi_clash, of bpi_remedy */
     size_t clash_room, cure_room;
     uint32_t clash_n, cure_n;
 } bpi_clashes;
@@ -30,8 +30,8 @@ typedef struct bpi_clashes {
  *
  * Errors  BP_ENOFIT, always added to the list, with the first cure; BP_ENOMEM.
  */
-bp_code bpi_clash_tell(bpi_clashes *to, const bpi_segment *segment, const bpi_beat *beat,
-                       const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
-                       bool drafted, bp_errors *errs);
+bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t segment,
+                       const bpi_beat *beat, const bpi_fitted *fitted, const bpi_drop_beat *choice,
+                       uint32_t n, bool drafted, bp_errors *errs);
 
 #endif

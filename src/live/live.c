@@ -122,8 +122,8 @@ static bp_code choose_and_fit(maker *m, slot *s)
         put_needs(m, s, needs, kept);
         return BP_OK;
     case BP_ENOFIT:
-        return bpi_clash_tell(&m->clashes, s->segment, s->beat, s->fitted, choice, s->n, s->drafted,
-                              m->errs);
+        return bpi_clash_tell(&m->clashes, m->show, s->index, s->beat, s->fitted, choice, s->n,
+                              s->drafted, m->errs);
     case BP_EUNSURE:
         return bpi_error_f(
             m->errs, BP_EUNSURE, s->segment->where, "let fewer beats need each other",

@@ -73,12 +73,19 @@ typedef struct bpi_clash {
     bpi_where where;
 } bpi_clash;
 
+/* A change with which the beats fit, and the show as it would be with it. */
+typedef struct bpi_remedy {
+    const char *text; /* "make the slot of main 2:15" */
+    bpi_where where;  /* what would change            */
+    const bpi_show *show;
+} bpi_remedy;
+
 typedef struct bpi_live {
     const bpi_air *air; /* by hit time */
     uint32_t airs;
     const bpi_clash *clash; /* with BP_ENOFIT: why a slot cannot be filled or kept */
     uint32_t clashes;
-    const char *const *cure; /* changes that were tried and found to help */
+    const bpi_remedy *cure; /* each was tried: the beats fit; the kitchen was not asked */
     uint32_t cures;
 } bpi_live;
 

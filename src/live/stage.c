@@ -24,6 +24,14 @@ uint32_t bpi_stage_portions(const bpi_segment *segment)
     return eaters ? eaters + 1 : 0;
 }
 
+uint32_t bpi_stage_tease_hit(const bpi_segment *segment, const bpi_tease *tease)
+{
+    uint32_t hit = 0;
+    while (hit + 1 < segment->hits && segment->hit[hit].at < tease->at)
+        hit++;
+    return hit;
+}
+
 bpi_ratio bpi_stage_quarters(uint32_t portions, uint32_t serves)
 {
     uint64_t quarters = ((uint64_t)portions * 4 + serves - 1) / serves;
@@ -134,26 +142,26 @@ static bool add_chain(maker *m, const bpi_chain *c)
     return true;
 }
 
-/* Beats that show the dish finished. */
+static bool stands_beside(const bpi_beat *beat, uint32_t dish)
+{
+    for (uint32_t i = 0; i < beat->besides; i++)
+        if (beat->beside[i] == dish)
+            return true;
+    return false;
+}
+
+/* Beats that show the dish finished, or beside which it stands. */
 static uint64_t beauty_beats(const maker *m, uint32_t dish)
 {
     uint64_t beats = 0, steps = 0;
-    for (uint32_t i = 0; i < m->air->beats; i++)
-        if (m->air->beat[i].dish == dish &&
-            bpi_walk_needs(&steps, recipe_of(m, dish), &m->air->beat[i]) &&
-            steps == recipe_of(m, dish)->all)
+    for (uint32_t i = 0; i < m->air->beats; i++) {
+        const bpi_beat *b = &m->air->beat[i];
+        if (stands_beside(b, dish) ||
+            (b->dish == dish && bpi_walk_needs(&steps, recipe_of(m, dish), b) &&
+             steps == recipe_of(m, dish)->all))
             beats |= UINT64_C(1) << i;
+    }
     return beats & kept_beats(m->air);
-}
-
-/* Does the tease belong to this appearance: the first one from it on, or the last of all? */
-static bool is_teased_here(const maker *m, const bpi_tease *t)
-{
-    const bpi_segment *g = m->segment;
-    uint32_t hit = 0;
-    while (hit + 1 < g->hits && g->hit[hit].at < t->at)
-        hit++;
-    return hit == m->air->hit;
 }
 
 static bool is_earlier(const bpi_tease *a, const bpi_tease *b)
@@ -167,7 +175,7 @@ static uint32_t tease_before(const maker *m, uint32_t dish, uint32_t before)
     uint32_t found = BPI_NO_INDEX;
     const bpi_tease *t = m->segment->tease;
     for (uint32_t i = 0; i < m->segment->teases; i++) {
-        if (t[i].dish != dish || !is_teased_here(m, &t[i]))
+        if (t[i].dish != dish || bpi_stage_tease_hit(m->segment, &t[i]) != m->air->hit)
             continue;
         if (before != BPI_NO_INDEX && !is_earlier(&t[i], &t[before]))
             continue;

@@ -30,6 +30,9 @@ bp_code bpi_stage_make(bpi_air *air, bpi_arena *a, const bpi_show *show, const b
 /* Hosts, tasters and one more; 0: nobody eats. */
 uint32_t bpi_stage_portions(const bpi_segment *segment);
 
+/* The hit that a tease belongs to: the first one from it on, or the last of all. */
+uint32_t bpi_stage_tease_hit(const bpi_segment *segment, const bpi_tease *tease);
+
 /* The quarters of a recipe that serve so many, at least one, in lowest terms. */
 bpi_ratio bpi_stage_quarters(uint32_t portions, uint32_t serves);
 

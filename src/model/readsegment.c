@@ -205,6 +205,26 @@ static void read_needs(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_
     }
 }
 
+static void read_beside(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_segment *seg)
+{
+    char prefix[80];
+    uint32_t n = 0;
+    snprintf(prefix, sizeof prefix, "beat \"%s\" stands beside dish", b->id);
+    uint32_t *list = BPI_READ_LIST(r, v, "beside", 1, BPI_MAX_LIST, uint32_t, &n);
+    b->beside = list;
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        uint32_t k = dish_of(r, e, prefix, seg->id);
+        if (k == BPI_NO_INDEX)
+            continue;
+        for (uint32_t i = 0; i < b->besides; i++)
+            if (list[i] == k)
+                bpi_read_wrong(r, BP_EVALUE, e->at, "write each dish once",
+                               "beat \"%s\" stands beside dish \"%s\" twice", b->id,
+                               seg->dish[k].id);
+        list[b->besides++] = k;
+    }
+}
+
 static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_member members[] = {
@@ -220,6 +240,7 @@ static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         {"worth", bpi_read_count, offsetof(bpi_beat, worth), NULL, 0, 100, 0, NULL},
         {"keep", bpi_read_flag, offsetof(bpi_beat, keep), NULL, 0, 0, 0, NULL},
         {"needs", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"beside", NULL, 0, NULL, 0, 0, 0, NULL},
         {"station", bpi_read_text, offsetof(bpi_beat, station), NULL, 0, WORDS, 0, NULL},
         {"taste", bpi_read_flag, offsetof(bpi_beat, taste), NULL, 0, 0, 0, NULL},
     };
@@ -238,6 +259,9 @@ static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         const bpi_node *needs = bpi_node_member(e, "needs");
         if (needs)
             read_needs(r, b, needs, seg, e->index);
+        const bpi_node *beside = bpi_node_member(e, "beside");
+        if (beside)
+            read_beside(r, b, beside, seg);
     }
 }
 

@@ -230,11 +230,13 @@ typedef struct bpi_beat {
     uint32_t after;       /* a step, for BPI_SHOWS_AFTER                              */
     const uint32_t *does; /* steps done or begun on air, in order                     */
     uint32_t does_n;
-    bpi_length time;   /* least, likely, most on air                               */
-    const char *words; /* to be said: a floor under the time                       */
-    int32_t worth;     /* what is lost when it is dropped, 0..100; default 10      */
-    bool keep;         /* never dropped                                            */
-    uint64_t needs;    /* beats of this segment without which it makes no sense    */
+    bpi_length time;        /* least, likely, most on air                               */
+    const char *words;      /* to be said: a floor under the time                       */
+    int32_t worth;          /* what is lost when it is dropped, 0..100; default 10      */
+    bool keep;              /* never dropped                                            */
+    uint64_t needs;         /* beats of this segment without which it makes no sense    */
+    const uint32_t *beside; /* dishes whose finished dish stands in view meanwhile   */
+    uint32_t besides;
     const char *station;
     bool taste; /* hosts and tasters eat here                               */
     bpi_where where;

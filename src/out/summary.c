@@ -91,20 +91,25 @@ static void put_facts(bpi_text *t, const bp_plan *plan)
     }
 }
 
-static void put_fixes(bpi_text *t, const bp_plan *plan)
+static void put_fix_list(bpi_text *t, const bp_plan *plan, bool whole, const char *head)
 {
-    if (plan->fixes)
-        bpi_text_put(t, plan->fix[0].whole
-                            ? "\nWhat would help (each was planned again):\n"
-                            : "\nWhat would make the beats fit the slot (the kitchen was not "
-                              "planned with it):\n");
     for (uint32_t i = 0; i < plan->fixes; i++) {
         const bp_fix *f = &plan->fix[i];
-        bpi_text_f(t, "  %s", f->text);
+        if (f->whole != whole)
+            continue;
+        bpi_text_f(t, "%s  %s", head, f->text);
+        head = "";
         if (*f->pointer)
             bpi_text_f(t, " (%s)", f->pointer);
         bpi_text_char(t, '\n');
     }
+}
+
+static void put_fixes(bpi_text *t, const bp_plan *plan)
+{
+    put_fix_list(t, plan, true, "\nWhat would help (each was planned again):\n");
+    put_fix_list(t, plan, false,
+                 "\nWhat would make the beats fit the slot, yet found no plan for the kitchen:\n");
     if (plan->fixes_cut)
         bpi_text_put(t, plan->fixes ? "  More may help: not every change was tried to the end.\n"
                                     : "\nNo change was found that would help; not every one was "

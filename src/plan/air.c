@@ -3,6 +3,7 @@
  * Owns     lists of the plan, filled in from live/ and prep/.
  * May use  plan/fill, live/, prep/, model/, base/.
  */
+#include "live/stage.h"
 #include "model/allergen.h"
 #include "plan/fill.h"
 
@@ -216,12 +217,6 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
             bpi_fill_push(f, &out->on, b);
 }
 
-/* A tease belongs to the next hit of its segment. */
-static bool tease_of(const bpi_segment *seg, const bpi_tease *t, uint32_t hit)
-{
-    return t->at < seg->hit[hit].at && (hit == 0 || t->at >= seg->hit[hit - 1].at);
-}
-
 static uint32_t hero(const bpi_fill *f, uint32_t air, uint32_t dish, uint32_t tease)
 {
     uint32_t found = BP_NO_INDEX;
@@ -255,7 +250,7 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->portions = a->portions;
     out->teases.first = f->plan->teases;
     for (uint32_t t = 0; t < seg->teases; t++)
-        if (tease_of(seg, &seg->tease[t], a->hit)) {
+        if (bpi_stage_tease_hit(seg, &seg->tease[t]) == a->hit) {
             tease[f->plan->teases++] = (bp_tease){seg->tease[t].at, seg->tease[t].length,
                                                   dish_of(f, a->segment, seg->tease[t].dish),
                                                   hero(f, i, seg->tease[t].dish, t)};

@@ -8,6 +8,7 @@
 
 #include <assert.h>
 
+#include "prep/ease.h"
 #include "prep/fact.h"
 #include "prep/why.h"
 
@@ -64,22 +65,44 @@ static bp_fact fact_row(bpi_fill *f, const char *text, bpi_where where)
                      bpi_fill_copy(f, where.file ? where.file : ""), where.line, where.col};
 }
 
-static void fill_clash(bpi_fill *f)
+/* Changes with which the beats fit: each is planned whole, and those that give a plan come first. */
+static bp_code fill_cures(bpi_fill *f, const bp_plan_options *options, bp_errors *errs)
+{
+    const bpi_live *live = f->live;
+    bp_fix *fix = BPI_FILL(f, live->cures, bp_fix);
+    bool *whole = BPI_FILL(f, live->cures, bool);
+    if (f->failed)
+        return BP_ENOMEM; /* told once, at the end */
+    bpi_purse purse = {.left = options->no_fixes ? 0 : BPI_CURE_SINGLE, .each = BPI_CURE_EACH};
+    for (uint32_t i = 0; i < live->cures; i++) {
+        bp_code rc = bpi_ease_show(&whole[i], live->cure[i].show, &purse, errs);
+        if (rc != BP_OK)
+            return rc;
+    }
+    uint32_t n = 0;
+    for (int round = 0; round < 2; round++)
+        for (uint32_t i = 0; i < live->cures; i++)
+            if (whole[i] == (round == 0))
+                fix[n++] =
+                    (bp_fix){bpi_fill_copy(f, live->cure[i].text),
+                             bpi_fill_copy(
+                                 f, live->cure[i].where.pointer ? live->cure[i].where.pointer : ""),
+                             whole[i]};
+    f->plan->fix = fix;
+    f->plan->fixes = n;
+    f->plan->fixes_cut = purse.cut;
+    return BP_OK;
+}
+
+static bp_code fill_clash(bpi_fill *f, const bp_plan_options *options, bp_errors *errs)
 {
     const bpi_live *live = f->live;
     bp_fact *fact = BPI_FILL(f, live->clashes, bp_fact);
-    bp_fix *fix = BPI_FILL(f, live->cures, bp_fix);
-    if (f->failed)
-        return;
-    for (uint32_t i = 0; i < live->clashes; i++)
+    for (uint32_t i = 0; fact && i < live->clashes; i++)
         fact[i] = fact_row(f, bpi_fill_copy(f, live->clash[i].text), live->clash[i].where);
-    for (uint32_t i = 0; i < live->cures; i++)
-        fix[i] =
-            (bp_fix){bpi_fill_copy(f, live->cure[i]), "", false}; /* only the beats were tried */
     f->plan->fact = fact;
     f->plan->facts = live->clashes;
-    f->plan->fix = fix;
-    f->plan->fixes = live->cures;
+    return fill_cures(f, options, errs);
 }
 
 static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why, bool no_fixes)
@@ -166,8 +189,9 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
     f->live = live;
     if (rc == BP_ENOFIT && live) {
         f->plan->verdict = BP_NONE;
-        fill_clash(f);
-        rc = fill_all(f, false, errs);
+        rc = fill_clash(f, options, errs);
+        if (rc == BP_OK)
+            rc = fill_all(f, false, errs);
         return rc != BP_OK ? rc : BP_ENOFIT;
     }
     if (rc != BP_OK)

@@ -119,6 +119,23 @@ static void test_needs(bpi_verify *v, uint32_t air, uint32_t k, uint64_t written
         bpi_object(v, b->id, "it is on air and yet not ready");
 }
 
+/* What stands beside a beat is the beauty of each such dish. */
+static void test_beside(bpi_verify *v, uint32_t air, uint32_t k, const bpi_beat *s)
+{
+    const bp_plan *p = v->plan;
+    const bp_beat *b = &p->beat[p->air[air].beats.first + k];
+    for (uint32_t d = 0; d < s->besides && !b->dropped; d++) {
+        bool stands = false;
+        for (uint32_t i = 0; i < b->on.n; i++) {
+            uint32_t c = p->index[b->on.first + i];
+            stands |= p->container[c].role == BP_ROLE_BEAUTY && v->dish[c] == s->beside[d];
+        }
+        if (!stands)
+            bpi_object(v, b->id, "the finished %s does not stand beside it",
+                       v->show->segment[v->segment[air]].dish[s->beside[d]].id);
+    }
+}
+
 static void want_of(const bpi_verify *v, const bpi_segment *g, const bpi_beat *b, bpi_want *w)
 {
     w->dish = b->dish;
@@ -158,6 +175,7 @@ static void test_written(bpi_verify *v, uint32_t i)
         if (b->keep != s->keep || b->worth != s->worth)
             bpi_object(v, b->id, "its worth, or whether it must stay, is not that of the show");
         test_needs(v, i, k, s->needs);
+        test_beside(v, i, k, s);
         if (b->dropped && s->keep)
             bpi_object(v, b->id, "it must stay and is dropped");
         for (uint32_t j = 0; j < g->beats; j++)

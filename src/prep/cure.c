@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "live/change.h"
 #include "prep/ease.h"
 #include "prep/fact.h"
 
@@ -133,58 +134,80 @@ static bp_code more_of_them(seeking *q)
 
 /* ---- a container less -------------------------------------------------------------------- */
 
-static bool may_be_left_out(const bpi_prep *p, const bpi_box *box)
+/* The rest of the kitchen's work, as it stands, without container b. */
+static bp_code try_skip(bool *yes, seeking *q, uint32_t b)
 {
-    const bpi_air *air = &p->live->air[box->air];
-    const bpi_swap *w = &air->swap[box->swap];
-    if (w->role == BPI_ROLE_SPARE || w->role == BPI_ROLE_TEASE)
-        return true;
-    if (w->role != BPI_ROLE_AIR || w->first_beat == BPI_NO_INDEX)
-        return false;
-    for (uint32_t i = w->first_beat; i <= w->last_beat && i < air->beats; i++)
-        if (air->beat[i].dish == w->dish && air->beat[i].keep)
-            return false;
-    return true;
+    bpi_arena *a = bpi_arena_new();
+    bool *skip = a ? BPI_TAKE(a, q->p->boxes, bool) : NULL;
+    bpi_prep *less = NULL;
+    bp_code rc = skip ? BP_OK : bpi_error_no_memory(q->errs);
+    if (rc == BP_OK) {
+        const bpi_prep_change change = {.skip = skip};
+        skip[b] = true;
+        rc = bpi_prep_make(&less, a, q->p->show, q->p->live, &change, q->errs);
+    }
+    if (rc == BP_OK)
+        rc = bpi_ease_feasible(yes, &less->problem, &q->purse, q->errs);
+    bpi_arena_free(a);
+    return rc;
+}
+
+/* The show without the beats that work with a container: what is left is fitted and staged anew.
+ * `out`: the beats that go; 0: one of them must stay. */
+static bp_code try_less_air(bool *yes, uint64_t *out, seeking *q, const bpi_air *air,
+                            uint64_t beats)
+{
+    bpi_arena *a = bpi_arena_new();
+    bpi_change c;
+    bp_code rc = BP_OK;
+    if (!a || !bpi_change_begin(&c, a, q->p->show, air->segment, air->beat, air->beats))
+        rc = bpi_error_no_memory(q->errs);
+    *out = rc == BP_OK ? bpi_change_leave_out(&c, beats) : 0;
+    if (*out)
+        rc = bpi_ease_show(yes, c.show, &q->purse, q->errs);
+    bpi_arena_free(a);
+    return rc;
+}
+
+static void put_left_out(bpi_text *text, const bpi_air *air, uint64_t out)
+{
+    bool many = (out & (out - 1)) != 0, first = true;
+    bpi_text_f(text, ": leave out the beat%s ", many ? "s" : "");
+    for (uint32_t i = 0; i < air->beats; i++) {
+        if (!(out >> i & 1))
+            continue;
+        out &= ~(UINT64_C(1) << i);
+        bpi_text_f(text, "%s\"%s\"", first ? "" : out ? ", " : " and ", air->beat[i].text);
+        first = false;
+    }
 }
 
 static bp_code do_without(seeking *q)
 {
     const bpi_prep *p = q->p;
-    bool *skip = BPI_TAKE(q->a, p->boxes, bool);
-    if (!skip)
-        return bpi_error_no_memory(q->errs);
-    for (uint32_t b = 0; b < p->boxes && q->cures < MOST_CURES; b++) {
-        if (!may_be_left_out(p, &p->box[b]))
-            continue;
+    bp_code rc = BP_OK;
+    for (uint32_t b = 0; rc == BP_OK && b < p->boxes && q->cures < MOST_CURES; b++) {
         const bpi_air *air = &p->live->air[p->box[b].air];
         const bpi_swap *w = &air->swap[p->box[b].swap];
         const bpi_dish *dish = &p->show->segment[air->segment].dish[w->dish];
-        bpi_prep_change change = {.skip = skip};
-        bpi_prep *less = NULL;
+        uint64_t out = 0;
         bool yes = false;
-        bpi_arena *a = bpi_arena_new();
-        if (!a)
-            return bpi_error_no_memory(q->errs);
-        skip[b] = true;
-        bp_code rc = bpi_prep_make(&less, a, p->show, p->live, &change, q->errs);
-        if (rc == BP_OK)
-            rc = bpi_ease_feasible(&yes, &less->problem, &q->purse, q->errs);
-        bpi_arena_free(a);
-        skip[b] = false;
-        if (rc == BP_OK && yes) {
-            bpi_text text = BPI_TEXT_EMPTY;
-            bpi_text_f(&text, "do without %s (%s, %s)", p->box[b].code, dish->title,
-                       w->role == BPI_ROLE_SPARE   ? "a spare"
-                       : w->role == BPI_ROLE_TEASE ? "for the tease"
-                                                   : bpi_stage_name(w->stage));
-            if (w->role == BPI_ROLE_AIR)
-                bpi_text_f(&text, ": leave out the beat \"%s\"", air->beat[w->first_beat].text);
-            rc = add_cure(q, &text, w->where.pointer);
-        }
-        if (rc != BP_OK)
-            return rc;
+        if (w->role == BPI_ROLE_SPARE || w->role == BPI_ROLE_TEASE)
+            rc = try_skip(&yes, q, b);
+        else if (w->role == BPI_ROLE_AIR && w->beats)
+            rc = try_less_air(&yes, &out, q, air, w->beats);
+        if (rc != BP_OK || !yes)
+            continue;
+        bpi_text text = BPI_TEXT_EMPTY;
+        bpi_text_f(&text, "do without %s (%s, %s)", p->box[b].code, dish->title,
+                   w->role == BPI_ROLE_SPARE   ? "a spare"
+                   : w->role == BPI_ROLE_TEASE ? "for the tease"
+                                               : bpi_stage_name(w->stage));
+        if (out)
+            put_left_out(&text, air, out);
+        rc = add_cure(q, &text, w->where.pointer);
     }
-    return BP_OK;
+    return rc;
 }
 
 /* ---- several facts at once --------------------------------------------------------------- */

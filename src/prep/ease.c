@@ -242,3 +242,22 @@ bp_code bpi_ease_conflict(bool *none, bool *mark, const bpi_prep *p, const int32
     bpi_arena_free(a);
     return rc == BP_ENOMEM ? bpi_error_no_memory(errs) : BP_OK;
 }
+
+bp_code bpi_ease_show(bool *yes, const bpi_show *show, bpi_purse *purse, bp_errors *errs)
+{
+    *yes = false;
+    bpi_arena *a = bpi_arena_new();
+    bp_errors *aside = a ? BPI_TAKE(a, 1, bp_errors) : NULL; /* that it does not fit is no error */
+    bpi_live *live = NULL;
+    bpi_prep *p = NULL;
+    bp_code rc = aside ? bpi_live_make(&live, a, show, aside) : BP_ENOMEM;
+    if (rc == BP_OK)
+        rc = bpi_prep_make(&p, a, show, live, NULL, aside);
+    if (rc == BP_OK)
+        rc = bpi_ease_feasible(yes, &p->problem, purse, aside);
+    bpi_arena_free(a);
+    if (rc == BP_ENOMEM)
+        return bpi_error_no_memory(errs);
+    return rc == BP_EINTERNAL ? bpi_error_add(errs, rc, BPI_NOWHERE, "a trial went wrong", "")
+                              : BP_OK;
+}

@@ -1,7 +1,7 @@
 /* src/prep/ease.h - would the show have a plan if some facts were a little different?
  *
  * Owns     the answer to that question, asked again and again with other amounts.
- * May use  engine (its public header), prep/fact, base/.
+ * May use  engine (its public header), prep/fact, live/, base/.
  * Units    minutes for times, pieces for counts, as bpi_fact_ease says.
  */
 #ifndef BP_PREP_EASE_H
@@ -26,6 +26,9 @@ bp_code bpi_ease_try(bool *yes, const bpi_prep *p, int32_t *by, bpi_purse *purse
  * feasible as given. */
 bp_code bpi_ease_least(int32_t *by, uint32_t fact, const bpi_prep *p, bpi_purse *purse,
                        bp_errors *errs);
+
+/* The same for a whole show: its beats fitted, its containers and its kitchen planned anew. */
+bp_code bpi_ease_show(bool *yes, const bpi_show *show, bpi_purse *purse, bp_errors *errs);
 
 /* The same for a whole problem as it is. */
 bp_code bpi_ease_feasible(bool *yes, const bp_eng_problem *p, bpi_purse *purse, bp_errors *errs);

@@ -6,6 +6,7 @@
 
 #include "base/limits.h"
 #include "base/memory.h"
+#include "live/stage.h"
 #include "support/build.h"
 
 static b_show b;
@@ -340,6 +341,39 @@ START_TEST(the_beauty_stands_through_a_tease_if_it_keeps)
 }
 END_TEST
 
+START_TEST(the_beauty_comes_on_where_it_stands_beside)
+{
+    potatoes();
+    static const uint32_t dish[] = {0};
+    b.beat[0][0].beside = dish;
+    b.beat[0][0].besides = 1;
+    ck_assert_int_eq(make(), BP_OK);
+    const bpi_swap *beauty = swap_of(&live->air[0], BPI_ROLE_BEAUTY, 0);
+    ck_assert_uint_eq(beauty->first_beat, 0);
+    ck_assert_uint_eq(beauty->last_beat, 4);
+    ck_assert_uint_eq(beauty->beats, 1 | 1 << 4); /* in between it waits, and nobody shows it */
+    ck_assert_int_eq(beauty->needed, HIT);
+    ck_assert_str_eq(beauty->why, "beat 1 shows the finished dish");
+}
+END_TEST
+
+START_TEST(a_tease_belongs_to_the_first_hit_from_it_on)
+{
+    potatoes();
+    b_hit(&b, HIT + 7200);
+    b_done(&b);
+    static const struct {
+        int64_t at;
+        uint32_t hit;
+    } rows[] = {{HIT - 1, 0},    {HIT, 0},        {HIT + 1, 1},
+                {HIT + 7199, 1}, {HIT + 7200, 1}, {HIT + 7201, 1}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const bpi_tease t = {.at = rows[i].at};
+        ck_assert_uint_eq(bpi_stage_tease_hit(&b.segment[0], &t), rows[i].hit);
+    }
+}
+END_TEST
+
 START_TEST(teases_near_each_other_share_a_hero_and_each_hit_has_its_own)
 {
     potatoes();
@@ -473,8 +507,8 @@ START_TEST(a_draft_that_cannot_fill_the_slot_says_so)
     ck_assert_int_eq(make(), BP_ENOFIT);
     ck_assert_uint_gt(live->clashes, 0);
     ck_assert_uint_eq(live->cures, 2);
-    ck_assert_str_eq(live->cure[0], "make the slot of main 2:15");
-    ck_assert_str_eq(live->cure[1], "let beat mash.cut last up to 6 min 25 s");
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 2:15");
+    ck_assert_str_eq(live->cure[1].text, "let beat mash.cut last up to 6 min 25 s");
 }
 END_TEST
 
@@ -495,13 +529,13 @@ START_TEST(beats_that_must_stay_and_overrun_are_told_with_cures_that_work)
     ck_assert_str_eq(live->clash[2].text,
                      "beat in takes at least 30 s and is needed by one that must stay");
     ck_assert_uint_eq(live->cures, 2);
-    ck_assert_str_eq(live->cure[0], "make the slot of main 2:00");
-    ck_assert_str_eq(live->cure[1],
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 2:00");
+    ck_assert_str_eq(live->cure[1].text,
                      "let beat chat be dropped"); /* another one alone is too little */
     ck_assert_uint_eq(errs.n, 1);
     ck_assert_str_eq(errs.item[0].wrong,
                      "the beats of segment main that must stay overrun it by 30 s");
-    ck_assert_str_eq(errs.item[0].right, live->cure[0]);
+    ck_assert_str_eq(errs.item[0].right, live->cure[0].text);
 
     b.segment[0].slot = 120;
     ck_assert_int_eq(make(), BP_OK);
@@ -521,8 +555,8 @@ START_TEST(beats_that_do_not_fill_the_slot_are_told_with_cures_that_work)
     ck_assert_str_eq(errs.item[0].wrong,
                      "the beats of segment main do not fill it: at their longest they miss 35 s");
     ck_assert_uint_eq(live->cures, 6);
-    ck_assert_str_eq(live->cure[0], "make the slot of main 5:05");
-    ck_assert_str_eq(live->cure[3], "let beat chat last up to 2 min 35 s");
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 5:05");
+    ck_assert_str_eq(live->cure[3].text, "let beat chat last up to 2 min 35 s");
     b.beat[0][2].time.most = 155;
     ck_assert_int_eq(make(), BP_OK);
     b.beat[0][2].time.most = 154;
@@ -542,7 +576,7 @@ START_TEST(words_that_overrun_can_be_cut)
     ck_assert_int_eq(make(), BP_ENOFIT);
     ck_assert_str_eq(live->clash[1].text,
                      "beat hello takes at least 20 s for its words, 150 a minute, and must stay");
-    ck_assert_str_eq(live->cure[live->cures - 1], "cut the words of beat hello to 37");
+    ck_assert_str_eq(live->cure[live->cures - 1].text, "cut the words of beat hello to 37");
     b.beat[0][0].words = "a a a a a a a a a a a a a a a a a a a a a a a a a"
                          " a a a a a a a a a a a a";
     ck_assert_int_eq(make(), BP_OK);
@@ -559,9 +593,9 @@ START_TEST(beats_that_never_come_out_even_are_told)
     b_talk(&b, "two", 20, 20);
     ck_assert_int_eq(make(), BP_ENOFIT);
     ck_assert_uint_ge(live->cures, 3);
-    ck_assert_str_eq(live->cure[0], "make the slot of main 0:30");
-    ck_assert_str_eq(live->cure[1], "make the slot of main 0:50");
-    ck_assert_str_eq(live->cure[2], "let beat hello last up to 45 s");
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 0:30");
+    ck_assert_str_eq(live->cure[1].text, "make the slot of main 0:50");
+    ck_assert_str_eq(live->cure[2].text, "let beat hello last up to 45 s");
 }
 END_TEST
 
@@ -742,6 +776,8 @@ Suite *suite_live_live(void)
     tcase_add_test(c, everybody_eats_from_a_dish_of_its_own);
     tcase_add_test(c, a_dish_not_to_taste_has_none_and_a_tasting_beat_sets_the_time);
     tcase_add_test(c, the_beauty_stands_through_a_tease_if_it_keeps);
+    tcase_add_test(c, the_beauty_comes_on_where_it_stands_beside);
+    tcase_add_test(c, a_tease_belongs_to_the_first_hit_from_it_on);
     tcase_add_test(c, teases_near_each_other_share_a_hero_and_each_hit_has_its_own);
     tcase_add_test(c, spares_are_of_each_state_at_their_stage);
     tcase_add_test(c, too_many_containers_are_refused);

@@ -388,6 +388,8 @@ BEAT(beat_tells_wrong_whether_it_is_a_tasting, is_usual(b); b->taste = !b->taste
 BEAT(beat_tells_wrong_whether_it_stays, is_usual(b); b->keep = !b->keep)
 BEAT(beat_is_worth_another_figure, if (is_usual(b)) return NOT_HERE; b->worth++)
 BEAT(beat_forgets_what_it_needs, if (!b->needs) return NOT_HERE; b->needs = 0)
+BEAT(beat_stands_beside_nothing, if (strcmp(b->id, "hello") || b->on.n < 2) return NOT_HERE;
+     b->on.n--)
 BEAT(beat_needs_itself, b->needs |= ~UINT64_C(0))
 BEAT(beat_on_air_is_not_ready, b->ready = false)
 BEAT(beat_refers_to_no_dish, b->dish = plan->dishes)
@@ -1162,6 +1164,7 @@ static const struct {
     ROW(beat_tells_wrong_whether_it_stays),
     ROW(beat_is_worth_another_figure),
     ROW(beat_forgets_what_it_needs),
+    ROW(beat_stands_beside_nothing),
     ROW(beat_needs_itself),
     ROW(beat_on_air_is_not_ready),
     ROW(beat_refers_to_no_dish),

@@ -59,6 +59,25 @@ def keep(least):
     return change
 
 
+def short_on_set(s):
+    s["recipes"][0]["steps"][2]["hold"] = {"hot": "40 min", "set": "3 min"}
+    s["segments"][0]["beats"][6]["time"] = "25-120 s"  # so that what is left still fills the slot
+    s["segments"][0]["beats"][4]["needs"] = ["blend"]
+
+
+def without(*ids):
+    def change(s):
+        beats = s["segments"][0]["beats"]
+        beats[:] = [b for b in beats if b["id"] not in ids]
+    return change
+
+
+def longer(i, time):
+    def change(s):
+        s["segments"][0]["beats"][i]["time"] = time
+    return change
+
+
 # name, what spoils it, facts that must be named, most minutes that a swap-out may be late (None: no
 # late plan is possible), then what the program says would help and the change that this is.
 # The bounds are reasoned by hand, with room: a call an hour too late makes nothing two hours late.
@@ -78,7 +97,12 @@ cases = [
     ("a short slot", segment("slot", "0:40"), ["the slot of main is 0:40", "beat hello takes at least"],
      None, [("make the slot of main 0:55", segment("slot", "0:55"))]),
     ("a long slot", segment("slot", "9:00"), ["the slot of main is 9:00", "beat hello lasts at most"],
-     None, [("make the slot of main 5:10", segment("slot", "5:10"))]),
+     None, [("make the slot of main 5:10 (/segments/0/slot)", segment("slot", "5:10")),
+            ("let beat blend last up to 4 min 30 s (/segments/0/beats/3)",
+             longer(3, "25-270 s"))]),
+    ("a pot that does not keep on the set", short_on_set, ["keeps 3 min on the set"],
+     60, [('leave out the beats "Blend the cooked pot" and "Toss the squash with oil and paprika" ',
+           without("blend", "toss"))]),
 ]
 
 
