@@ -156,7 +156,8 @@ $(B)/t/libtests.a: $(TLIB_OBJ) $(B)/sources
 $(B)/tests: $(TEST_OBJ) $(B)/t/libtests.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
 
-$(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o $(B)/t/libtests.a
+$(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o \
+               $(B)/t/tests/support/small_problem.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
@@ -238,7 +239,7 @@ fuzz-run: $(patsubst %,$(B)/fuzz/%,$(or $(FUZZ),$(FUZZ_SRC:tests/fuzz/fuzz_%.c=%
 	@for f in $^; do n=$${f##*/}; mkdir -p build/fuzz/$$n; echo "$$n:"; \
 	  $$f -max_total_time=$(SECONDS) -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
 	    -artifact_prefix=build/fuzz/$$n- build/fuzz/$$n tests/fuzz/corpus/$$n || exit 1; done
-$(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/libtests.a
+$(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/support/small_problem.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
