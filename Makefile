@@ -252,7 +252,7 @@ BENCH ?=
 EVERY ?= 20
 SECONDS_EACH ?= 10
 
-.PHONY: bench bench-full bench-days bench-risk
+.PHONY: bench bench-full bench-days bench-risk bench-shows
 bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
 	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
 	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
@@ -266,7 +266,11 @@ bench-risk: $(B)/risk-bench ## play a million days of 100 operations with one an
 	$(B)/risk-bench 1000000 100 2
 $(B)/risk-bench: $(B)/t/tests/bench/risk_bench.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+bench-shows: $(B)/engine-shows ## solve the problems behind shows/, a row for each level
+	$(B)/engine-shows shows/*.json
 $(B)/engine-bench: $(B)/t/tests/bench/engine_bench.o $(B)/t/tests/bench/instance.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+$(B)/engine-shows: $(B)/t/tests/bench/shows.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 $(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \
                   $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a

@@ -102,8 +102,12 @@ bool bpi_core_arc(bpi_core *c, bpi_ref from, bpi_ref to, int64_t add, bpi_lit co
     int64_t gap = add + from.add - to.add;
     /* A gap beyond every bound only says that the arc cannot hold; keep the numbers small. */
     int32_t d = gap > INT32_MAX / 8 ? INT32_MAX / 8 : (int32_t)gap;
-    if (gap < INT32_MIN / 8)
+    if (gap < INT32_MIN / 8 || (from.view == to.view && gap <= 0))
         return true;
+    if (from.view == to.view) {
+        bpi_lit no = bpi_lit_not(cond);
+        return bpi_core_clause(c, &no, 1);
+    }
     if (c->low[from.view] + d > -c->low[to.view ^ 1] && !bpi_lit_holds(c, cond)) {
         bpi_lit no = bpi_lit_not(cond);
         return bpi_core_clause(c, &no, 1);

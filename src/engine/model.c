@@ -124,44 +124,6 @@ static bool bound_length(bpi_model *m, uint32_t act)
     return true;
 }
 
-static bool make_activity(bpi_model *m, uint32_t act)
-{
-    const bp_eng_activity *a = &m->p->activity[act];
-    bpi_core *c = &m->core;
-    int32_t horizon = m->p->horizon, least = INT32_MAX, most = 0;
-    for (uint32_t k = 0; k < a->options; k++) {
-        const bp_eng_option *o = &m->p->option[a->option0 + k];
-        bool firm = bpi_lit_holds(c, m->fact[o->fact]);
-        if (o->least < least)
-            least = o->least;
-        if ((firm ? o->most : horizon) > most)
-            most = firm ? o->most : horizon;
-    }
-    if (least > horizon) { /* nothing can be said but that: keep the variables well formed */
-        c->broken = true;
-        least = most = horizon;
-    }
-    if (most > horizon)
-        most = horizon;
-    if (most < least)
-        most = least;
-    uint32_t start = bpi_core_var(c, 0, horizon - least);
-    if (start == UINT32_MAX || !make_choice(m, a))
-        return false;
-    m->start[act] = (bpi_ref){start, 0};
-    if (least == most) {
-        m->length[act] = bpi_ref_fixed(least);
-        m->end[act] = (bpi_ref){start, least};
-        return true;
-    }
-    uint32_t length = bpi_core_var(c, least, most), end = bpi_core_var(c, least, horizon);
-    if (length == UINT32_MAX || end == UINT32_MAX)
-        return false;
-    m->length[act] = (bpi_ref){length, 0};
-    m->end[act] = (bpi_ref){end, 0};
-    return bound_length(m, act) && bpi_model_sum(m, m->end[act], m->start[act], m->length[act]);
-}
-
 bool bpi_model_runs(bpi_model *m, uint32_t a, uint32_t o, bpi_lit *out)
 {
     bpi_core *c = &m->core;
@@ -232,14 +194,11 @@ static bool add_clause(bpi_model *m, const bp_eng_clause *k)
 static bool build(bpi_model *m, const bool *off, bool ask, bool goals)
 {
     const bp_eng_problem *p = m->p;
-    m->start = BPI_TAKE(m->arena, p->activities, bpi_ref);
-    m->length = BPI_TAKE(m->arena, p->activities, bpi_ref);
-    m->end = BPI_TAKE(m->arena, p->activities, bpi_ref);
     m->option = BPI_TAKE(m->arena, p->options, bpi_lit);
-    if (!m->start || !m->length || !m->end || !m->option || !make_facts(m, off, ask))
+    if (!m->option || !make_facts(m, off, ask) || !bpi_model_places(m))
         return false;
     for (uint32_t a = 0; a < p->activities; a++)
-        if (!make_activity(m, a))
+        if (!make_choice(m, &p->activity[a]) || (m->length[a].view > 1 && !bound_length(m, a)))
             return false;
     for (uint32_t n = 0; n < p->lags; n++)
         if (!add_lag(m, &p->lag[n]))

@@ -3,7 +3,7 @@
  * Owns     the core and, in its arena, everything the propagators look at.
  * May use  engine/core, linear, cumulative, and the public header.
  *
- *   activity   start is a variable; length and end are too unless the length is one number
+ *   activity   start, end and length are variables; ends a fixed way apart share one
  *   option     one literal each; two options are one variable and its opposite
  *   fact       a literal: true (solving), false (switched off), or a variable (explaining)
  */
@@ -44,6 +44,7 @@ bool bpi_model_init(bpi_model *m, const bp_eng_problem *p, const bool *off, bool
 void bpi_model_release(bpi_model *m);
 
 /* Pieces of it, one file each; false: no memory. */
+bool bpi_model_places(bpi_model *m);    /* model_place.c    */
 bool bpi_model_resources(bpi_model *m); /* model_resource.c */
 bool bpi_model_goals(bpi_model *m);     /* model_goal.c     */
 /* model_crew.c. Per term of the problem: the view of its first start, its place among the terms of

@@ -179,7 +179,7 @@ static void take_hint(run *r)
     if (!r->limits.hint)
         return;
     for (uint32_t a = 0; a < r->p->activities; a++)
-        r->search.phase[r->model.start[a].view / 2] = r->limits.hint[a];
+        r->search.phase[r->model.start[a].view / 2] = r->limits.hint[a] - r->model.start[a].add;
     r->search.have_phase = true;
 }
 

@@ -168,6 +168,13 @@ void small_random(small_problem *s, uint32_t seed)
             b = small_draw(&g, s->activity[a].options);
         small_term(s, small_draw(&g, levels), kind, a, b, draw(&g, -1, 9), draw(&g, 0, 3));
     }
+    /* Now and then two ends keep one distance: the reverse of a lag, with no room between. */
+    for (uint32_t n = 0; n < lags; n++)
+        if (small_draw(&g, 4) == 0) {
+            bp_eng_lag l = s->lag[n];
+            s->lag[n].fact = small_draw(&g, 2) ? 0 : l.fact;
+            small_lag(s, l.to, l.to_end, l.from, l.from_end, -l.least, s->lag[n].fact);
+        }
 }
 
 typedef struct brute {
