@@ -36,8 +36,8 @@ void bpi_core_release(bpi_core *c)
     bpi_mem_drop(c->clause.learned);
     bpi_mem_drop(c->clause.given);
     bpi_mem_drop(c->prop);
-    bpi_mem_drop(c->queue[0]);
-    bpi_mem_drop(c->queue[1]);
+    for (uint32_t q = 0; q < BPI_RANKS; q++)
+        bpi_mem_drop(c->queue[q]);
     bpi_mem_drop(c->why);
     *c = (bpi_core){0};
 }
@@ -118,20 +118,21 @@ bool bpi_core_arc(bpi_core *c, bpi_ref from, bpi_ref to, int64_t add, bpi_lit co
            one_arc(c, (bpi_arc){to.view ^ 1, from.view ^ 1, d, cond});
 }
 
-uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bool slow)
+uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bpi_rank rank)
 {
-    if (!BPI_GROW(c->prop, c->prop_room, (uint64_t)c->props + 1) ||
-        !BPI_GROW(c->queue[0], c->queue_room[0], (uint64_t)c->props + 1) ||
-        !BPI_GROW(c->queue[1], c->queue_room[1], (uint64_t)c->props + 1)) {
+    bool room = BPI_GROW(c->prop, c->prop_room, (uint64_t)c->props + 1);
+    for (uint32_t q = 0; q < BPI_RANKS && room; q++)
+        room = BPI_GROW(c->queue[q], c->queue_room[q], (uint64_t)c->props + 1);
+    if (!room) {
         c->no_memory = true;
         return UINT32_MAX;
     }
     /* The rings change their length: nothing may be in them. All are queued before the search. */
-    for (uint32_t q = 0; q < 2; q++)
+    for (uint32_t q = 0; q < BPI_RANKS; q++)
         c->queue_head[q] = c->queue_len[q] = 0;
     for (uint32_t p = 0; p < c->props; p++)
         c->prop[p].queued = false;
-    c->prop[c->props] = (bpi_propagator){run, self, false, slow};
+    c->prop[c->props] = (bpi_propagator){run, self, false, (uint8_t)rank};
     return c->props++;
 }
 
@@ -149,7 +150,7 @@ void bpi_core_queue(bpi_core *c, uint32_t prop)
     if (p->queued)
         return;
     p->queued = true;
-    uint32_t q = p->slow;
+    uint32_t q = p->rank;
     c->queue[q][(c->queue_head[q] + c->queue_len[q]++) % c->props] = prop;
 }
 
@@ -232,7 +233,7 @@ bool bpi_core_decide(bpi_core *c, bpi_lit l)
 
 static void empty_queues(bpi_core *c)
 {
-    for (uint32_t q = 0; q < 2; q++) {
+    for (uint32_t q = 0; q < BPI_RANKS; q++) {
         for (uint32_t k = 0; k < c->queue_len[q]; k++)
             c->prop[c->queue[q][(c->queue_head[q] + k) % c->props]].queued = false;
         c->queue_len[q] = 0;
@@ -311,8 +312,10 @@ bool bpi_core_propagate(bpi_core *c)
         while (c->done < c->trails)
             if (!visit(c, c->done++))
                 return false;
-        uint32_t q = c->queue_len[0] ? 0 : 1;
-        if (!c->queue_len[q])
+        uint32_t q = 0;
+        while (q < BPI_RANKS && !c->queue_len[q])
+            q++;
+        if (q == BPI_RANKS)
             break;
         uint32_t n = c->queue[q][c->queue_head[q]];
         c->queue_head[q] = (c->queue_head[q] + 1) % c->props;

@@ -88,10 +88,14 @@ typedef struct bpi_watch {
 struct bpi_core;
 typedef bool bpi_run(struct bpi_core *c, void *self); /* false: conflict, or out of memory */
 
+/* One of a rank runs only when none of a quicker rank is waiting. */
+typedef enum bpi_rank { BPI_QUICK, BPI_SLOW, BPI_SLOWEST, BPI_RANKS } bpi_rank;
+
 typedef struct bpi_propagator {
     bpi_run *run;
     void *self;
-    bool queued, slow;
+    bool queued;
+    uint8_t rank;
 } bpi_propagator;
 
 /* An array of numbers per view. */
@@ -140,8 +144,8 @@ typedef struct bpi_core {
 
     bpi_propagator *prop;
     uint32_t props, prop_room;
-    uint32_t *queue[2]; /* rings, each of `props` places: quick ones, slow ones */
-    uint32_t queue_room[2], queue_head[2], queue_len[2];
+    uint32_t *queue[BPI_RANKS]; /* rings, each of `props` places */
+    uint32_t queue_room[BPI_RANKS], queue_head[BPI_RANKS], queue_len[BPI_RANKS];
 
     bpi_lit *why; /* the conflict: literals that cannot hold together; also scratch for reasons */
     uint32_t whys, why_room;
@@ -158,7 +162,7 @@ void bpi_core_release(bpi_core *c);
 uint32_t bpi_core_var(bpi_core *c, int32_t low, int32_t high); /* its view */
 bool bpi_core_arc(bpi_core *c, bpi_ref from, bpi_ref to, int64_t add, bpi_lit cond);
 bool bpi_core_clause(bpi_core *c, const bpi_lit *l, uint32_t n); /* at least one of them */
-uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bool slow);
+uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bpi_rank rank);
 bool bpi_core_wake(bpi_core *c, uint32_t prop, uint32_t view); /* when its lower bound rises */
 
 static inline int32_t bpi_ref_low(const bpi_core *c, bpi_ref r)

@@ -28,7 +28,7 @@ bool bpi_model_sum(bpi_model *m, bpi_ref a, bpi_ref b, bpi_ref c)
     if (!s)
         return false;
     *s = (bpi_sum){a, b, c};
-    uint32_t prop = bpi_core_propagator(&m->core, run_sum, s, false);
+    uint32_t prop = bpi_core_propagator(&m->core, run_sum, s, BPI_QUICK);
     if (prop == UINT32_MAX)
         return false;
     const uint32_t view[] = {a.view, b.view, c.view};
@@ -206,7 +206,7 @@ static bool build(bpi_model *m, const bool *off, bool ask, bool goals)
     for (uint32_t n = 0; n < p->clauses; n++)
         if (!add_clause(m, &p->clause[n]))
             return false;
-    return bpi_model_resources(m) && (!goals || bpi_model_goals(m));
+    return bpi_model_resources(m) && (!goals || bpi_model_goals(m)) && (ask || bpi_model_pools(m));
 }
 
 bool bpi_model_init(bpi_model *m, const bp_eng_problem *p, const bool *off, bool ask, bool goals)

@@ -36,6 +36,7 @@ typedef struct bpi_model {
     bpi_lit *fact;                 /* per fact     */
     bpi_linear *level;             /* per level    */
     bpi_cumulative *resource;      /* per resource */
+    uint32_t *first;               /* per resource: view of its first start, 0: no goal asks */
 } bpi_model;
 
 /* `ask`: a fact is a variable of its own, to be assumed; else it holds. `goals`: with objectives.
@@ -47,6 +48,9 @@ void bpi_model_release(bpi_model *m);
 bool bpi_model_places(bpi_model *m);    /* model_place.c    */
 bool bpi_model_resources(bpi_model *m); /* model_resource.c */
 bool bpi_model_goals(bpi_model *m);     /* model_goal.c     */
+bool bpi_model_pools(bpi_model *m);     /* model_pool.c     */
+/* Propagate one resource: its tasks and segments are there. */
+bool bpi_model_cumulative(bpi_model *m, bpi_cumulative *r);
 /* model_crew.c. Per term of the problem: the view of its first start, its place among the terms of
  * the level; for terms of kind CALL. */
 bool bpi_model_crew(bpi_model *m, uint32_t level, const uint32_t *first_of,

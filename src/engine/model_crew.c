@@ -89,7 +89,7 @@ static bool start_crew(bpi_model *m, bpi_crew *w)
     size_t times = 2 * ((size_t)w->jobs + w->rests) + w->members;
     w->time = BPI_TAKE(m->arena, times, int32_t);
     w->because = BPI_TAKE(m->arena, times + w->goal->terms + 4, bpi_lit);
-    w->prop = bpi_core_propagator(c, bpi_crew_run, w, true);
+    w->prop = bpi_core_propagator(c, bpi_crew_run, w, BPI_SLOW);
     if (!w->time || !w->because || w->prop == UINT32_MAX ||
         !bpi_core_wake(c, w->prop, w->goal->guard.view))
         return false;

@@ -65,6 +65,7 @@ static bool on_resource(bpi_model *m, goal *g, const bp_eng_term *t)
     uint32_t first =
         reach ? bpi_core_var(c, 0, p->horizon)
               : bpi_core_var(c, t->at < 0 ? t->at : 0, t->at > p->horizon ? t->at : p->horizon);
+    m->first[t->a] = first == UINT32_MAX ? 0 : first;
     uint32_t last = reach ? bpi_core_var(c, 0, p->horizon) : 0;
     uint32_t users = 0;
     bpi_lit *used = BPI_TAKE(m->arena, (size_t)p->options + 1, bpi_lit);
@@ -169,7 +170,8 @@ bool bpi_model_goals(bpi_model *m)
     const bp_eng_problem *p = m->p;
     bpi_core *c = &m->core;
     m->level = BPI_TAKE(m->arena, p->levels, bpi_linear);
-    if (!m->level)
+    m->first = BPI_TAKE(m->arena, p->resources, uint32_t);
+    if (!m->level || !m->first)
         return false;
     for (uint32_t k = 0; k < p->levels; k++) {
         bpi_linear *n = &m->level[k];
@@ -183,7 +185,7 @@ bool bpi_model_goals(bpi_model *m)
                 return false;
         n->most = n->most_guarded = INT64_MAX;
         n->scratch = BPI_TAKE(m->arena, (size_t)n->terms + 1, bpi_lit);
-        n->prop = bpi_core_propagator(c, bpi_linear_run, n, true);
+        n->prop = bpi_core_propagator(c, bpi_linear_run, n, BPI_SLOW);
         if (!n->scratch || n->prop == UINT32_MAX || !new_flag(m, &n->guard) ||
             !bpi_core_wake(c, n->prop, n->guard.view))
             return false;

@@ -159,21 +159,13 @@ static bool make_scratch(bpi_model *m, bpi_cumulative *r)
     return true;
 }
 
-static bool make_cumulative(bpi_model *m, uint32_t res, const user *u, uint32_t n)
+bool bpi_model_cumulative(bpi_model *m, bpi_cumulative *r)
 {
     bpi_core *c = &m->core;
-    bpi_cumulative *r = &m->resource[res];
-    r->task = BPI_TAKE(m->arena, n, bpi_task);
-    if (!r->task || !make_segments(m, res, r))
-        return false;
     int64_t all = 0;
-    for (uint32_t k = 0; k < n; k++)
-        if (u[k].need->amount > 0 && !bpi_lit_fails(c, u[k].on)) {
-            r->task[r->tasks++] = (bpi_task){m->start[u[k].act], m->end[u[k].act], u[k].on,
-                                             u[k].need->amount, u[k].act};
-            all += u[k].need->amount;
-        }
     int32_t least = INT32_MAX;
+    for (uint32_t t = 0; t < r->tasks; t++)
+        all += r->task[t].amount;
     for (uint32_t s = 0; s < r->segments; s++)
         if (r->segment[s].limits && r->limit[r->segment[s].first].capacity < least)
             least = r->limit[r->segment[s].first].capacity;
@@ -181,7 +173,7 @@ static bool make_cumulative(bpi_model *m, uint32_t res, const user *u, uint32_t 
         return true;
     if (!make_scratch(m, r))
         return false;
-    r->prop = bpi_core_propagator(c, bpi_cumulative_run, r, true);
+    r->prop = bpi_core_propagator(c, bpi_cumulative_run, r, BPI_SLOW);
     if (r->prop == UINT32_MAX)
         return false;
     for (uint32_t t = 0; t < r->tasks; t++) {
@@ -197,6 +189,19 @@ static bool make_cumulative(bpi_model *m, uint32_t res, const user *u, uint32_t 
             if (!bpi_core_wake(c, r->prop, r->limit[r->segment[s].first + k].guard.view))
                 return false;
     return true;
+}
+
+static bool make_cumulative(bpi_model *m, uint32_t res, const user *u, uint32_t n)
+{
+    bpi_cumulative *r = &m->resource[res];
+    r->task = BPI_TAKE(m->arena, n, bpi_task);
+    if (!r->task || !make_segments(m, res, r))
+        return false;
+    for (uint32_t k = 0; k < n; k++)
+        if (u[k].need->amount > 0 && !bpi_lit_fails(&m->core, u[k].on))
+            r->task[r->tasks++] = (bpi_task){m->start[u[k].act], m->end[u[k].act], u[k].on,
+                                             u[k].need->amount, u[k].act};
+    return bpi_model_cumulative(m, r);
 }
 
 /* One of the two ends before the other starts, with the time to change between them. */
