@@ -213,8 +213,10 @@ static bool heated(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
 static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t b)
 {
     const bp_op *x = &v->plan->op[a], *y = &v->plan->op[b];
+    if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b)
+        return; /* only now is there a step that b bakes */
     int32_t mC = baked(v, a)->oven_mC, other = baked(v, b)->oven_mC;
-    if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b || mC == other)
+    if (mC == other)
         return;
     if (x->from < y->to)
         bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);
