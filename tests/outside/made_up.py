@@ -1,0 +1,230 @@
+# tests/outside/made_up.py PROGRAM FIRST LAST - shows made up from a seed, each planned, each plan held
+# against the show file by this file alone, which shares nothing with the program: nobody does two
+# things at once, nothing is used by more than there is, work lies within the shifts and outside the
+# breaks, steps last and follow as the recipe says, a container stands on the set in time.
+#
+# The shows are invented; they need not be sensible. A show may turn out to have no plan: then facts,
+# with their places, say why.
+import json
+import os
+import random
+import re
+import subprocess
+import sys
+import tempfile
+
+program, first, last = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
+passed = failed = 0
+
+
+def check(name, good, what):
+    global passed, failed
+    passed += bool(good)
+    failed += not good
+    if not good:
+        print(f"made-up show {name}: {what}")
+
+
+# ---- a show ----
+
+def some_minutes(r, least, most):
+    return f"{r.randint(least, most)} min"
+
+
+def a_step(r, i, ovens):
+    kind = r.choice(["active", "active", "passive"] + ["oven"] * bool(ovens))
+    step = {"id": f"s{i}", "text": f"Step {i}", "kind": kind}
+    if kind == "active":
+        step["time"] = r.choice([some_minutes(r, 1, 8), "90 s"])
+        if r.random() < .3:
+            step["burner"] = True
+        if r.random() < .2:
+            step["tools"] = ["mixer"]
+        if r.random() < .3:
+            step["together"] = {"once": "1 min", "each": "2 min"}
+    else:
+        least = r.randint(4, 30)
+        step["time"] = f"{least}-{least + r.randint(1, 6)} min"
+        if kind == "oven":
+            step["oven"] = {"temperature": r.choice(["180 C", "200 C", "400 F"])}
+        elif r.random() < .5:
+            step["burner"] = True
+        elif r.random() < .4:
+            step["keep"] = r.choice(["cold", "counter"])
+    hold = {"set": some_minutes(r, 12, 90)}
+    if r.random() < .7:
+        hold["counter"] = some_minutes(r, 5, 120)
+    if r.random() < .6:
+        hold["hot"] = some_minutes(r, 10, 90)
+    if r.random() < .6:
+        hold["cold"] = r.choice(["2 h", "6 h", "1 d"])
+    step["hold"] = hold
+    if i == 0:
+        step["after"] = []
+    elif i > 1 and r.random() < .3:
+        step["after"] = sorted({f"s{r.randrange(i)}", f"s{r.randrange(i)}"})
+    step["ingredients"] = [{"item": f"thing {r.randint(0, 5)}",
+                            "amount": r.choice(["1 cup", "200 g", "2 tbsp", "1/2 lb"])}]
+    if r.random() < .6:
+        step["air"] = {"time": r.choice(["15-30 s", "20-50 s"]), "worth": r.randint(10, 80)}
+    return step
+
+
+def a_cook(r, i):
+    cook = {"id": f"c{i}", "name": f"Cook {i}"}
+    if r.random() < .2:
+        cook["shifts"] = [{"call": "-1d 15:00", "wrap": "-1d 19:00"},
+                          {"call": "04:00", "wrap": "13:30"}]
+    else:
+        cook["call"], cook["wrap"] = r.choice(["04:00", "05:15", "06:00"]), "13:30"
+    if r.random() < .3:
+        cook["breaks"] = [{"from": "06:30", "to": "06:45"}]
+    return cook
+
+
+def a_show(seed):
+    r = random.Random(seed)
+    ovens = r.randint(0, 2)
+    kitchen = {
+        "cooks": [a_cook(r, i) for i in range(r.randint(1, 3))],
+        "burners": r.randint(1, 4),
+        "ovens": [{"id": f"o{i}", "positions": r.randint(1, 3), "heats": "10 C/min",
+                   "cools": "5 C/min"} for i in range(ovens)],
+        "tools": [{"id": "mixer", "count": r.randint(1, 2)}],
+        "places": [{"id": "warm", "keeps": "hot", "count": r.randint(1, 6)},
+                   {"id": "cold", "keeps": "cold", "count": r.randint(1, 8)}],
+        "carry": r.choice(["1 min", "2 min", "30 s"])}
+    recipes = [{"id": f"r{i}", "title": f"Dish {i}", "serves": r.randint(2, 8),
+                "steps": [a_step(r, k, ovens) for k in range(r.randint(2, 6))]}
+               for i in range(r.randint(1, 3))]
+    segments = [{"id": f"g{i}", "title": f"Segment {i}", "hit": hit, "hosts": ["Host"],
+                 "slot": r.choice(["3:00", "4:25", "4:30"]),
+                 "lead": r.choice(["3 min", "5 min", "10 min"]), "hands": r.randint(0, 1),
+                 "dishes": [{"id": f"d{k}", "title": f"Plate {k}",
+                             "recipe": r.choice(recipes)["id"]} for k in range(r.randint(1, 2))]}
+                for i, hit in enumerate(["08:24", "09:40:30"][:r.choice([1, 1, 2])])]
+    return {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",
+            "date": r.choice(["2027-06-28", "2026-12-03"]), "zone": "Europe/Lisbon",
+            "kitchen": kitchen, "recipes": recipes, "segments": segments}
+
+
+# ---- a plan ----
+
+def minutes_of(text):
+    """Least and most seconds of a step's time."""
+    if text.endswith(" s"):
+        return int(text[:-2]), int(text[:-2])
+    found = re.fullmatch(r"(\d+)(?:-(\d+))? min", text)
+    return int(found[1]) * 60, int(found[2] or found[1]) * 60
+
+
+def clock_of(text):
+    day, clock = (-86400, text[4:]) if text.startswith("-1d ") else (0, text)
+    return day + int(clock[:2]) * 3600 + int(clock[3:5]) * 60
+
+
+def most_at_once(spans):
+    edges = sorted([(a, 1) for a, b in spans if b > a] + [(b, -1) for a, b in spans if b > a])
+    now = most = 0
+    for _, by in edges:
+        now += by
+        most = max(most, now)
+    return most
+
+
+def check_people(name, show, plan):
+    for i, person in enumerate(plan["person"]):
+        cook = show["kitchen"]["cooks"][i]
+        spans = [(o["from"]["t"], o["to"]["t"]) for o in plan["op"] if o["person"] == i]
+        check(name, most_at_once(spans) <= 1, f"{person['id']} does two things at once")
+        shifts = [(clock_of(s["call"]), clock_of(s["wrap"])) for s in cook.get("shifts", [cook])]
+        if plan["verdict"] == "late":  # which may last beyond the last wrap
+            shifts[-1] = (shifts[-1][0], 1 << 40)
+        for a, b in spans:
+            check(name, any(c <= a and b <= w for c, w in shifts),
+                  f"{person['id']} works from {a} to {b}, outside the shifts")
+        for rest in cook.get("breaks", []):
+            c, w = clock_of(rest["from"]), clock_of(rest["to"])
+            check(name, all(b <= c or a >= w for a, b in spans if b > a),
+                  f"{person['id']} works through a break")
+
+
+def check_things(name, show, plan):
+    kitchen = show["kitchen"]
+    count = {"burners": kitchen["burners"], "mixer": kitchen["tools"][0]["count"]}
+    count |= {o["id"]: o["positions"] for o in kitchen["ovens"]}
+    count |= {p["id"]: p["count"] for p in kitchen["places"]}
+    for i, thing in enumerate(plan["thing"]):
+        if thing["id"] not in count:
+            continue
+        ops = [o for o in plan["op"] if i in o["uses"] and o["kind"] not in ("preheat", "load")]
+        spans = [(o["from"]["t"], o["to"]["t"]) for o in ops for used in o["uses"] if used == i]
+        check(name, most_at_once(spans) <= count[thing["id"]],
+              f"more of {thing['id']} is used at once than there is")
+        bakes = [o for o in ops if o["kind"] == "oven"]
+        for n, one in enumerate(bakes):
+            for other in bakes[:n]:
+                apart = one["to"]["t"] <= other["from"]["t"] or other["to"]["t"] <= one["from"]["t"]
+                check(name, apart or one["oven_mC"] == other["oven_mC"],
+                      f"{thing['id']} bakes at two temperatures at once")
+
+
+def check_steps(name, show, plan):
+    """Keys of operations end in .../STEP for the work itself; texts tell the rest."""
+    recipes = {r["title"]: r for r in show["recipes"]}
+    for c, container in enumerate(plan["container"]):
+        dish = plan["dish"][container["dish"]]
+        steps = recipes[dish["recipe"]]["steps"]
+        done = {}
+        for op in plan["op"]:
+            if c in op["serves"] and op["kind"] in ("active", "passive", "oven"):
+                done[op["key"].rsplit("/", 1)[-1].split("+")[0]] = op
+        for i, step in enumerate(steps):
+            op = done.get(step["id"])
+            if not op:
+                continue
+            lasts = op["to"]["t"] - op["from"]["t"]
+            least, most = minutes_of(step["time"])
+            if op["kind"] != "active":
+                check(name, least <= lasts <= (most + 59) // 60 * 60,
+                      f"{container['code']}: {step['id']} lasts {lasts} s, not {step['time']}")
+            elif "together" not in step:
+                check(name, lasts >= least,
+                      f"{container['code']}: {step['id']} lasts {lasts} s, less than {step['time']}")
+            for before in step.get("after", [steps[i - 1]["id"]] if i else []):
+                check(name, before in done and done[before]["to"]["t"] <= op["from"]["t"],
+                      f"{container['code']}: {step['id']} does not come after {before}")
+        if container["stage"] == "finished":
+            check(name, len(done) == len(steps),
+                  f"{container['code']} is finished with {len(done)} of {len(steps)} steps")
+        check(name, container["on_set"]["t"] <= container["set_by"]["t"]
+              if plan["verdict"] == "planned" else True,
+              f"{container['code']} is late in a plan that is not")
+
+
+with tempfile.TemporaryDirectory() as folder:
+    os.chdir(folder)
+    verdicts = {}
+    for seed in range(first, last + 1):
+        show = a_show(seed)
+        with open("show.json", "w", encoding="utf-8") as f:
+            json.dump(show, f, indent=1)
+        name = f"{seed}"
+        run = subprocess.run([program, "plan", "show.json", "-o", name, "--only", "json"],
+                             capture_output=True, text=True, check=False)
+        check(name, run.returncode in (0, 3, 5), f"exit status {run.returncode}\n{run.stderr}")
+        verdicts[run.returncode] = verdicts.get(run.returncode, 0) + 1
+        if run.returncode == 3:
+            check(name, run.stderr.startswith("show.json:"), f"no place is named: {run.stderr}")
+        if not os.path.exists(f"{name}/plan.json"):
+            check(name, run.returncode != 0, "no plan.json")
+            continue
+        with open(f"{name}/plan.json", encoding="utf-8") as f:
+            plan = json.load(f)
+        check_people(name, show, plan)
+        check_things(name, show, plan)
+        check_steps(name, show, plan)
+    check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
+
+print(f"{passed} passed, {failed} failed")
+sys.exit(1 if failed else 0)
