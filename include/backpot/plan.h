@@ -150,7 +150,7 @@ typedef struct bp_container {
     int64_t on_set;    /* planned to stand there                                 */
     int64_t needed;    /* first moment on camera                                 */
     int64_t last;      /* last moment it is needed on camera                     */
-    int64_t best_by;   /* its quality ends; BP_NO_TIME: no limit stated          */
+    int64_t best_by;   /* its quality ends on set; BP_NO_TIME: no limit stated   */
     int64_t use_by;    /* safe to eat until; BP_NO_TIME: not perishable           */
     int64_t late;      /* seconds past set_by; above 0 only in a late plan        */
     uint64_t steps;    /* bit per step of the recipe: cooked ahead                */
@@ -164,7 +164,7 @@ typedef enum bp_op_kind {
     BP_OP_OVEN,     /* unattended, in an oven                           */
     BP_OP_LOAD,     /* hands-on: into the oven, or started              */
     BP_OP_TAKE_OFF, /* hands-on: off the burner, out of the oven        */
-    BP_OP_MEASURE,  /* hands-on: measure the raw ingredients            */
+    BP_OP_MEASURE,  /* hands-on: measure the raw ingredients, or what goes in on air */
     BP_OP_WAIT,     /* a container holds in a place                     */
     BP_OP_CARRY,    /* hands-on: to the set                             */
     BP_OP_SET,      /* stands on the set until it is needed             */
@@ -186,7 +186,8 @@ typedef struct bp_op {
     const char *caution; /* usual cautions, one a line                              */
     uint32_t person;     /* of plan.person; BP_NO_INDEX: nobody                       */
     bp_slice serves;     /* of plan.index: containers it is for                       */
-    bp_slice uses;       /* of plan.index: things it occupies                         */
+    bp_slice uses;       /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven
+                            they are at, and take no position of it                  */
     uint32_t dish;       /* BP_NO_INDEX: none                                         */
     uint32_t air;        /* the appearance it is for; BP_NO_INDEX: none               */
     int64_t from, to;

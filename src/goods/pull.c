@@ -214,34 +214,41 @@ static uint32_t most_at_once(uint32_t tool, const bpi_pull_use *use, uint32_t us
     return most;
 }
 
+static bp_code print_tool(pull *p, uint32_t number, const bpi_tool *tool, const bpi_pull_use *use,
+                          uint32_t uses, bpi_text *t)
+{
+    uint32_t most = most_at_once(number, use, uses);
+    if (most == 0)
+        return BP_OK;
+    bp_good *g = add_good(p);
+    if (!g)
+        return bpi_error_no_memory(p->errs);
+    *g = (bp_good){.kind = tool->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL,
+                   .from = "",
+                   .buy = "",
+                   .allergens = ""};
+    g->item = bpi_arena_copy(p->a, tool->name, strlen(tool->name));
+    g->note = bpi_arena_copy(p->a, tool->size, strlen(tool->size));
+    bpi_text_f(t, "%u", (unsigned)most);
+    g->need = keep(p, t);
+    for (uint32_t i = 0; i < uses; i++)
+        if (use[i].tool == number)
+            add_words(t, use[i].codes);
+    g->codes = keep(p, t);
+    if (!g->item || !g->note || !g->need || !g->codes)
+        return bpi_error_no_memory(p->errs);
+    p->goods++;
+    return BP_OK;
+}
+
 static bp_code print_tools(pull *p, bool vessels, const bpi_pull_use *use, uint32_t uses,
                            bpi_text *t)
 {
-    for (uint32_t k = 0; k < p->show->kitchen.tools; k++) {
-        const bpi_tool *tool = &p->show->kitchen.tool[k];
-        uint32_t most = tool->vessel == vessels ? most_at_once(k, use, uses) : 0;
-        if (most == 0)
-            continue;
-        bp_good *g = add_good(p);
-        if (!g)
-            return bpi_error_no_memory(p->errs);
-        *g = (bp_good){.kind = vessels ? BP_GOOD_VESSEL : BP_GOOD_TOOL,
-                       .from = "",
-                       .buy = "",
-                       .allergens = ""};
-        g->item = bpi_arena_copy(p->a, tool->name, strlen(tool->name));
-        g->note = bpi_arena_copy(p->a, tool->size, strlen(tool->size));
-        bpi_text_f(t, "%u", (unsigned)most);
-        g->need = keep(p, t);
-        for (uint32_t i = 0; i < uses; i++)
-            if (use[i].tool == k)
-                add_words(t, use[i].codes);
-        g->codes = keep(p, t);
-        if (!g->item || !g->note || !g->need || !g->codes)
-            return bpi_error_no_memory(p->errs);
-        p->goods++;
-    }
-    return BP_OK;
+    bp_code rc = BP_OK;
+    for (uint32_t k = 0; k < p->show->kitchen.tools && rc == BP_OK; k++)
+        if (p->show->kitchen.tool[k].vessel == vessels)
+            rc = print_tool(p, k, &p->show->kitchen.tool[k], use, uses, t);
+    return rc;
 }
 
 bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
@@ -250,6 +257,8 @@ bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_
 {
     *out = NULL;
     *n = 0;
+    static const bpi_tool bowl = {
+        .name = "small bowl", .size = "one for each measured ingredient", .vessel = true};
     pull p = {.a = a, .show = show, .errs = errs};
     bpi_text t = BPI_TEXT_EMPTY;
     bp_code rc = BP_OK;
@@ -259,6 +268,8 @@ bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_
         rc = print_food(&p, &t);
     if (rc == BP_OK)
         rc = print_tools(&p, true, use, uses, &t);
+    if (rc == BP_OK)
+        rc = print_tool(&p, BPI_PULL_BOWL, &bowl, use, uses, &t);
     if (rc == BP_OK)
         rc = print_tools(&p, false, use, uses, &t);
     for (size_t i = 0; i < p.foods; i++) {

@@ -8,7 +8,8 @@
  * own. Where the show names a pack, the sum is rounded up to whole packs; pieces without a pack are
  * rounded up to whole pieces.
  *
- * Vessels and tools. As many as are in use at one time, at most: they are washed and used again.
+ * Vessels and tools. As many as are in use at one time, at most: they are washed and used again. The
+ * small bowls that measured ingredients stand in are vessels without a name in the show.
  */
 #ifndef BP_GOODS_PULL_H
 #define BP_GOODS_PULL_H
@@ -28,9 +29,11 @@ typedef struct bpi_pull_box {
     uint64_t steps; /* whose ingredients go into it: bpi_pull_steps */
 } bpi_pull_box;
 
+#define BPI_PULL_BOWL UINT32_MAX /* a small bowl for something measured: no tool of the kitchen */
+
 /* One vessel or tool in use, from <= t < to. */
 typedef struct bpi_pull_use {
-    uint32_t tool;     /* of kitchen.tool */
+    uint32_t tool;     /* of kitchen.tool, or BPI_PULL_BOWL */
     int64_t from, to;  /* any unit of time */
     const char *codes; /* containers it is used for, "A1 A2"; "" */
 } bpi_pull_use;

@@ -234,3 +234,15 @@ bp_code bpi_live_make(bpi_live **out, bpi_arena *a, const bpi_show *show, bp_err
     *out = live;
     return end;
 }
+
+uint64_t bpi_live_on_air(const bpi_air *air, const bpi_swap *swap)
+{
+    uint64_t steps = 0;
+    for (uint32_t i = swap->first_beat; i < air->beats && i <= swap->last_beat; i++) {
+        const bpi_beat *beat = &air->beat[i];
+        for (uint32_t k = 0;
+             beat->dish == swap->dish && !air->fitted[i].dropped && k < beat->does_n; k++)
+            steps |= UINT64_C(1) << beat->does[k];
+    }
+    return steps & ~swap->steps;
+}

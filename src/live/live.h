@@ -89,6 +89,9 @@ typedef struct bpi_live {
     uint32_t cures;
 } bpi_live;
 
+/* Steps done or begun on air with the container, not ahead: what goes in then stands beside it. */
+uint64_t bpi_live_on_air(const bpi_air *air, const bpi_swap *swap);
+
 /* Work out every appearance of the show.
  *
  * Lengths are fitted with the worth of each beat as its weight (at least 1).

@@ -120,8 +120,6 @@ static void add_where(bpi_page *p, bpi_cell *cell, const bp_op *op)
         bool heat = t->kind == BP_BURNER || t->kind == BP_OVEN;
         bpi_cell_add(p, cell, heat ? BPI_FONT_BOLD : BPI_FONT_BODY, thing_text(p, op, t, n));
     }
-    if (op->kind == BP_OP_LOAD && *op->oven_text)
-        bpi_cell_add(p, cell, BPI_FONT_BOLD, op->oven_text);
     if (op->kind != BP_OP_CARRY)
         return;
     for (uint32_t i = 0; i < op->serves.n; i++) {

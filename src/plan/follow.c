@@ -81,11 +81,20 @@ static bpi_stretch stretch_of(const bpi_fill *f, uint32_t j, uint32_t box)
     return x;
 }
 
+/* What is measured for the set stands beside a cooked container: it is not the container. */
+static bool is_beside(const bpi_fill *f, const bpi_job *job)
+{
+    bool measured =
+        job->kind == BP_OP_MEASURE || (job->kind == BP_OP_WAIT && job->step == BPI_NO_INDEX);
+    return measured && bpi_fill_swap(f, f->prep->serve[job->serve0])->steps;
+}
+
 static uint32_t stretches_of(const bpi_fill *f, uint32_t box, bpi_stretch *list)
 {
     uint32_t n = 0;
     for (uint32_t j = 0; j < f->prep->problem.activities; j++) {
-        if (!serves(f, &f->prep->job[j], box) || bpi_schedule_out(f->prep, f->schedule, j))
+        if (is_beside(f, &f->prep->job[j]) || !serves(f, &f->prep->job[j], box) ||
+            bpi_schedule_out(f->prep, f->schedule, j))
             continue;
         bpi_stretch x = stretch_of(f, j, box);
         uint32_t at = n++;

@@ -19,6 +19,16 @@ static void push_tool(bpi_fill *f, bp_slice *uses, const bp_eng_need *need, uint
         bpi_fill_push(f, uses, f->tool[tool]);
 }
 
+/* The oven that a LOAD puts into, or a TAKE_OFF takes out of; BPI_NO_INDEX: none. */
+static uint32_t oven_at(const bpi_fill *f, uint32_t j)
+{
+    bp_op_kind kind = f->prep->job[j].kind;
+    if (kind != BP_OP_LOAD && kind != BP_OP_TAKE_OFF)
+        return BPI_NO_INDEX;
+    uint32_t bake = kind == BP_OP_LOAD ? j + 1 : j - 1;
+    return bpi_schedule_way(f->prep, f->schedule, bake)->oven;
+}
+
 /* What it occupies, one entry a piece; vessels and tools first, then where it stands. */
 static bp_slice uses_of(bpi_fill *f, uint32_t j)
 {
@@ -37,6 +47,9 @@ static bp_slice uses_of(bpi_fill *f, uint32_t j)
         else if (res->kind == BPI_RES_TOOL)
             push_tool(f, &uses, need, res->a);
     }
+    uint32_t oven = oven_at(f, j);
+    if (oven != BPI_NO_INDEX)
+        bpi_fill_push(f, &uses, f->oven0 + oven);
     if (f->schedule->place[j] != BPI_NO_INDEX)
         bpi_fill_push(f, &uses, f->place[f->schedule->place[j]]);
     else if (way->keep == BPI_COUNTER && f->counter != BP_NO_INDEX)
@@ -80,11 +93,11 @@ static void window_of(const bpi_fill *f, uint32_t j, bp_op *op)
     op->off_most = from + (int64_t)o->most * 60;
 }
 
-/* How long the container of a SET keeps there: the least of what its last steps say. */
-static int64_t hold_on_set(const bpi_fill *f, const bpi_job *job)
+/* How long it keeps on set: the least of what its last steps say. */
+static int64_t hold_on_set(const bpi_fill *f, uint32_t box)
 {
-    const bpi_swap *w = bpi_fill_swap(f, f->prep->serve[job->serve0]);
-    const bpi_recipe *r = &f->show->recipe[job->recipe];
+    const bpi_swap *w = bpi_fill_swap(f, box);
+    const bpi_recipe *r = &f->show->recipe[f->prep->box[box].recipe];
     uint64_t built_on = 0;
     int64_t hold = w->steps ? BPI_NO_LIMIT : BPI_MEASURE_HOLD;
     for (uint32_t s = 0; s < r->steps; s++)
@@ -96,6 +109,35 @@ static int64_t hold_on_set(const bpi_fill *f, const bpi_job *job)
     return hold;
 }
 
+/* How long it keeps on counter and set together after this WAIT. */
+static int64_t hold_in_room(const bpi_fill *f, uint32_t j)
+{
+    const bpi_step *s = step_of(f, &f->prep->job[j]);
+    if (!s)
+        return BPI_MEASURE_HOLD;
+    if (!s->hold_stated || bpi_schedule_way(f->prep, f->schedule, j)->keep != BPI_COUNTER)
+        return BPI_NO_LIMIT;
+    return s->hold[BPI_COUNTER] > s->hold_set ? s->hold[BPI_COUNTER] : s->hold_set;
+}
+
+/* Until when a container on set keeps its quality; BP_NO_TIME: without limit. What it waited on the
+ * counter before counts, the carry between does not. */
+static int64_t best_by(const bpi_fill *f, uint32_t box)
+{
+    const bpi_prep *p = f->prep;
+    int64_t on_set = bpi_schedule_to(p, f->schedule, p->box[box].carry);
+    int64_t least = hold_on_set(f, box);
+    for (uint32_t j = 0; j < p->problem.activities; j++) {
+        const bpi_job *job = &p->job[j];
+        if (job->kind != BP_OP_WAIT || job->next != BPI_NO_INDEX || p->serve[job->serve0] != box)
+            continue;
+        int64_t hold = hold_in_room(f, j);
+        if (hold != BPI_NO_LIMIT && hold - (int64_t)f->schedule->length[j] * 60 < least)
+            least = hold - (int64_t)f->schedule->length[j] * 60;
+    }
+    return least == BPI_NO_LIMIT ? BP_NO_TIME : on_set + least;
+}
+
 static void hold_of(const bpi_fill *f, uint32_t j, bp_op *op)
 {
     const bpi_job *job = &f->prep->job[j];
@@ -103,7 +145,7 @@ static void hold_of(const bpi_fill *f, uint32_t j, bp_op *op)
     int32_t keep = bpi_schedule_way(f->prep, f->schedule, j)->keep;
     int64_t hold = BPI_NO_LIMIT;
     if (job->kind == BP_OP_SET)
-        hold = hold_on_set(f, job);
+        op->hold_until = best_by(f, f->prep->serve[job->serve0]);
     else if (job->kind == BP_OP_WAIT)
         hold = !s ? BPI_MEASURE_HOLD : s->hold_stated && keep >= 0 ? s->hold[keep] : BPI_NO_LIMIT;
     if (hold != BPI_NO_LIMIT)
@@ -156,9 +198,7 @@ static void stand_on_set(bpi_fill *f)
             continue;
         c->on_set = bpi_schedule_to(f->prep, f->schedule, box->carry);
         c->late = c->on_set > c->set_by ? c->on_set - c->set_by : 0;
-        int64_t hold = hold_on_set(f, &f->prep->job[box->set]);
-        if (hold != BPI_NO_LIMIT)
-            c->best_by = c->on_set + hold;
+        c->best_by = best_by(f, b);
     }
 }
 

@@ -57,7 +57,7 @@ static const char *key_of(bpi_fill *f, uint32_t j)
 {
     const bpi_job *job = &f->prep->job[j];
     const bpi_step *s = step_of(f, job);
-    const char *step = s ? s->id : "measured";
+    const char *step = s ? s->id : "";
     bpi_text key = BPI_TEXT_EMPTY;
     if (job->kind == BP_OP_PREHEAT) {
         uint32_t before;
@@ -71,6 +71,10 @@ static const char *key_of(bpi_fill *f, uint32_t j)
         bpi_text_f(&key, "/%u", (unsigned)f->live->air[job->air].hit + 1);
     if (job->serves)
         key_of_box(f, job, &key);
+    if (job->kind == BP_OP_WAIT && !s) { /* a '.' stands in no id, so no step has this key */
+        bpi_text_put(&key, ".wait");
+        return bpi_fill_text(f, &key);
+    }
     switch (job->kind) {
     case BP_OP_ACTIVE:
     case BP_OP_PASSIVE:
@@ -84,19 +88,18 @@ static const char *key_of(bpi_fill *f, uint32_t j)
         bpi_text_f(&key, "/%s/take-off", step);
         break;
     case BP_OP_WAIT:
-        assert(s || job->next == BPI_NO_INDEX); /* what is only measured waits for the set */
         bpi_text_f(&key, "/wait/%s/%s", step,
                    job->next == BPI_NO_INDEX ? "set"
                                              : f->show->recipe[job->recipe].step[job->next].id);
         break;
     case BP_OP_MEASURE:
-        bpi_text_put(&key, "/measure");
+        bpi_text_put(&key, ".measure");
         break;
     case BP_OP_CARRY:
-        bpi_text_put(&key, "/carry");
+        bpi_text_put(&key, ".carry");
         break;
     case BP_OP_SET:
-        bpi_text_put(&key, "/set");
+        bpi_text_put(&key, ".set");
         break;
     case BP_OP_RESET:
         bpi_text_put(&key, "/reset");
@@ -214,7 +217,10 @@ static const char *text_of(bpi_fill *f, uint32_t j)
         wait_text(f, j, s, &text);
         break;
     case BP_OP_MEASURE:
-        bpi_text_f(&text, "Measure the ingredients: %s", dish_title(f, job));
+        bpi_text_f(&text, "Measure %s: %s",
+                   bpi_fill_swap(f, f->prep->serve[job->serve0])->steps ? "what goes in on air"
+                                                                        : "the ingredients",
+                   dish_title(f, job));
         break;
     case BP_OP_CARRY:
     case BP_OP_SET:

@@ -20,35 +20,50 @@ static bool loaded_by_hand(const bpi_job *job)
     return job->kind == BP_OP_ACTIVE || job->kind == BP_OP_LOAD;
 }
 
+static uint64_t on_air(const bpi_fill *f, uint32_t box)
+{
+    return bpi_live_on_air(&f->live->air[f->prep->box[box].air], bpi_fill_swap(f, box));
+}
+
+/* Steps whose ingredients are measured for the set: of a raw container all, else those done on air
+ * with it. */
+static uint64_t measured(const bpi_fill *f, uint32_t box)
+{
+    uint64_t all = f->show->recipe[f->prep->box[box].recipe].all;
+    return bpi_fill_swap(f, box)->steps ? on_air(f, box) : all;
+}
+
+static void put_steps(bpi_text *text, const bpi_recipe *r, uint64_t steps, bpi_ratio size)
+{
+    for (uint32_t i = 0; i < r->steps; i++) {
+        const bpi_step *s = &r->step[r->order[i]];
+        if (!(steps >> r->order[i] & 1) || !s->ingredients)
+            continue;
+        if (text->len)
+            bpi_text_char(text, '\n');
+        bpi_entry_put_step(text, s, size);
+    }
+}
+
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
 {
     const bpi_recipe *r = job->recipe == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe];
     bpi_text text = BPI_TEXT_EMPTY;
     bpi_text_put(&text, "");
+    uint32_t box = job->serves ? f->prep->serve[job->serve0] : 0;
     if (r && loaded_by_hand(job))
         bpi_entry_put_step(&text, &r->step[job->step], size_of(f, job));
-    for (uint32_t i = 0; r && job->kind == BP_OP_MEASURE && i < r->steps; i++) {
-        const bpi_step *s = &r->step[r->order[i]];
-        if (s->ingredients && text.len)
-            bpi_text_char(&text, '\n');
-        bpi_entry_put_step(&text, s, size_of(f, job));
+    else if (r && job->kind == BP_OP_MEASURE)
+        put_steps(&text, r, measured(f, box), size_of(f, job));
+    else if (r && job->kind == BP_OP_CARRY && bpi_fill_swap(f, box)->steps) {
+        bpi_text beside = BPI_TEXT_EMPTY;
+        put_steps(&beside, r, measured(f, box), size_of(f, job));
+        if (beside.len)
+            bpi_text_f(&text, "on its tray, measured:\n%s", beside.s);
+        f->failed |= beside.failed;
+        bpi_text_release(&beside);
     }
     return bpi_fill_text(f, &text);
-}
-
-/* Steps done on air with a container: of the beats it stands through. */
-static uint64_t done_on_air(const bpi_fill *f, uint32_t box)
-{
-    const bpi_air *air = &f->live->air[f->prep->box[box].air];
-    const bpi_swap *w = bpi_fill_swap(f, box);
-    uint64_t steps = 0;
-    for (uint32_t i = w->first_beat; i < air->beats && i <= w->last_beat; i++) {
-        const bpi_beat *beat = &air->beat[i];
-        for (uint32_t k = 0; beat->dish == w->dish && !air->fitted[i].dropped && k < beat->does_n;
-             k++)
-            steps |= UINT64_C(1) << beat->does[k];
-    }
-    return steps & ~w->steps;
 }
 
 static const char *codes_of(bpi_fill *f, const bpi_job *job)
@@ -60,6 +75,20 @@ static const char *codes_of(bpi_fill *f, const bpi_job *job)
     return bpi_fill_text(f, &text);
 }
 
+/* A small bowl for each measured ingredient, until the container goes off. */
+static uint32_t find_bowls(bpi_fill *f, uint32_t j, bpi_pull_use *use)
+{
+    const bpi_job *job = &f->prep->job[j];
+    uint32_t n = 0, box = f->prep->serve[job->serve0];
+    const bpi_recipe *r = &f->show->recipe[job->recipe];
+    for (uint32_t s = 0; s < r->steps; s++)
+        for (uint32_t i = 0; (measured(f, box) >> s & 1) && i < r->step[s].ingredients; i++, n++)
+            if (use)
+                use[n] = (bpi_pull_use){BPI_PULL_BOWL, bpi_schedule_from(f->prep, f->schedule, j),
+                                        bpi_fill_swap(f, box)->last, codes_of(f, job)};
+    return n;
+}
+
 static uint32_t find_uses(bpi_fill *f, bpi_pull_use *use)
 {
     const bp_eng_problem *q = &f->prep->problem;
@@ -67,6 +96,8 @@ static uint32_t find_uses(bpi_fill *f, bpi_pull_use *use)
     for (uint32_t j = 0; f->schedule && j < q->activities; j++) {
         if (bpi_schedule_out(f->prep, f->schedule, j))
             continue;
+        if (f->prep->job[j].kind == BP_OP_MEASURE)
+            n += find_bowls(f, j, use ? use + n : NULL);
         const bp_eng_option *o = &q->option[q->activity[j].option0 + f->schedule->option[j]];
         for (uint32_t i = 0; i < o->needs; i++) {
             const bp_eng_need *need = &q->need[o->need0 + i];
@@ -97,7 +128,7 @@ bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
         const bpi_swap *w = bpi_fill_swap(f, b);
         const bpi_recipe *r = &f->show->recipe[f->prep->box[b].recipe];
         box[b] = (bpi_pull_box){f->container[b].code, f->prep->box[b].recipe, w->size,
-                                bpi_pull_steps(r, w->stage, w->steps, done_on_air(f, b))};
+                                bpi_pull_steps(r, w->stage, w->steps, on_air(f, b))};
     }
     if (f->failed)
         return BP_OK;

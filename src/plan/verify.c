@@ -68,6 +68,51 @@ int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps)
     return hold;
 }
 
+static bool on_the_counter(const bpi_verify *v, const bp_op *op)
+{
+    for (uint32_t i = 0; i < op->uses.n; i++)
+        if (v->plan->thing[v->plan->index[op->uses.first + i]].kind == BP_PLACE_COUNTER)
+            return true;
+    return false;
+}
+
+int64_t bpi_keeps_until(const bpi_verify *v, uint32_t c)
+{
+    const bp_plan *p = v->plan;
+    int64_t carried = BP_NO_TIME, hold = bpi_set_hold(v->recipe[c], p->container[c].steps);
+    for (uint32_t o = 0; o < p->ops; o++)
+        if (p->op[o].kind == BP_OP_CARRY && bpi_among(p, p->op[o].serves, c))
+            carried = p->op[o].from;
+    for (uint32_t o = 0; o < p->ops; o++) {
+        const bp_op *op = &p->op[o];
+        bool bowls = op->kind == BP_OP_MEASURE && op->to == carried;
+        bool waits = op->kind == BP_OP_WAIT && op->to == carried && on_the_counter(v, op);
+        if (!bpi_among(p, op->serves, c) || (!bowls && !waits))
+            continue;
+        int64_t room = MEASURED_HOLD, waited = bowls ? 0 : op->to - op->from;
+        if (waits && v->step[o] != BPI_NO_INDEX) {
+            const bpi_step *s = &v->recipe[c]->step[v->step[o]];
+            if (!s->hold_stated)
+                continue;
+            room = s->hold[BPI_COUNTER] > s->hold_set ? s->hold[BPI_COUNTER] : s->hold_set;
+        }
+        if (room != BPI_NO_LIMIT && room - waited < hold)
+            hold = room - waited;
+    }
+    return hold == BPI_NO_LIMIT ? hold : p->container[c].on_set + hold;
+}
+
+uint64_t bpi_on_air(const bpi_verify *v, uint32_t c)
+{
+    const bp_plan *p = v->plan;
+    uint64_t steps = 0;
+    for (uint32_t k = 0; k < p->beats; k++)
+        for (uint32_t i = 0; bpi_among(p, p->beat[k].on, c) && i < v->want[k].does_n; i++)
+            if (v->want[k].dish == v->dish[c])
+                steps |= UINT64_C(1) << v->want[k].does[i];
+    return steps & ~p->container[c].steps;
+}
+
 /* ---- numbers are in range ---------------------------------------------------------------- */
 
 static bool in_list(bp_slice s, uint32_t n)
@@ -224,12 +269,12 @@ static void name_ops(bpi_verify *v)
             continue;
         }
         uint32_t c = p->index[o->serves.first];
-        size_t len = 0;
+        size_t len = strlen(o->key);
+        if (o->kind == BP_OP_WAIT && len > 5 && strcmp(o->key + len - 5, ".wait") == 0)
+            continue; /* measured */
         const char *id = part(o->key, step ? 0 : 1, &len);
         v->step[i] = step_named(v->recipe[c], id, len);
-        if (o->kind == BP_OP_WAIT && p->container[c].steps == 0)
-            v->step[i] = BPI_NO_INDEX; /* measured */
-        else if (v->step[i] == BPI_NO_INDEX)
+        if (v->step[i] == BPI_NO_INDEX)
             bpi_object(v, o->key, "no step of recipe %s has this name", v->recipe[c]->id);
     }
 }

@@ -72,6 +72,12 @@ int64_t bpi_slot_end(const bpi_verify *v, uint32_t air);
 /* The least hold on set of the steps that a container ends with; measured: four hours. */
 int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps);
 
+/* Until when a container on set keeps, with what it waited on the counter before; BPI_NO_LIMIT. */
+int64_t bpi_keeps_until(const bpi_verify *v, uint32_t container);
+
+/* Steps that beats do with the container, and that are not done ahead for it. */
+uint64_t bpi_on_air(const bpi_verify *v, uint32_t container);
+
 /* To whole minutes of plan time, or as a length. */
 int64_t bpi_minute_up(int64_t seconds);
 int64_t bpi_minute_down(int64_t seconds);

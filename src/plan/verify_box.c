@@ -134,11 +134,11 @@ static void test_on_set(bpi_verify *v, uint32_t i)
                    (long long)c->late);
     if (late && v->plan->verdict != BP_LATE)
         bpi_object(v, c->code, "it is on set after its set-by");
-    int64_t hold = bpi_set_hold(v->recipe[i], c->steps);
-    if (c->best_by != (hold == BPI_NO_LIMIT ? BP_NO_TIME : c->on_set + hold))
+    int64_t keeps = bpi_keeps_until(v, i);
+    if (c->best_by != (keeps == BPI_NO_LIMIT ? BP_NO_TIME : keeps))
         bpi_object(v, c->code, "best by is not when its hold on the set ends");
-    if (hold != BPI_NO_LIMIT && c->last - c->on_set > hold)
-        bpi_object(v, c->code, "it stands on the set longer than it keeps");
+    if (keeps != BPI_NO_LIMIT && c->last > keeps && c->last > c->on_set)
+        bpi_object(v, c->code, "it stands on the set, after the counter, longer than it keeps");
 }
 
 /* Containers of one dish at one appearance in one role. */

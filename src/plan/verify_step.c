@@ -303,24 +303,29 @@ static void test_carry(bpi_verify *v, uint32_t c, uint32_t carry)
     if (on->uses.n != 1 || v->plan->thing[v->plan->index[on->uses.first]].kind != BP_SET ||
         strcmp(v->plan->thing[v->plan->index[on->uses.first]].id, g->id) != 0)
         bpi_object(v, on->key, "it does not stand on the set of segment %s", g->id);
-    int64_t end = bpi_minute_up(box->last), hold = bpi_set_hold(v->recipe[c], box->steps);
+    int64_t end = bpi_minute_up(box->last), keeps = bpi_keeps_until(v, c);
     if (on->to < end || (on->to > end && v->plan->verdict != BP_LATE))
         bpi_object(v, on->key, "it does not stand there until it is last needed");
-    if (on->hold_until != (hold == BPI_NO_LIMIT ? BP_NO_TIME : on->from + hold))
+    if (on->hold_until != (keeps == BPI_NO_LIMIT ? BP_NO_TIME : keeps))
         bpi_object(v, on->key, "it tells wrong how long it keeps");
 }
 
 static void test_measure(bpi_verify *v, uint32_t c, const bp_op *carry)
 {
     uint32_t items = 0;
+    bool raw = v->plan->container[c].steps == 0;
+    uint64_t steps = raw ? v->recipe[c]->all : bpi_on_air(v, c);
     for (uint32_t s = 0; s < v->recipe[c]->steps; s++)
-        items += v->recipe[c]->step[s].ingredients;
+        items += steps >> s & 1 ? v->recipe[c]->step[s].ingredients : 0;
+    if (!raw && items == 0)
+        return;
     uint32_t o = find(v, c, BP_OP_MEASURE, BPI_NO_INDEX, BP_NO_TIME, BP_NO_TIME);
     if (o == BP_NO_INDEX) {
         bpi_object(v, v->plan->container[c].code, "nobody measures it");
         return;
     }
-    test_hand(v, o, items > 6 ? (int64_t)((items + 2) / 3) * 60 : 120);
+    int64_t minutes = (items + 2) / 3;
+    test_hand(v, o, (raw && minutes < 2 ? 2 : minutes) * 60);
     test_gap(v, c, BPI_NO_INDEX, op_of(v, o)->to, carry->from, "its carry");
 }
 
@@ -335,8 +340,7 @@ static void test_container(bpi_verify *v, uint32_t c)
     }
     test_carry(v, c, at);
     const bp_op *carry = op_of(v, at);
-    if (box->steps == 0)
-        test_measure(v, c, carry);
+    test_measure(v, c, carry);
     reach reached[64];
     uint64_t there = 0, built_on = 0;
     for (uint32_t s = 0; s < r->steps; s++) {

@@ -49,7 +49,8 @@ static void test_thing(bpi_verify *v, uint32_t t)
         if (!bpi_among(p, p->op[o].uses, t))
             continue;
         for (uint32_t k = 0; k < p->ops; k++)
-            if (p->op[k].from <= p->op[o].from && p->op[o].from < p->op[k].to)
+            if (p->op[k].from <= p->op[o].from && p->op[o].from < p->op[k].to &&
+                (thing->kind != BP_OVEN || p->op[k].kind == BP_OP_OVEN))
                 used += bpi_among(p, p->op[k].uses, t);
         if (used > room)
             bpi_object(v, p->op[o].key, "%u of %s are in use at once, there are %u", used,
@@ -115,6 +116,24 @@ static void test_pot(bpi_verify *v, uint32_t o, const bpi_step *s)
     }
 }
 
+/* Who loads an oven or empties it is told which. */
+static void test_door(bpi_verify *v, uint32_t o)
+{
+    const bp_plan *p = v->plan;
+    const bp_op *op = &p->op[o];
+    for (uint32_t k = 0; k < p->ops; k++) {
+        bool beside = op->kind == BP_OP_LOAD ? p->op[k].from == op->to : p->op[k].to == op->from;
+        if (p->op[k].kind != BP_OP_OVEN || v->step[k] != v->step[o] || !beside ||
+            !bpi_among(p, p->op[k].serves, p->index[op->serves.first]))
+            continue;
+        for (uint32_t i = 0; i < p->op[k].uses.n; i++)
+            if (thing_of(v, &p->op[k], i)->kind == BP_OVEN &&
+                bpi_among(p, op->uses, p->index[p->op[k].uses.first + i]) != 1)
+                bpi_object(v, op->key, "it names another oven than %s",
+                           thing_of(v, &p->op[k], i)->id);
+    }
+}
+
 static void test_op(bpi_verify *v, uint32_t o)
 {
     const bp_op *op = &v->plan->op[o];
@@ -135,6 +154,8 @@ static void test_op(bpi_verify *v, uint32_t o)
         bpi_object(v, op->key, "it does not stand %s", bpi_keep_name((bpi_keep)s->keep));
     if (op->kind == BP_OP_OVEN && count_of(v, op, BP_OVEN) != 1)
         bpi_object(v, op->key, "it is in no oven");
+    if (s->kind == BPI_OVEN && !main)
+        test_door(v, o);
 }
 
 /* ---- ovens ------------------------------------------------------------------------------- */

@@ -52,15 +52,20 @@ uint32_t bpi_crew_missing(bpi_making *m, uint32_t fact);
 void bpi_steps_make(bpi_making *m);
 /* The wait of container `box` after step `step` (none: measured) until job `to` (for step `next`,
  * none: carry); `from` is the job it follows. */
-void bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to, uint32_t next,
-                    const uint32_t *serve, uint32_t serves);
+uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
+                        uint32_t next, const uint32_t *serve, uint32_t serves);
 
 /* onset: measuring, carrying, standing on set, reset, stand-by. */
 void bpi_onset_carry(bpi_making *m, uint32_t box);
 /* The carried container stands on set, at most `hold_set` seconds. */
 void bpi_onset_set(bpi_making *m, uint32_t box, int64_t hold_set, uint32_t fact);
 void bpi_onset_measured(bpi_making *m, uint32_t box); /* the whole way of a raw container */
-void bpi_onset_make(bpi_making *m);                   /* what an appearance needs itself   */
+/* What goes in on air stands beside the container, which is carried: measured, and carried with it. */
+void bpi_onset_beside(bpi_making *m, uint32_t box);
+/* Counter and set are one room: after `wait`, if it is there, the container stands at most `hold`
+ * seconds in both together. */
+void bpi_onset_room(bpi_making *m, uint32_t box, uint32_t wait, int64_t hold, uint32_t fact);
+void bpi_onset_make(bpi_making *m); /* what an appearance needs itself   */
 
 /* heat: the change table of each oven, and switching it on. */
 void bpi_heat_states(bpi_making *m);

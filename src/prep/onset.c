@@ -22,6 +22,12 @@ static int64_t slot_end(const bpi_making *m, uint32_t air)
     return a->at + m->show->segment[a->segment].slot;
 }
 
+static int32_t carry_minutes(const bpi_making *m)
+{
+    int32_t length = bpi_minutes_up(m->show->kitchen.carry);
+    return length < 1 ? 1 : length;
+}
+
 void bpi_onset_carry(bpi_making *m, uint32_t b)
 {
     bpi_rows *r = &m->rows;
@@ -30,9 +36,8 @@ void bpi_onset_carry(bpi_making *m, uint32_t b)
     const bpi_air *air = &m->live->air[box->air];
     const bpi_segment *seg = &m->show->segment[air->segment];
     const bpi_dish *dish = &seg->dish[w->dish];
-    int32_t length = bpi_minutes_up(m->show->kitchen.carry);
     box->carry = bpi_rows_job(r, job_of(BP_OP_CARRY, box->air, box->recipe), &b, 1);
-    bpi_crew_options(m, length < 1 ? 1 : length, BPI_NO_INDEX);
+    bpi_crew_options(m, carry_minutes(m), BPI_NO_INDEX);
 
     bool own = dish->lead != BPI_NO_TIME;
     bpi_where where = own ? dish->lead_where : seg->lead_where;
@@ -69,25 +74,60 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
         bpi_rows_not_after(r, box->set, BP_ENG_END, last, 0);
 }
 
-void bpi_onset_measured(bpi_making *m, uint32_t b)
+void bpi_onset_room(bpi_making *m, uint32_t b, uint32_t wait, int64_t hold, uint32_t fact)
+{
+    bpi_rows *r = &m->rows;
+    if (r->failed || hold >= (int64_t)m->horizon * 60)
+        return;
+    const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, wait);
+    int64_t from = swap_of(m, &m->box[b])->last - hold - (int64_t)carry_minutes(m) * 60;
+    for (uint32_t k = 0; k < a->options && !r->failed; k++)
+        if (BPI_ROW(r->way, bpi_way, a->option0 + k)->keep == BPI_COUNTER)
+            bpi_rows_lag_if(r, BP_ENG_ORIGIN, BP_ENG_START, wait, BP_ENG_START,
+                            bpi_making_up(m, from), wait, k, fact);
+}
+
+static uint32_t items_of(const bpi_recipe *recipe, uint64_t steps)
+{
+    uint32_t items = 0;
+    for (uint32_t i = 0; i < recipe->steps; i++)
+        items += steps >> i & 1 ? recipe->step[i].ingredients : 0;
+    return items;
+}
+
+/* Measured, and waiting to be carried: by whoever, in at least so many minutes. */
+static void measure(bpi_making *m, uint32_t b, uint32_t items, uint32_t least)
 {
     bpi_rows *r = &m->rows;
     bpi_box *box = &m->box[b];
-    const bpi_recipe *recipe = &m->show->recipe[box->recipe];
-    uint32_t items = 0;
-    for (uint32_t i = 0; i < recipe->steps; i++)
-        items += recipe->step[i].ingredients;
+    bpi_where where = m->show->recipe[box->recipe].where;
     uint32_t length = (items + BPI_MEASURE_EACH - 1) / BPI_MEASURE_EACH;
-    if (length < BPI_MEASURE_LEAST)
-        length = BPI_MEASURE_LEAST;
     bpi_job job = job_of(BP_OP_MEASURE, box->air, box->recipe);
-    uint32_t measure = bpi_rows_job(r, job, &b, 1);
-    bpi_crew_options(m, (int32_t)length, BPI_NO_INDEX);
+    uint32_t act = bpi_rows_job(r, job, &b, 1);
+    bpi_crew_options(m, (int32_t)(length < least ? least : length), BPI_NO_INDEX);
+    uint32_t wait = bpi_steps_wait(m, &job, act, box->carry, BPI_NO_INDEX, &b, 1);
+    bpi_onset_room(m, b, wait, BPI_MEASURE_HOLD,
+                   bpi_rows_fact(r, BPI_FACT_HOLD_SET, box->recipe, BPI_NO_INDEX, 0, 0, where));
+}
+
+void bpi_onset_beside(bpi_making *m, uint32_t b)
+{
+    const bpi_box *box = &m->box[b];
+    uint64_t steps = bpi_live_on_air(&m->live->air[box->air], swap_of(m, box));
+    uint32_t items = items_of(&m->show->recipe[box->recipe], steps);
+    if (items)
+        measure(m, b, items, 1);
+}
+
+void bpi_onset_measured(bpi_making *m, uint32_t b)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
+    uint32_t fact =
+        bpi_rows_fact(r, BPI_FACT_HOLD_SET, m->box[b].recipe, BPI_NO_INDEX, 0, 0, recipe->where);
     bpi_onset_carry(m, b);
-    bpi_steps_wait(m, &job, measure, box->carry, BPI_NO_INDEX, &b, 1);
-    bpi_onset_set(
-        m, b, BPI_MEASURE_HOLD,
-        bpi_rows_fact(r, BPI_FACT_HOLD_SET, box->recipe, BPI_NO_INDEX, 0, 0, recipe->where));
+    measure(m, b, items_of(recipe, recipe->all), BPI_MEASURE_LEAST);
+    bpi_onset_set(m, b, BPI_MEASURE_HOLD, fact);
 }
 
 static void stand_by(bpi_making *m, uint32_t air)

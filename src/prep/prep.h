@@ -31,18 +31,23 @@
  *           LOAD directly before and TAKE_OFF directly after. Loads share an oven only at an equal
  *           temperature; between two temperatures lies the change at the oven's rate, rounded up.
  * LOAD      one cook, any, kitchen.load; directly before a PASSIVE or OVEN, and on the burner and
- * with the vessels of that step. Before a PASSIVE that adds no ingredients and goes on where one
- *           hands-on operation for the same containers ended, it is left out if it starts that very
- *           minute: who has just finished starts it.
+ *           with the vessels of that step. LOAD and TAKE_OFF name the oven they are at; only the
+ *           OVEN between them takes a position of it. Before a PASSIVE that adds no ingredients and
+ *           goes on where one hands-on operation for the same containers ended, it is left out if
+ *           it starts that very minute: who has just finished starts it.
  * TAKE_OFF  one cook, any, kitchen.take_off; with the vessels of the step; directly after it.
  * MEASURE   for a container with no step done (raw): one cook, a minute for every three
- * ingredients, at least two. Holds on the counter and on set for four hours. (Common practice, no
- * source.) WAIT      from the end of one step (its TAKE_OFF, where there is one) to the start of
- * the next that builds directly on it, or to the CARRY. Takes one room of one place, of a kind of
- * which the step done states a hold, not longer than that hold; and each vessel that both steps
- *           name: a pot stays with its food. No hold stated: on the counter, without limit. The
- *           counter takes no room where the kitchen names no counter place. Branches of a recipe
- * that are not yet joined stand apart and each takes its own room. Length 0: nothing is taken.
+ *           ingredients, at least two. For one that a beat does a step with: the ingredients of
+ *           what is done on air, a minute for every three; they stand in small bowls beside the
+ *           container, and are carried and counted with it. Holds on the counter and on set
+ *           together for four hours. (Common practice, no source.)
+ * WAIT      from the end of one step (its TAKE_OFF, where there is one) to the start of the next
+ *           that builds directly on it, or to the CARRY. Takes one room of one place, of a kind of
+ *           which the step done states a hold, not longer than that hold; and each vessel that both
+ *           steps name: a pot stays with its food. No hold stated: on the counter, without limit.
+ *           The counter takes no room where the kitchen names no counter place. Branches of a
+ *           recipe that are not yet joined stand apart and each takes its own room. Length 0:
+ *           nothing is taken.
  * together  one operation serves all containers of one appearance that are made by one recipe and
  *           need that step; hands-on time together_once + together_each x containers (for a passive
  *           or oven step that is its exact time). It starts after all that must precede it in each
@@ -50,11 +55,14 @@
  *           step that is done together: that is one WAIT for all.
  * CARRY     one container, one cook, kitchen.carry; ends not after its set_by.
  * SET       from the end of the CARRY to `last`, the last moment on camera, not longer than the
- * least hold_set of the steps it ends with. RESET     after each appearance but the last of the
- * show: one cook, segment.reset; starts at or after the end of the slot. No container of a later
- * appearance is carried before it ends, save one for a tease that comes before the end of that
- * slot. STAND_BY  segment.hands of them for each appearance: one cook each, from the segment's
- * set-by (hit less lead) rounded down to the end of the slot rounded up.
+ *           least hold_set of the steps it ends with. Counter and set are both at room temperature:
+ *           where the WAIT before the CARRY is on the counter, it and the time from the end of the
+ *           CARRY to `last` together are not longer than the longer of its two holds.
+ * RESET     after each appearance but the last of the show: one cook, segment.reset; starts at or
+ *           after the end of the slot. No container of a later appearance is carried before it ends,
+ *           save one for a tease that comes before the end of that slot.
+ * STAND_BY  segment.hands of them for each appearance: one cook each, from the segment's set-by (hit
+ *           less lead) rounded down to the end of the slot rounded up.
  * PREHEAT   one cook, one minute, ends the time the oven needs from cold to the temperature, rounded
  *           up, before a load starts to bake in it, and at most oven.idle, rounded down, earlier
  *           than that. Each load has one, or follows one before it in the same oven: started

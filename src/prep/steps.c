@@ -256,8 +256,8 @@ static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fac
     bpi_crew_needs(m);
 }
 
-void bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to, uint32_t next,
-                    const uint32_t *serve, uint32_t serves)
+uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
+                        uint32_t next, const uint32_t *serve, uint32_t serves)
 {
     bpi_rows *r = &m->rows;
     const bpi_recipe *recipe = &m->show->recipe[after->recipe];
@@ -298,6 +298,7 @@ void bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t
     m->extras = 0;
     bpi_rows_meet(r, from, wait);
     bpi_rows_meet(r, wait, to);
+    return wait;
 }
 
 static void edges(bpi_making *m, const nodes *g, uint32_t b)
@@ -329,6 +330,22 @@ static void edges(bpi_making *m, const nodes *g, uint32_t b)
     }
 }
 
+/* Together on the counter and on set: as long as the longer of the two holds. */
+static void room(bpi_making *m, uint32_t b, uint32_t wait, const bpi_step *s, uint32_t step)
+{
+    uint32_t recipe = m->box[b].recipe;
+    if (!s->hold_stated || s->hold_set == BPI_NO_LIMIT)
+        return;
+    if (s->hold_set > s->hold[BPI_COUNTER])
+        bpi_onset_room(
+            m, b, wait, s->hold_set,
+            bpi_rows_fact(&m->rows, BPI_FACT_HOLD_SET, recipe, step, 0, 0, s->hold_set_where));
+    else
+        bpi_onset_room(m, b, wait, s->hold[BPI_COUNTER],
+                       bpi_rows_fact(&m->rows, BPI_FACT_HOLD, recipe, step, BPI_COUNTER, 0,
+                                     s->hold_where[BPI_COUNTER]));
+}
+
 /* The steps nothing of the container builds on lead to the set. */
 static void ends(bpi_making *m, const nodes *g, uint32_t b)
 {
@@ -347,7 +364,8 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
             continue;
         const node *n = &g->v[g->of[b * BPI_MAX_STEPS + s]];
         bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
-        bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, &b, 1);
+        uint32_t wait = bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, &b, 1);
+        room(m, b, wait, &recipe->step[s], s);
         if (least == BPI_NO_INDEX || recipe->step[s].hold_set < hold) {
             hold = recipe->step[s].hold_set;
             least = s;
@@ -357,6 +375,8 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
         bpi_onset_set(m, b, hold,
                       bpi_rows_fact(r, BPI_FACT_HOLD_SET, m->box[b].recipe, least, 0, 0,
                                     recipe->step[least].hold_set_where));
+    if (!r->failed)
+        bpi_onset_beside(m, b);
 }
 
 void bpi_steps_make(bpi_making *m)

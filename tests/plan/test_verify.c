@@ -745,7 +745,7 @@ static did a_wait_is_longer_than_the_hold(uint32_t i)
 {
     did d;
     bp_op *op = take_op(i, &d);
-    if (!op || op->kind != BP_OP_WAIT || plan->container[plan->index[op->serves.first]].steps == 0)
+    if (!op || op->kind != BP_OP_WAIT || !strstr(op->key, "/wait/")) /* or only measured */
         return op ? NOT_HERE : d;
     for (uint32_t r = 0; r < show->recipes; r++)
         for (uint32_t k = 0; k < show->recipe[r].steps; k++) {
@@ -830,7 +830,8 @@ static uint32_t peak_of(uint32_t thing)
             for (uint32_t u = 0; plan->op[k].from <= plan->op[o].from &&
                                  plan->op[o].from < plan->op[k].to && u < plan->op[k].uses.n;
                  u++)
-                n += plan->index[plan->op[k].uses.first + u] == thing;
+                if (plan->thing[thing].kind != BP_OVEN || plan->op[k].kind == BP_OP_OVEN)
+                    n += plan->index[plan->op[k].uses.first + u] == thing;
         peak = n > peak ? n : peak;
     }
     return peak;
@@ -908,6 +909,50 @@ static did an_oven_is_switched_on_while_it_is_on(uint32_t i)
     return d;
 }
 
+/* Either alone is as long as it keeps; both together are longer. */
+static did counter_and_set_together_are_too_long(uint32_t i)
+{
+    did d;
+    bp_op *op = take_op(i, &d);
+    if (!op || op->kind != BP_OP_WAIT)
+        return op ? NOT_HERE : d;
+    const bp_container *c = &plan->container[plan->index[op->serves.first]];
+    const bp_op *carry = NULL;
+    bool counter = false;
+    for (uint32_t k = 0; k < plan->ops; k++)
+        if (plan->op[k].kind == BP_OP_CARRY && plan->op[k].to == c->on_set &&
+            plan->index[plan->op[k].serves.first] == plan->index[op->serves.first])
+            carry = &plan->op[k];
+    for (uint32_t k = 0; k < op->uses.n; k++)
+        counter |= plan->thing[plan->index[op->uses.first + k]].kind == BP_PLACE_COUNTER;
+    int64_t waits = op->to - op->from, stands = c->last - c->on_set;
+    d = NOT_HERE;
+    for (uint32_t r = 0; carry && carry->from == op->to && counter && r < show->recipes; r++)
+        for (uint32_t k = 0; k < show->recipe[r].steps; k++) {
+            bpi_step *s = (bpi_step *)&show->recipe[r].step[k];
+            char part[80];
+            snprintf(part, sizeof part, "/wait/%s/set", s->id);
+            if (!strstr(op->key, part) || !s->hold_stated || stands <= 0)
+                continue;
+            s->hold[BPI_COUNTER] = s->hold_set = waits > stands ? waits : stands;
+            d = DONE;
+        }
+    name("after the counter", NULL, NULL);
+    return d;
+}
+
+static did more_goes_in_on_air(uint32_t i)
+{
+    did d;
+    bp_op *op = take_op(i, &d);
+    if (!op || op->kind != BP_OP_MEASURE)
+        return op ? NOT_HERE : d;
+    for (uint32_t r = 0; r < show->recipes; r++)
+        for (uint32_t s = 0; s < show->recipe[r].steps; s++)
+            ((bpi_step *)&show->recipe[r].step[s])->ingredients += 9;
+    return d;
+}
+
 /* Only the change, up and down: it starts as hot as it gets. */
 static did an_oven_changes_slowly(uint32_t i)
 {
@@ -938,7 +983,7 @@ static did an_oven_changes_slowly(uint32_t i)
         return DONE;                                                                               \
     }
 #define SEGMENT(i) ((bpi_segment *)&show->segment[i])
-SHOW(carrying_takes_longer, 1, show->kitchen.carry += 60; name("/carry", NULL, NULL))
+SHOW(carrying_takes_longer, 1, show->kitchen.carry += 60; name(".carry", NULL, NULL))
 SHOW(taking_off_takes_longer, 1, show->kitchen.take_off += 60; name("/take-off", NULL, NULL))
 SHOW(loading_takes_longer, 1, show->kitchen.load += 60; name("/load", NULL, NULL))
 SHOW(another_hand_is_asked_for, show->segments, SEGMENT(i)->hands++;
@@ -1234,6 +1279,8 @@ static const struct {
     ROW(an_oven_stands_hot_and_empty),
     ROW(an_oven_is_switched_on_while_it_is_on),
     ROW(an_oven_changes_slowly),
+    ROW(counter_and_set_together_are_too_long),
+    ROW(more_goes_in_on_air),
     ROW(carrying_takes_longer),
     ROW(taking_off_takes_longer),
     ROW(loading_takes_longer),

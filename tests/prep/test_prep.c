@@ -272,6 +272,51 @@ START_TEST(raw_ingredients_are_measured)
 }
 END_TEST
 
+#define CREAM                                                                                      \
+    STEP("boil", "\"kind\": \"active\", \"time\": \"5 min\", \"hold\": {\"counter\": \"30 min\"}") \
+    "," STEP("stir",                                                                               \
+             "\"kind\": \"active\", \"time\": \"1 min\", \"ingredients\": [{\"item\": "            \
+             "\"cream\"}, {\"item\": \"dill\"}, {\"item\": \"salt\"}, {\"item\": \"pepper\"}]")
+
+/* Four of them, three a minute: two minutes, at whatever time, and onto the tray that is carried. */
+START_TEST(what_goes_in_on_air_is_measured_beside_the_pot)
+{
+    prep_show_init(&p, prep_show_text(KITCHEN, RECIPE(CREAM), DISH("d"),
+                                      SHOWS("stir", "d", "\"does\": [\"stir\"]") "," SHOWS(
+                                          "end", "d", FINISHED)));
+    uint32_t j = prep_show_job(&p, BP_OP_MEASURE, NULL, NULL);
+    ck_assert_int_eq(prep_show_option(&p, j, 0)->least, 2);
+    uint32_t pot = p.prep->serve[p.prep->job[j].serve0];
+    ck_assert_uint_gt(p.live->air[0].swap[p.prep->box[pot].swap].steps, 0);
+    uint32_t wait = j + 1, carry = p.prep->box[pot].carry;
+    ck_assert_int_eq(p.prep->job[wait].kind, BP_OP_WAIT);
+    ck_assert_int_eq(prep_show_lag(&p, wait, BP_ENG_END, carry, BP_ENG_START), 0);
+}
+END_TEST
+
+/* On camera until 08:03, 30 min on counter and set, a minute of carrying: from 07:32 on. */
+START_TEST(counter_and_set_are_one_room)
+{
+    one_dish(
+        RECIPE(STEP("cook", "\"kind\": \"active\", \"time\": \"2 min\", \"hold\": "
+                            "{\"counter\": \"30 min\", \"hot\": \"1 h\", \"set\": \"12 min\"}")));
+    uint32_t wait = prep_show_job(&p, BP_OP_WAIT, "cook", "A1");
+    bool found = false;
+    for (uint32_t i = 0; i < p.prep->problem.lags; i++) {
+        const bp_eng_lag *l = &p.prep->problem.lag[i];
+        if (l->from != BP_ENG_ORIGIN || l->to != wait)
+            continue;
+        found = true;
+        ck_assert_int_eq(p.prep->zero + (int64_t)l->least * 60, (7 * 60 + 32) * 60);
+        ck_assert_uint_eq(l->if_act, wait);
+        ck_assert_int_eq(p.prep->way[p.prep->problem.activity[wait].option0 + l->if_opt].keep,
+                         BPI_COUNTER);
+        ck_assert_int_eq(p.prep->fact[l->fact].kind, BPI_FACT_HOLD);
+    }
+    ck_assert(found);
+}
+END_TEST
+
 START_TEST(a_container_is_on_set_by_the_lead_before_the_hit)
 {
     one_dish(RECIPE(ACTIVE("cook", "2 min")));
@@ -331,6 +376,8 @@ Suite *suite_prep_prep(void)
     tcase_add_test(c, a_pot_stays_with_its_food_between_steps_that_name_it);
     tcase_add_test(c, a_skill_leaves_out_who_lacks_it);
     tcase_add_test(c, raw_ingredients_are_measured);
+    tcase_add_test(c, what_goes_in_on_air_is_measured_beside_the_pot);
+    tcase_add_test(c, counter_and_set_are_one_room);
     tcase_add_test(c, a_container_is_on_set_by_the_lead_before_the_hit);
     tcase_add_test(c, codes_are_letters_and_numbers_in_order_of_need);
     tcase_add_test(c, minutes_round_the_right_way_on_either_side_of_midnight);

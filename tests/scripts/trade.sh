@@ -86,10 +86,10 @@ one_dish "$flame, $mash" "$burn, $off" > short.json
 plan 0 "a step of 1 to 2 min" short.json
 holds "is done on air" 'len(mid) == 0'
 
-# Squash roasts 25 min at 400 F, a yogurt dough bakes 25 min at 350 F. Each keeps 20 min.
+# Squash roasts 25 min at 400 F, a yogurt dough bakes 25 min at 350 F. Each keeps 45 min.
 bake() { # bake ID TEMPERATURE
     recipe "$1" '{"id": "bake", "text": "Bake", "kind": "oven", "time": "25 min",
- "oven": {"temperature": "'"$2"'"}, "hold": {"counter": "20 min", "set": "20 min"}}'
+ "oven": {"temperature": "'"$2"'"}, "hold": {"counter": "45 min", "set": "45 min"}}'
 }
 
 bakes() { # bakes CALL POSITIONS FIRST SECOND > FILE
