@@ -239,6 +239,55 @@ typedef struct bp_fix {
                    of the kitchen was found within the search effort                        */
 } bp_fix;
 
+/* ---- how likely it holds ----------------------------------------------------------------- */
+
+/* The day is played many times by backpot/risk.h. Each step with low, likely and high times takes
+ * another length each day; every other takes what is planned, of a doneness window the least. Nobody
+ * starts before the planned start, and everybody keeps to the planned order: a cook, burner, oven,
+ * tool and place goes from one operation to the next as planned, whatever was late. Breaks give way.
+ */
+
+/* How one container fares. Moments are days' ends put in order: half of the days were not later. */
+typedef struct bp_odds {
+    uint32_t on_time;          /* days on which it stood on the set by its set-by    */
+    int64_t half, nine_tenths; /* on set by then on so many days, up to half a minute */
+    const uint32_t *bin;       /* BP_CHANCE_BINS counts of lateness, as in bp_chance  */
+} bp_odds;
+
+/* A step that makes the show late. */
+typedef struct bp_driver {
+    uint32_t op;       /* of plan.op                                                           */
+    uint32_t late;     /* days on which something was late, this step ran over its plan, and what
+                          was late waited for it, through however many others                  */
+    uint32_t critical; /* days on which the tightest container waited for it, run over or not  */
+} bp_driver;
+
+/* What an earlier call of the whole crew buys: every start is so much earlier, but for what hangs on
+ * the slots (stand by, clear the set). */
+typedef struct bp_early {
+    int64_t by;       /* seconds                                                   */
+    uint32_t on_time; /* days on which everything was on set in time               */
+    uint32_t stale;   /* containers that would stand past their best               */
+    uint32_t person;  /* of plan.person: who could not be called so early; BP_NO_INDEX */
+} bp_early;
+
+#define BP_CHANCE_BINS 512 /* number k counts days with lateness in ((k - 257), (k - 256)] x bin */
+
+typedef struct bp_chance {
+    uint32_t days;
+    uint64_t seed;
+    uint32_t share; /* thousandths: how alike the luck of two steps of one cook or one oven is */
+    uint32_t uncertain;  /* operations with low, likely and high times                          */
+    uint32_t on_time;    /* days on which every container stood on the set by its set-by        */
+    int64_t width;       /* of a bin, seconds                                                   */
+    const uint32_t *bin; /* of the greatest lateness over all containers                   */
+    const bp_odds *odds; /* per plan.container                                             */
+    const bp_driver *driver; /* worst first; only those that made something late               */
+    uint32_t drivers;
+    const bp_early *early; /* by 0, 5, 10, 15, 20, 30 min                                      */
+    uint32_t earlies;
+} bp_chance;
+
 /* ---- the plan ---------------------------------------------------------------------------- */
 
 typedef enum bp_verdict {
@@ -302,17 +351,22 @@ typedef struct bp_plan {
     bool late_unsure; /* with BP_NONE: a late plan was not found, but was not excluded either   */
     const bp_goal *goal;
     uint32_t goals;
-    const uint32_t *index; /* what the slices of indices refer to */
+    const bp_chance *chance; /* NULL: no plan, a late one, or no step has low, likely and high  */
+    const uint32_t *index;   /* what the slices of indices refer to */
     uint32_t indexes;
 
     void *own; /* storage; not for the caller */
 } bp_plan;
+
+#define BP_PLAN_DAYS 20000 /* a chance is then off by 0.7 in a hundred, at most, 19 times of 20 */
 
 /* An all-zero value means the defaults. */
 typedef struct bp_plan_options {
     uint64_t work;    /* most counted search effort; 0: the default                 */
     uint32_t seconds; /* go on searching so long; 0: effort alone decides           */
     bool no_fixes;    /* when there is no plan, do not look for changes that help   */
+    uint32_t days;    /* days to play for the chance; 0: BP_PLAN_DAYS; at most 10000000 */
+    uint64_t seed;    /* of their luck                                              */
     bool (*tell)(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work);
     void *ctx;
 } bp_plan_options;

@@ -44,11 +44,11 @@ _backpot() {
             grep '^[A-Z][A-Za-z_]*/')
         _backpot_words "$word" "$zones UTC"
         return ;;
-    --seconds | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
+    --seconds | --days | --seed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
         return ;;
     esac
     case ${COMP_WORDS[1]}:$word in
-    plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --quiet --help" ;;
+    plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --days --seed --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     new:-*) _backpot_words "$word" \
         "--title --date --zone --hit --slot --cooks --burners --ovens --force --help" ;;

@@ -27,6 +27,8 @@ plan)
         "--without[leave these files out]:names:_values -s , name $outputs" \
         '--paper[instead of what the show says]:size:(a4 letter)' \
         '--seconds[go on searching so long]:seconds:' \
+        '--days[play the day so often]:days:' \
+        '--seed[play other days]:seed:' \
         '(-q --quiet)'{-q,--quiet}'[print no summary]' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         ':show:_files -g "*.json"' ;;

@@ -14,15 +14,21 @@
 /* A search of a day is a mistake in typing. */
 #define MOST_SECONDS 86400
 
-enum { OUTPUT, ONLY, WITHOUT, PAPER, SEARCH, QUIET };
+enum { OUTPUT, ONLY, WITHOUT, PAPER, SEARCH, DAYS, SEED, QUIET };
 static const bpi_option options[] = {
     [OUTPUT] = {"output", "DIR", "write the files into this folder, made if missing", 'o'},
     [ONLY] = {"only", "NAMES", "write these files and no others", 0},
     [WITHOUT] = {"without", "NAMES", "leave these files out", 0},
     [PAPER] = {"paper", "SIZE", "a4 or letter, instead of what the show says", 0},
     [SEARCH] = {"seconds", "N", "go on searching for a better plan so long", 0},
+    [DAYS] = {"days", "N", "play the day so often to see how likely the plan holds; 20000", 0},
+    [SEED] = {"seed", "N", "play other days; 0", 0},
     [QUIET] = {"quiet", NULL, "print no summary", 'q'},
 };
+
+/* Fewer days say nothing, more take minutes. */
+#define LEAST_DAYS 100
+#define MOST_DAYS  10000000
 
 #define BIT(number) (UINT32_C(1) << (number))
 
@@ -143,6 +149,10 @@ static bpi_exit run(const bpi_args *args)
     bp_plan_options search = {0};
     bp_output_options how = {0};
     bpi_args_number(&search.seconds, args, options, SEARCH, 1, MOST_SECONDS, &errs);
+    uint32_t seed = 0;
+    bpi_args_number(&search.days, args, options, DAYS, LEAST_DAYS, MOST_DAYS, &errs);
+    bpi_args_number(&seed, args, options, SEED, 0, UINT32_MAX, &errs);
+    search.seed = seed;
     how.paper = paper(args->value[PAPER], &errs);
     uint32_t only = named(args, ONLY, &errs), without = named(args, WITHOUT, &errs);
     how.leave_out = without | (args->value[ONLY] ? ~only : 0);
@@ -158,10 +168,14 @@ const bpi_command bpi_command_plan = {
     .name = "plan",
     .operands = "SHOW",
     .help = "plan a show; write its sheets, labels, lists, calendars and data",
-    .more = "Without -o nothing is written: the summary alone is printed.\n"
-            "Every file is replaced whole or not at all. With no plan, the least-late one is\n"
-            "written and marked as late on every sheet.\n\n"
-            "NAMES are separated by commas:\n"
+    .more =
+        "Without -o nothing is written: the summary alone is printed.\n"
+        "Every file is replaced whole or not at all. With no plan, the least-late one is\n"
+        "written and marked as late on every sheet.\n\n"
+        "Where steps have low, likely and high times the day is played many times, and the\n"
+        "summary says how likely each swap-out is on set in time, what makes it late, and what\n"
+        "an earlier call buys.\n\n"
+        "NAMES are separated by commas:\n"
 #define ROW(number, name, file) "  " name " (" file ")\n"
     BP_OUTPUTS(ROW)
 #undef ROW

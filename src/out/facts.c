@@ -43,6 +43,18 @@ char *bpi_fact_minutes(char out[BP_CLOCK_ROOM], int64_t seconds)
     return out;
 }
 
+char *bpi_fact_chance(char out[BP_CLOCK_ROOM], uint32_t n, uint32_t days)
+{
+    unsigned tenths = days ? (unsigned)((uint64_t)n * 1000 / days) : 0;
+    if (n == days || n == 0)
+        snprintf(out, BP_CLOCK_ROOM, "%s", n ? "100 %" : "0 %");
+    else if (tenths == 0)
+        snprintf(out, BP_CLOCK_ROOM, "under 0.1 %%");
+    else
+        snprintf(out, BP_CLOCK_ROOM, "%u.%u %%", tenths / 10, tenths % 10);
+    return out;
+}
+
 const char *bpi_fact_late(bpi_arena *a, const bp_plan *plan)
 {
     bpi_text t = BPI_TEXT_EMPTY;

@@ -24,6 +24,10 @@ char *bpi_fact_clock(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t);
 /* "0:20", "12:05": minutes and seconds. Returns `out`. */
 char *bpi_fact_minutes(char out[BP_CLOCK_ROOM], int64_t seconds);
 
+/* "95.3 %": of so many days, rounded down to a tenth, so that "100 %" is all of them; "under 0.1 %".
+ * Returns `out`. */
+char *bpi_fact_chance(char out[BP_CLOCK_ROOM], uint32_t n, uint32_t days);
+
 /* "LATE PLAN: C5 6 min late"; all that is late is named. NULL: no memory. */
 const char *bpi_fact_late(bpi_arena *a, const bp_plan *plan);
 

@@ -278,6 +278,77 @@ static void put_goal(scribe *s, const bp_goal *g)
     FLAG(s, g, proved);
 }
 
+static void put_bins(scribe *s, const uint32_t *bin)
+{
+    bpi_jput_name(&s->j, "bin");
+    bpi_text_char(s->j.out, '[');
+    for (uint32_t i = 0; i < BP_CHANCE_BINS; i++)
+        bpi_text_f(s->j.out, "%s%" PRIu32, i ? ", " : "", bin[i]);
+    bpi_text_char(s->j.out, ']');
+}
+
+static void put_odds(scribe *s, const bp_odds *o)
+{
+    NUMBER(s, o, on_time);
+    MOMENT(s, o, half);
+    MOMENT(s, o, nine_tenths);
+    put_bins(s, o->bin);
+}
+
+static void put_driver(scribe *s, const bp_driver *d)
+{
+    INDEX(s, d, op);
+    NUMBER(s, d, late);
+    NUMBER(s, d, critical);
+}
+
+static void put_early(scribe *s, const bp_early *e)
+{
+    NUMBER(s, e, by);
+    NUMBER(s, e, on_time);
+    NUMBER(s, e, stale);
+    INDEX(s, e, person);
+}
+
+static void put_chance(scribe *s, const bp_chance *c, uint32_t containers)
+{
+    if (!c) {
+        bpi_jput_null(&s->j, "chance");
+        return;
+    }
+    bpi_jput_open(&s->j, "chance", '{');
+    NUMBER(s, c, days);
+    bpi_jput_name(&s->j, "seed");
+    bpi_text_f(s->j.out, "%" PRIu64, c->seed);
+    NUMBER(s, c, share);
+    NUMBER(s, c, uncertain);
+    NUMBER(s, c, on_time);
+    NUMBER(s, c, width);
+    put_bins(s, c->bin);
+    bpi_jput_open(&s->j, "odds", '[');
+    for (uint32_t i = 0; i < containers; i++) {
+        bpi_jput_open(&s->j, NULL, '{');
+        put_odds(s, &c->odds[i]);
+        bpi_jput_close(&s->j, '}');
+    }
+    bpi_jput_close(&s->j, ']');
+    bpi_jput_open(&s->j, "driver", '[');
+    for (uint32_t i = 0; i < c->drivers; i++) {
+        bpi_jput_open(&s->j, NULL, '{');
+        put_driver(s, &c->driver[i]);
+        bpi_jput_close(&s->j, '}');
+    }
+    bpi_jput_close(&s->j, ']');
+    bpi_jput_open(&s->j, "early", '[');
+    for (uint32_t i = 0; i < c->earlies; i++) {
+        bpi_jput_open(&s->j, NULL, '{');
+        put_early(s, &c->early[i]);
+        bpi_jput_close(&s->j, '}');
+    }
+    bpi_jput_close(&s->j, ']');
+    bpi_jput_close(&s->j, '}');
+}
+
 /* One array of the plan under its name, each member as put_NAME writes it. */
 #define ARRAY(s, name, count)                                                                      \
     do {                                                                                           \
@@ -335,6 +406,7 @@ static void put_plan(scribe *s)
     FLAG(s, p, proved);
     bpi_jput_number(&s->j, "work", p->work > INT64_MAX ? INT64_MAX : (int64_t)p->work);
     put_arrays(s);
+    put_chance(s, p->chance, p->containers);
     bpi_jput_close(&s->j, '}');
     bpi_text_char(s->j.out, '\n');
 }

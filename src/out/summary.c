@@ -10,6 +10,7 @@
 #include "out/facts.h"
 
 #define FIRST_MINUTES 10
+#define FIRST_DRIVERS 5
 
 static void put_clock(bpi_text *t, const bp_plan *plan, int64_t at)
 {
@@ -270,6 +271,65 @@ static void put_findings(bpi_text *t, const bp_plan *plan)
     }
 }
 
+/* "B2 B3 Sweat the vegetables in oil" */
+static void put_driver(bpi_text *t, const bp_plan *plan, const bp_driver *d, uint32_t late)
+{
+    char share[BP_CLOCK_ROOM];
+    const bp_op *op = &plan->op[d->op];
+    bpi_text_put(t, "    ");
+    put_codes(t, plan, op->serves);
+    bpi_text_f(t, " %s: %s\n", op->text, bpi_fact_chance(share, d->late, late));
+}
+
+static void put_early(bpi_text *t, const bp_plan *plan, const bp_early *e)
+{
+    char share[BP_CLOCK_ROOM];
+    bpi_text_put(t, "    ");
+    bpi_span_words(t, e->by);
+    bpi_text_f(t, " earlier: %s", bpi_fact_chance(share, e->on_time, plan->chance->days));
+    if (e->stale)
+        bpi_text_f(t, "; %" PRIu32 " swap-out%s would stand past %s best", e->stale,
+                   e->stale > 1 ? "s" : "", e->stale > 1 ? "their" : "its");
+    if (e->person != BP_NO_INDEX)
+        bpi_text_f(t, "; %s cannot be called so early", plan->person[e->person].name);
+    bpi_text_char(t, '\n');
+}
+
+static void put_chance(bpi_text *t, const bp_plan *plan)
+{
+    const bp_chance *c = plan->chance;
+    char share[BP_CLOCK_ROOM];
+    if (!c) {
+        if (plan->verdict == BP_PLANNED)
+            bpi_text_put(t, "\nHow likely it holds is not worked out: no step has low, likely and "
+                            "high times.\n");
+        return;
+    }
+    bpi_text_f(t, "\nHow likely it holds (%" PRIu32 " days played, seed %" PRIu64 ")\n", c->days,
+               c->seed);
+    bpi_text_f(t, "  %s: everything on set in time\n", bpi_fact_chance(share, c->on_time, c->days));
+    for (uint32_t i = 0; i < plan->containers; i++) {
+        const bp_odds *o = &c->odds[i];
+        if (o->on_time == c->days)
+            continue; /* said by what is left out */
+        bpi_text_f(t, "    %-3s %s", plan->container[i].code,
+                   bpi_fact_chance(share, o->on_time, c->days));
+        if (o->nine_tenths != BP_NO_TIME) {
+            bpi_text_put(t, "; nine days in ten on set by ");
+            put_seconds(t, plan, o->nine_tenths);
+        }
+        bpi_text_char(t, '\n');
+    }
+    if (c->drivers)
+        bpi_text_put(t, "  Behind it when something was late (of the late days)\n");
+    for (uint32_t i = 0; i < c->drivers && i < FIRST_DRIVERS; i++)
+        put_driver(t, plan, &c->driver[i], c->days - c->on_time);
+    if (c->on_time < c->days)
+        bpi_text_put(t, "  With the crew called and all started\n");
+    for (uint32_t i = 1; i < c->earlies && c->on_time < c->days; i++)
+        put_early(t, plan, &c->early[i]);
+}
+
 bp_code bpi_summary_put(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
     bpi_text t = BPI_TEXT_EMPTY;
@@ -285,6 +345,7 @@ bp_code bpi_summary_put(bpi_text *out, const bp_plan *plan, bp_errors *errs)
     put_first(&t, plan);
     put_findings(&t, plan);
     put_goals(&t, plan);
+    put_chance(&t, plan);
     bpi_text_f(&t, "\n%s\n", plan->defer);
     /* Each line made safe for a terminal; no text of a plan holds a line end. */
     for (const char *s = t.failed ? "" : t.s; *s;) {

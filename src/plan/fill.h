@@ -3,7 +3,7 @@
  * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
- *          optext (their words), follow (safety), shop (goods), why (facts and changes), all put
+ *          optext (their words), follow (safety), shop (goods), chance, why (facts and changes), all put
  *          together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
@@ -32,6 +32,7 @@ typedef struct bpi_fill {
     uint32_t indexes;
 
     bp_container *container; /* the plan's, still open to changes */
+    const uint32_t *op_of;   /* per job: its operation, of plan.op; BP_NO_INDEX: none */
 
     /* Numbers of plan.thing. */
     uint32_t burner, oven0, set0, counter; /* counter: where the kitchen names none */
@@ -57,6 +58,7 @@ void bpi_fill_ops(bpi_fill *f);    /* operations; when each container is on set 
 void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
+bp_code bpi_fill_chance(bpi_fill *f, const bp_plan_options *options, bp_errors *errs);
 
 /* Quantities of what a job adds, one a line. */
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job);

@@ -215,7 +215,8 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
         f->plan->verdict = BP_PLANNED;
         f->prep = prep;
         f->schedule = schedule;
-        return fill_all(f, false, errs);
+        rc = fill_all(f, false, errs);
+        return rc == BP_OK ? bpi_fill_chance(f, options, errs) : rc;
     }
     if (schedule->status != BP_ENG_INFEASIBLE)
         return bpi_error_add(errs, BP_EUNSURE, BPI_NOWHERE,

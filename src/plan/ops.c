@@ -179,9 +179,15 @@ static void fill_op(bpi_fill *f, uint32_t j, bp_op *op)
     bpi_fill_op_words(f, j, op);
 }
 
+/* An operation while the list is put in order. */
+typedef struct placed {
+    bp_op op;
+    uint32_t job;
+} placed;
+
 static int by_time(const void *a, const void *b)
 {
-    const bp_op *x = a, *y = b;
+    const bp_op *x = &((const placed *)a)->op, *y = &((const placed *)b)->op;
     if (x->from != y->from)
         return x->from < y->from ? -1 : 1;
     if (x->person != y->person)
@@ -205,16 +211,29 @@ static void stand_on_set(bpi_fill *f)
 void bpi_fill_ops(bpi_fill *f)
 {
     uint32_t n = f->prep->problem.activities;
+    placed *list = BPI_FILL(f, n, placed);
     bp_op *op = BPI_FILL(f, n, bp_op);
-    if (!op || !f->schedule)
+    uint32_t *op_of = BPI_FILL(f, n, uint32_t);
+    if (!list || !op || !op_of || !f->schedule)
         return;
-    for (uint32_t j = 0; j < n && !f->failed; j++)
-        if (!bpi_schedule_out(f->prep, f->schedule, j))
-            fill_op(f, j, &op[f->plan->ops++]);
+    uint32_t ops = 0;
+    for (uint32_t j = 0; j < n && !f->failed; j++) {
+        op_of[j] = BP_NO_INDEX;
+        if (bpi_schedule_out(f->prep, f->schedule, j))
+            continue;
+        fill_op(f, j, &list[ops].op);
+        list[ops++].job = j;
+    }
     if (f->failed)
         return;
-    if (f->plan->ops > 1)
-        qsort(op, f->plan->ops, sizeof *op, by_time);
+    if (ops > 1)
+        qsort(list, ops, sizeof *list, by_time);
+    for (uint32_t i = 0; i < ops; i++) {
+        op[i] = list[i].op;
+        op_of[list[i].job] = i;
+    }
     stand_on_set(f);
     f->plan->op = op;
+    f->plan->ops = ops;
+    f->op_of = op_of;
 }

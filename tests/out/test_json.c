@@ -151,6 +151,23 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+START_TEST(the_chance_is_written_whole_or_as_null)
+{
+    ck_assert_int_eq(at(written(), "chance")->kind, BPI_NULL);
+    bpi_text_release(&text);
+    plan_sample_fill_planned(&sample);
+    const bpi_node *doc = written();
+    ck_assert_ptr_nonnull(strstr(text.s, "\"seed\": 12345678901234567890,"));
+    ck_assert_double_eq(at(doc, "chance/on_time")->number, 1000);
+    ck_assert_double_eq(at(doc, "chance/bin/258")->number, 1000);
+    ck_assert_double_eq(at(doc, "chance/odds/13/on_time")->number, 2000);
+    ck_assert_int_eq(at(doc, "chance/odds/0/nine_tenths")->kind, BPI_NULL);
+    ck_assert_double_eq(at(doc, "chance/driver/1/op")->number, 5);
+    ck_assert_int_eq(at(doc, "chance/early/1/person")->kind, BPI_NULL);
+    ck_assert_double_eq(at(doc, "chance/early/2/person")->number, 0);
+}
+END_TEST
+
 Suite *suite_out_json(void);
 Suite *suite_out_json(void)
 {
@@ -164,6 +181,7 @@ Suite *suite_out_json(void)
     tcase_add_test(c, slices_sets_and_absences_become_lists_and_nulls);
     tcase_add_test(c, awkward_texts_come_back_whole);
     tcase_add_test(c, every_request_fails_once);
+    tcase_add_test(c, the_chance_is_written_whole_or_as_null);
     suite_add_tcase(s, c);
     return s;
 }

@@ -138,6 +138,23 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+START_TEST(the_chance_is_said_in_full)
+{
+    plan_sample_fill_planned(&sample);
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
+    says(t.s, "How likely it holds (2000 days played, seed 12345678901234567890)\n"
+              "  50.0 %: everything on set in time\n");
+    says(t.s,
+         " 50.0 %\n  Behind it when something was late (of the late days)\n"); /* no nine in ten */
+    says(t.s, ": 90.0 %\n");
+    says(t.s, "    5 min earlier: 99.9 %\n"); /* one day short of all */
+    says(t.s, "    10 min earlier: 100 %; 1 swap-out would stand past its best; ");
+    says(t.s, "cannot be called so early\n");
+    bpi_text_release(&t);
+}
+END_TEST
+
 Suite *suite_out_summary(void);
 Suite *suite_out_summary(void)
 {
@@ -149,6 +166,7 @@ Suite *suite_out_summary(void)
     tcase_add_test(c, a_plan_says_what_a_person_would_read_out);
     tcase_add_test(c, no_plan_at_all_still_says_why);
     tcase_add_test(c, nothing_in_it_can_steer_a_terminal);
+    tcase_add_test(c, the_chance_is_said_in_full);
     tcase_add_test(c, every_request_fails_once);
     suite_add_tcase(s, c);
     return s;

@@ -30,6 +30,7 @@ def paths(schema, where=()):
 # Members of the structures that plan.json does not carry under their own name, and why.
 ELSEWHERE = {
     "plan": {"own", "index"},  # storage; the lists spell out what it would be looked up for
+    "chance": {"drivers", "earlies"},  # counts of arrays
 }
 
 
@@ -107,6 +108,7 @@ BROKEN = [
     ("half a second", put("beat", 0, "length", 1.5)),
     ("a stage that is none", put("container", 0, "stage", "done")),
     ("month 13", put("month", 13)),
+    ("a chance without days", put("chance", {"seed": 0})),
 ]
 
 

@@ -830,6 +830,37 @@ void plan_sample_fill(plan_sample *s)
         .indexes = indexes};
 }
 
+/* 2000 days: half of them late by two bins, on account of the first operations. */
+static uint32_t sample_bins[BP_CHANCE_BINS];
+static bp_odds sample_odds[SAMPLE_CONTAINERS];
+static const bp_driver sample_drivers[] = {{3, 900, 1500}, {5, 400, 600}};
+static const bp_early sample_earlies[] = {
+    {0, 1000, 0, BP_NO_INDEX}, {300, 1999, 0, BP_NO_INDEX}, {600, 2000, 1, 0}};
+static const bp_chance sample_chance = {.days = 2000,
+                                        .seed = UINT64_C(12345678901234567890),
+                                        .share = 500,
+                                        .uncertain = 4,
+                                        .on_time = 1000,
+                                        .width = 30,
+                                        .bin = sample_bins,
+                                        .odds = sample_odds,
+                                        .driver = sample_drivers,
+                                        .drivers = ROWS(sample_drivers),
+                                        .early = sample_earlies,
+                                        .earlies = ROWS(sample_earlies)};
+
+static void play_days(plan_sample *s)
+{
+    sample_bins[BP_CHANCE_BINS / 2] = 1000;
+    sample_bins[BP_CHANCE_BINS / 2 + 2] = 1000;
+    for (uint32_t i = 0; i < SAMPLE_CONTAINERS; i++)
+        sample_odds[i] = (bp_odds){.on_time = i ? 2000 : 1000,
+                                   .half = s->container[i].on_set,
+                                   .nine_tenths = i ? s->container[i].on_set : BP_NO_TIME,
+                                   .bin = sample_bins};
+    s->plan.chance = &sample_chance;
+}
+
 void plan_sample_fill_planned(plan_sample *s)
 {
     plan_sample_fill(s);
@@ -844,4 +875,5 @@ void plan_sample_fill_planned(plan_sample *s)
     s->plan.fix = NULL;
     s->plan.goals = 3; /* nothing late: no such goal */
     s->plan.goal = goals + 1;
+    play_days(s);
 }
