@@ -112,7 +112,19 @@ typedef struct bp_air {
     bp_slice teases;             /* of plan.tease                                         */
     const char *hosts, *tasters; /* "Ana, Ben" */
     uint32_t portions;           /* to taste: hosts, tasters and one; 0: none             */
+    bp_slice versions;           /* of plan.version: what it is at other lengths          */
+    const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
 } bp_air;
+
+/* What an appearance becomes at other lengths of its slot: one choice of beats and the stretch of
+ * lengths it holds for, worked out at every second. Lengths between two stretches are those that no
+ * choice of beats fills exactly. bp_slot_refit gives the beats at any length. */
+typedef struct bp_version {
+    int64_t least, most; /* lengths of the slot, both counted in              */
+    uint64_t kept;       /* beats of the appearance, a bit each from its first */
+    bp_slice unused;     /* of plan.index: containers that then no beat works with or shows */
+    bp_slice at_least, at_most; /* of plan.index: seconds of each beat at those lengths; 0: out */
+} bp_version;
 
 /* ---- swap-outs --------------------------------------------------------------------------- */
 
@@ -330,6 +342,8 @@ typedef struct bp_plan {
     uint32_t airs;
     const bp_beat *beat;
     uint32_t beats;
+    const bp_version *version; /* by appearance, longest first */
+    uint32_t versions;
     const bp_tease *tease;
     uint32_t teases;
     const bp_dish *dish;

@@ -13,7 +13,7 @@
 /* All that the choice among later beats depends on, and the most value it was reached with. */
 typedef struct seen {
     uint64_t in, out;
-    int64_t used, most, value;
+    int64_t slot, used, most, value;
     uint32_t next; /* beat + 1; 0: empty */
 } seen;
 
@@ -76,12 +76,14 @@ static bool fill_table(search *s)
 static bool is_old(search *s, seen now)
 {
     uint64_t hash = now.next;
-    const uint64_t parts[] = {now.in, now.out, (uint64_t)now.used, (uint64_t)now.most};
+    const uint64_t parts[] = {now.in, now.out, (uint64_t)now.slot, (uint64_t)now.used,
+                              (uint64_t)now.most};
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
         hash = (hash ^ parts[k] ^ hash >> 29) * UINT64_C(0x9E3779B97F4A7C15);
     seen *place = &s->seen[hash >> 32 & (SEEN_ROOM - 1)];
     if (place->next == now.next && place->in == now.in && place->out == now.out &&
-        place->used == now.used && place->most == now.most && place->value >= now.value)
+        place->slot == now.slot && place->used == now.used && place->most == now.most &&
+        place->value >= now.value)
         return true;
     *place = now;
     return false;
@@ -108,7 +110,7 @@ static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t u
         return;
     uint64_t later = ~(bit(i) - 1);
     int64_t filled = most < s->slot ? most : s->slot;
-    if (is_old(s, (seen){in & later, out & later, used, filled, value, i + 1}))
+    if (is_old(s, (seen){in & later, out & later, s->slot, used, filled, value, i + 1}))
         return;
     const bpi_drop_beat *b = &s->beat[i];
     if (!(out & bit(i)))
@@ -118,41 +120,70 @@ static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t u
         try_from(s, i + 1, in, out | s->needed[i], used, most, value);
 }
 
-bp_code bpi_drop(uint64_t *kept, const bpi_drop_beat *beat, uint32_t n, int64_t slot)
+/* What does not depend on the slot; `most` is the longest that will be asked for. */
+static uint64_t begin(search *s, int64_t most)
 {
-    assert(n <= BPI_MAX_BEATS);
-    search s = {.beat = beat, .n = n, .slot = slot, .best_value = -1};
     uint64_t must = 0;
     int64_t least = 0;
-    for (uint32_t i = n; i-- > 0;) {
-        s.needs[i] = bpi_drop_closure(beat, n, bit(i));
-        s.most_after[i] = s.most_after[i + 1] + beat[i].most;
-        least += beat[i].least;
-        if (beat[i].keep)
+    for (uint32_t i = s->n; i-- > 0;) {
+        s->needs[i] = bpi_drop_closure(s->beat, s->n, bit(i));
+        s->most_after[i] = s->most_after[i + 1] + s->beat[i].most;
+        least += s->beat[i].least;
+        if (s->beat[i].keep)
             must |= bit(i);
     }
-    must = bpi_drop_closure(beat, n, must);
-    for (uint32_t i = 0; i < n; i++)
-        for (uint32_t j = 0; j < n; j++)
-            if (s.needs[j] & bit(i))
-                s.needed[i] |= bit(j);
-    s.room = least < slot ? least : slot;
-    if (s.room < 0)
-        return BP_ENOFIT;
+    for (uint32_t i = 0; i < s->n; i++)
+        for (uint32_t j = 0; j < s->n; j++)
+            if (s->needs[j] & bit(i))
+                s->needed[i] |= bit(j);
+    s->room = least < most ? least : most;
+    return bpi_drop_closure(s->beat, s->n, must);
+}
+
+static void search_one(search *s, uint64_t must, int64_t slot)
+{
+    s->slot = slot;
+    s->best_value = -1;
+    s->best = 0;
+    s->work = 0;
+    try_from(s, 0, must, 0, 0, 0, 0);
+}
+
+bp_code bpi_drop_each(uint64_t *kept, bool *fits, const bpi_drop_beat *beat, uint32_t n,
+                      int64_t least, int64_t most)
+{
+    assert(n <= BPI_MAX_BEATS && least >= 0);
+    search s = {.beat = beat, .n = n};
+    uint64_t must = begin(&s, most);
+    if (most < least)
+        return BP_OK;
     if (!fill_table(&s))
         return BP_ENOMEM;
     s.seen = bpi_mem_get(SEEN_ROOM * sizeof *s.seen);
-    if (!s.seen) {
-        bpi_mem_drop(s.table);
-        return BP_ENOMEM;
+    bp_code rc = s.seen ? BP_OK : BP_ENOMEM;
+    for (int64_t slot = least; rc == BP_OK && slot <= most; slot++) {
+        search_one(&s, must, slot);
+        kept[slot - least] = s.best;
+        fits[slot - least] = s.best_value >= 0;
+        if (s.work > BPI_DROP_WORK)
+            rc = BP_EUNSURE;
     }
-    try_from(&s, 0, must, 0, 0, 0, 0);
     bpi_mem_drop(s.seen);
     bpi_mem_drop(s.table);
-    if (s.work > BPI_DROP_WORK)
-        return BP_EUNSURE;
-    if (s.best_value < 0)
+    return rc;
+}
+
+bp_code bpi_drop(uint64_t *kept, const bpi_drop_beat *beat, uint32_t n, int64_t slot)
+{
+    uint64_t set = 0;
+    bool fits = false;
+    if (slot < 0)
         return BP_ENOFIT;
-    *kept = s.best;
+    bp_code rc = bpi_drop_each(&set, &fits, beat, n, slot, slot);
+    if (rc != BP_OK)
+        return rc;
+    if (!fits)
+        return BP_ENOFIT;
+    *kept = set;
     return BP_OK;
 }

@@ -41,6 +41,13 @@ typedef struct bpi_drop_beat {
  */
 bp_code bpi_drop(uint64_t *kept, const bpi_drop_beat *beat, uint32_t n, int64_t slot);
 
+/* The same for every slot from `least` to `most`, with one table for all: kept[i] is the set of slot
+ * least + i, fits[i] whether there is one.
+ *
+ * Errors  BP_EUNSURE (for one of them), BP_ENOMEM; what is in kept and fits is then of no use. */
+bp_code bpi_drop_each(uint64_t *kept, bool *fits, const bpi_drop_beat *beat, uint32_t n,
+                      int64_t least, int64_t most);
+
 /* Every beat of `set`, and what it needs, and so on. */
 uint64_t bpi_drop_closure(const bpi_drop_beat *beat, uint32_t n, uint64_t set);
 

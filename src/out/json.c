@@ -133,6 +133,18 @@ static void put_air(scribe *s, const bp_air *a)
     TEXT(s, a, hosts);
     TEXT(s, a, tasters);
     NUMBER(s, a, portions);
+    RANGE(s, a, versions);
+    TEXT(s, a, longest_why);
+}
+
+static void put_version(scribe *s, const bp_version *v)
+{
+    NUMBER(s, v, least);
+    NUMBER(s, v, most);
+    put_bits(s, "kept", v->kept);
+    LIST(s, v, unused);
+    LIST(s, v, at_least);
+    LIST(s, v, at_most);
 }
 
 static void put_beat(scribe *s, const bp_beat *b)
@@ -369,6 +381,7 @@ static void put_arrays(scribe *s)
     ARRAY(s, thing, things);
     ARRAY(s, air, airs);
     ARRAY(s, beat, beats);
+    ARRAY(s, version, versions);
     ARRAY(s, tease, teases);
     ARRAY(s, dish, dishes);
     ARRAY(s, container, containers);

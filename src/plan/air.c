@@ -248,6 +248,7 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->hosts = names_of(f, seg->host, seg->hosts);
     out->tasters = names_of(f, seg->taster, seg->tasters);
     out->portions = a->portions;
+    out->longest_why = "";
     out->teases.first = f->plan->teases;
     for (uint32_t t = 0; t < seg->teases; t++)
         if (bpi_stage_tease_hit(seg, &seg->tease[t]) == a->hit) {
@@ -283,6 +284,7 @@ void bpi_fill_air(bpi_fill *f)
         for (uint32_t j = 0; j < air[i].beats.n; j++)
             fill_beat(f, i, j, &beat[beat0[i] + j]);
     }
+    f->air = air;
     p->air = air;
     p->airs = airs;
     p->beat = beat;

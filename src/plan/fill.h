@@ -3,7 +3,8 @@
  * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
- *          optext (their words), follow (safety), shop (goods), chance, why (facts and changes), all put
+ *          versions (appearances at other lengths), optext (their words), follow (safety), shop
+ *          (goods), chance, why (facts and changes), all put
  *          together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
@@ -31,7 +32,8 @@ typedef struct bpi_fill {
     size_t index_room;
     uint32_t indexes;
 
-    bp_container *container; /* the plan's, still open to changes */
+    bp_air *air;             /* the plan's, still open to changes */
+    bp_container *container; /* the same */
     const uint32_t *op_of;   /* per job: its operation, of plan.op; BP_NO_INDEX: none */
 
     /* Numbers of plan.thing. */
@@ -55,6 +57,7 @@ void bpi_fill_head(bpi_fill *f);   /* the show                                  
 void bpi_fill_things(bpi_fill *f); /* what can be occupied                         */
 void bpi_fill_air(bpi_fill *f);    /* dishes, containers, appearances, beats       */
 void bpi_fill_ops(bpi_fill *f);    /* operations; when each container is on set    */
+bp_code bpi_fill_versions(bpi_fill *f, bp_errors *errs); /* at other lengths of slots */
 void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */

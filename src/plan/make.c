@@ -154,6 +154,8 @@ static bp_code fill_all(bpi_fill *f, bool late, bp_errors *errs)
     if (!f->failed)
         bpi_fill_people(f);
     bp_code rc = bpi_fill_safety(f, errs);
+    if (rc == BP_OK && f->schedule && !f->failed)
+        rc = bpi_fill_versions(f, errs);
     if (rc == BP_OK)
         rc = bpi_fill_goods(f, errs);
     fill_goals(f, late);

@@ -151,6 +151,14 @@ static void test_ranges(bpi_verify *v)
         if (!refers(p, p->beat[i].in, p->containers) || !refers(p, p->beat[i].out, p->containers) ||
             !refers(p, p->beat[i].on, p->containers) || !maybe(p->beat[i].dish, p->dishes))
             bpi_object(v, p->beat[i].id, "containers or dish are out of range");
+    for (uint32_t i = 0; i < p->airs; i++)
+        if (!in_list(p->air[i].versions, p->versions))
+            bpi_object(v, p->air[i].id, "versions are out of range");
+    for (uint32_t i = 0; i < p->versions; i++)
+        if (!refers(p, p->version[i].unused, p->containers) ||
+            !in_list(p->version[i].at_least, p->indexes) ||
+            !in_list(p->version[i].at_most, p->indexes))
+            bpi_object(v, "versions", "lists of number %u are out of range", i);
     for (uint32_t i = 0; i < p->teases; i++)
         if (!maybe(p->tease[i].container, p->containers))
             bpi_object(v, "teases", "number %u shows no container", i);
@@ -309,6 +317,7 @@ bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs
         memory = bpi_verify_air(&v);
     if (memory && !v.objected) {
         bpi_verify_walk(&v);
+        bpi_verify_version(&v);
         bpi_verify_box(&v);
         bpi_verify_step(&v);
         bpi_verify_crew(&v);

@@ -5,9 +5,10 @@
  *          the show file alone.
  * Units    plan time and whole seconds, as in the plan.
  * Parts    verify (numbers and names resolve), verify_air (appearances, beats), verify_walk (each
- *          beat finds its dish in the state it needs), verify_box (what containers there are),
- *          verify_step (the path of each container through its steps), verify_crew (cooks, reset,
- *          stand-by), verify_use (everything with a count; ovens), verify_goal (the objectives).
+ *          beat finds its dish in the state it needs), verify_version (other lengths), verify_box
+ *          (what containers there are), verify_step (the path of each container through its steps),
+ *          verify_crew (cooks, reset, stand-by), verify_use (everything with a count; ovens),
+ *          verify_goal (the objectives).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
  */
@@ -56,6 +57,7 @@ void bpi_object(bpi_verify *v, const char *what, const char *form, ...);
 bool bpi_verify_names(bpi_verify *v); /* false: no memory */
 bool bpi_verify_air(bpi_verify *v);   /* the same         */
 void bpi_verify_walk(bpi_verify *v);
+void bpi_verify_version(bpi_verify *v);
 void bpi_verify_box(bpi_verify *v);
 void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);

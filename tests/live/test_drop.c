@@ -95,6 +95,36 @@ START_TEST(small_sets_match_brute_force)
 }
 END_TEST
 
+START_TEST(every_slot_at_once_is_each_slot_alone)
+{
+    uint64_t state = 3;
+    for (int round = 0; round < 200; round++) {
+        bpi_drop_beat b[9] = {{0}};
+        uint64_t kept[80];
+        bool fits[80];
+        uint32_t n = (uint32_t)below(&state, 9) + 1;
+        for (uint32_t i = 0; i < n; i++) {
+            b[i].least = below(&state, 10);
+            b[i].most = b[i].least + below(&state, 5);
+            b[i].worth = (int32_t)below(&state, 4) * 5;
+            b[i].keep = below(&state, 8) == 0;
+            b[i].needs = below(&state, 2) ? UINT64_C(1) << below(&state, n) : 0;
+            b[i].needs &= ~(UINT64_C(1) << i);
+        }
+        int64_t least = below(&state, 20);
+        ck_assert_int_eq(bpi_drop_each(kept, fits, b, n, least, least + 79), BP_OK);
+        for (int64_t slot = least; slot < least + 80; slot++) {
+            uint64_t alone = 0;
+            bp_code rc = bpi_drop(&alone, b, n, slot);
+            ck_assert_int_eq(rc, fits[slot - least] ? BP_OK : BP_ENOFIT);
+            if (rc == BP_OK)
+                ck_assert_uint_eq(alone, kept[slot - least]);
+        }
+    }
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
 START_TEST(a_full_house_of_beats_is_chosen_exactly)
 {
     /* 64 beats in 32 pairs, the second of each needing the first; 20 s a beat; room for ten. Pair k
@@ -149,6 +179,7 @@ Suite *suite_live_drop(void)
     Suite *s = suite_create("live/drop");
     TCase *c = tcase_create("drop");
     tcase_add_test(c, small_sets_match_brute_force);
+    tcase_add_test(c, every_slot_at_once_is_each_slot_alone);
     tcase_add_test(c, a_full_house_of_beats_is_chosen_exactly);
     tcase_add_test(c, what_stays_brings_what_it_needs);
     tcase_add_test(c, without_memory_nothing_is_chosen);

@@ -4,8 +4,10 @@
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/memory.h"
+#include "live/live.h"
 
 #define WORK 40000000 /* enough for a plan, not for the best one */
 
@@ -68,6 +70,54 @@ START_TEST(at_its_own_length_a_slot_is_as_planned_at_every_beat)
 }
 END_TEST
 
+/* A slot written shorter in the show file is what its version says, second by second. */
+START_TEST(versions_are_what_a_show_of_that_length_gives)
+{
+    make(shows[_i]);
+    uint32_t seconds = 0;
+    for (uint32_t a = 0; a < plan->airs; a++) {
+        const bp_air *air = &plan->air[a];
+        uint32_t g = 0;
+        while (strncmp(show->segment[g].id, air->id, strlen(show->segment[g].id)) != 0)
+            g++;
+        bpi_segment *segment = (bpi_segment *)&show->segment[g];
+        int64_t longest = plan->version[air->versions.first].most;
+        int64_t shortest = plan->version[air->versions.first + air->versions.n - 1].least;
+        ck_assert_int_ge(longest, air->slot);
+        ck_assert_int_le(shortest, air->slot);
+        for (int64_t slot = shortest; slot <= longest && !air->drafted; slot++) {
+            uint32_t v = air->versions.first, end = v + air->versions.n;
+            while (v < end && (slot < plan->version[v].least || slot > plan->version[v].most))
+                v++;
+            bpi_arena *arena = bpi_arena_new();
+            bpi_live *live = NULL;
+            segment->slot = slot;
+            errs.n = errs.more = 0;
+            bp_code rc = bpi_live_make(&live, arena, show, &errs);
+            ck_assert_int_eq(rc, v < end ? BP_OK : BP_ENOFIT);
+            const bpi_air *then = NULL;
+            for (uint32_t k = 0; rc == BP_OK && k < live->airs; k++)
+                if (live->air[k].segment == g && live->air[k].at == air->hit)
+                    then = &live->air[k];
+            for (uint32_t i = 0; then && i < then->beats; i++) {
+                ck_assert_int_eq(plan->version[v].kept >> i & 1, !then->fitted[i].dropped);
+                if (slot == plan->version[v].least)
+                    ck_assert_int_eq(plan->index[plan->version[v].at_least.first + i],
+                                     then->fitted[i].length);
+                if (slot == plan->version[v].most)
+                    ck_assert_int_eq(plan->index[plan->version[v].at_most.first + i],
+                                     then->fitted[i].length);
+            }
+            seconds += then != NULL;
+            bpi_arena_free(arena);
+        }
+        segment->slot = air->slot;
+    }
+    ck_assert(seconds > 100 || plan->air[0].drafted);
+    done();
+}
+END_TEST
+
 START_TEST(states_that_cannot_be_are_refused)
 {
     make(shows[0]);
@@ -106,6 +156,8 @@ Suite *suite_plan_slot(void)
     Suite *s = suite_create("plan/slot");
     TCase *c = tcase_create("slot");
     tcase_add_loop_test(c, at_its_own_length_a_slot_is_as_planned_at_every_beat, 0,
+                        (int)(sizeof shows / sizeof *shows));
+    tcase_add_loop_test(c, versions_are_what_a_show_of_that_length_gives, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_test(c, states_that_cannot_be_are_refused);
     suite_add_tcase(s, c);

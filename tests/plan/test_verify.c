@@ -363,6 +363,37 @@ static bool is_usual(const bp_beat *b)
     return false;
 }
 
+#define VERSION(title, change)                                                                     \
+    static did title(uint32_t i)                                                                   \
+    {                                                                                              \
+        if (i >= plan->versions)                                                                   \
+            return NO_MORE;                                                                        \
+        bp_version *x = (bp_version *)&plan->version[i];                                           \
+        name(air_of_version(i)->id, NULL, NULL);                                                   \
+        change;                                                                                    \
+        return DONE;                                                                               \
+    }
+
+static const bp_air *air_of_version(uint32_t i)
+{
+    uint32_t a = 0;
+    while (i - plan->air[a].versions.first >= plan->air[a].versions.n)
+        a++;
+    return &plan->air[a];
+}
+
+VERSION(version_is_longer, x->most++)
+VERSION(version_is_shorter, x->least--)
+VERSION(version_ends_before_it_begins, x->most = x->least - 1)
+VERSION(version_keeps_what_is_not_there, x->kept |= UINT64_C(1) << 63)
+VERSION(version_leaves_out_what_must_stay, x->kept = 0)
+VERSION(version_has_no_lengths, x->at_least.n--)
+VERSION(version_has_lengths_of_another, x->at_most = x->at_least;
+        if (x->least == x->most) return NOT_HERE)
+VERSION(version_needs_all, if (!x->unused.n) return NOT_HERE;
+        name(plan->container[plan->index[x->unused.first]].code, NULL, NULL); x->unused.n = 0)
+VERSION(version_is_out_of_range, x->at_most.first = UINT32_MAX; name("versions", NULL, NULL))
+
 #define BEAT(title, change)                                                                        \
     static did title(uint32_t i)                                                                   \
     {                                                                                              \
@@ -1210,6 +1241,15 @@ static const struct {
     ROW(beat_is_worth_another_figure),
     ROW(beat_forgets_what_it_needs),
     ROW(beat_stands_beside_nothing),
+    ROW(version_is_longer),
+    ROW(version_is_shorter),
+    ROW(version_ends_before_it_begins),
+    ROW(version_keeps_what_is_not_there),
+    ROW(version_leaves_out_what_must_stay),
+    ROW(version_has_no_lengths),
+    ROW(version_has_lengths_of_another),
+    ROW(version_needs_all),
+    ROW(version_is_out_of_range),
     ROW(beat_needs_itself),
     ROW(beat_on_air_is_not_ready),
     ROW(beat_refers_to_no_dish),
@@ -1337,6 +1377,7 @@ static void keep_all(void)
     keep(plan->goal, plan->goals, sizeof *plan->goal);
     keep(plan->index, plan->indexes, sizeof *plan->index);
     const bpi_kitchen *k = &show->kitchen;
+    keep(plan->version, plan->versions, sizeof *plan->version);
     keep(show, 1, sizeof *show);
     keep(k->cook, k->cooks, sizeof *k->cook);
     keep(k->oven, k->ovens, sizeof *k->oven);

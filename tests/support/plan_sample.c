@@ -163,7 +163,9 @@ static const bp_air airs[] = {
      {0, 1},
      "Marta, Joel",
      "the floor manager",
-     4},
+     4,
+     {0, 2},
+     "every beat is at its longest"},
     {"sweet",
      "Something sweet: Πορτοκαλόπιτα",
      1,
@@ -176,7 +178,9 @@ static const bp_air airs[] = {
      {0, 0},
      "Marta, Joel",
      "",
-     3},
+     3,
+     {2, 0},
+     "every beat is at its longest"},
 };
 
 #define SIZE(text, num, den) .size = text, .size_num = num, .size_den = den
@@ -765,6 +769,29 @@ _Static_assert(ROWS(op_rows) <= SAMPLE_OPS, "room for every operation");
 _Static_assert(ROWS(beat_rows) <= SAMPLE_BEATS, "room for every beat");
 _Static_assert(ROWS(containers) == SAMPLE_CONTAINERS, "room for every container");
 
+static bp_slice numbers(plan_sample *s, const uint32_t *n, uint32_t count)
+{
+    bp_slice out = {s->plan.indexes, count};
+    if (count > SAMPLE_INDEX - s->plan.indexes)
+        abort();
+    memcpy(s->index + s->plan.indexes, n, count * sizeof *n);
+    s->plan.indexes += count;
+    return out;
+}
+
+/* The first appearance as it is, and without the tossing of the squash. */
+static void add_versions(plan_sample *s)
+{
+    static const uint32_t as_is[] = {20, 45, 38, 40, 0, 42, 35, 30, 15};
+    static const uint32_t most[] = {25, 50, 40, 40, 0, 0, 45, 44, 20};
+    static const uint32_t least[] = {15, 30, 25, 25, 0, 0, 25, 25, 15};
+    s->version[0] = (bp_version){265, 265, 0x1EF, {0}, {0}, {0}};
+    s->version[0].at_least = s->version[0].at_most = numbers(s, as_is, ROWS(as_is));
+    s->version[1] = (bp_version){160, 264, 0x1CF, list_of(s, "B1"), {0}, {0}};
+    s->version[1].at_least = numbers(s, least, ROWS(least));
+    s->version[1].at_most = numbers(s, most, ROWS(most));
+}
+
 void plan_sample_fill(plan_sample *s)
 {
     memset(s, 0, sizeof *s);
@@ -775,7 +802,11 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].in = list_of(s, beat_rows[i].in);
         s->beat[i].out = list_of(s, beat_rows[i].out);
         s->beat[i].on = list_of(s, beat_rows[i].on);
+        s->beat[i].ready = true;
+        s->beat[i].worth = 10;
+        s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
     }
+    add_versions(s);
     for (uint32_t i = 0; i < ROWS(op_rows); i++)
         add_op(s, i);
     uint32_t indexes = s->plan.indexes, ops = s->plan.ops;
@@ -807,6 +838,8 @@ void plan_sample_fill(plan_sample *s)
         .airs = ROWS(airs),
         .beat = s->beat,
         .beats = ROWS(beat_rows),
+        .version = s->version,
+        .versions = SAMPLE_VERSIONS,
         .tease = teases,
         .teases = ROWS(teases),
         .dish = dishes,

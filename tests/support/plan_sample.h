@@ -14,12 +14,19 @@
 
 #include "backpot/plan.h"
 
-enum { SAMPLE_BEATS = 16, SAMPLE_CONTAINERS = 14, SAMPLE_OPS = 96, SAMPLE_INDEX = 512 };
+enum {
+    SAMPLE_BEATS = 16,
+    SAMPLE_CONTAINERS = 14,
+    SAMPLE_OPS = 96,
+    SAMPLE_INDEX = 512,
+    SAMPLE_VERSIONS = 2
+};
 
 typedef struct plan_sample {
     bp_plan plan; /* what the writers get */
     bp_air air[2];
     bp_beat beat[SAMPLE_BEATS];
+    bp_version version[SAMPLE_VERSIONS];
     bp_container container[SAMPLE_CONTAINERS];
     bp_op op[SAMPLE_OPS];
     uint32_t index[SAMPLE_INDEX];
