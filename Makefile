@@ -34,9 +34,9 @@ SONAME  := libbackpot.so.0
 
 # Debian packages: to build; to test; to lint and measure.
 DEB_BUILD := pkg-config libical-dev libcjson-dev libpango1.0-dev libcairo2-dev libfontconfig-dev \
-             uuid-dev fonts-dejavu-core tzdata
+             uuid-dev libncurses-dev fonts-dejavu-core tzdata
 DEB_TEST  := check python3 python3-jsonschema python3-icalendar python3-vobject php-cli \
-             php-sabre-vobject qpdf poppler-utils librsvg2-bin groff man-db zsh
+             php-sabre-vobject qpdf poppler-utils librsvg2-bin groff man-db zsh tmux
 DEB_LINT  := clang-14 clang-format-14 clang-tidy-14 libclang-rt-14-dev cppcheck shellcheck gcovr \
              valgrind
 
@@ -51,6 +51,8 @@ B       := build$(if $(VARIANT),/variant$(VARIANT))
 PACKAGES   := libical libcjson pangocairo cairo-pdf cairo-svg fontconfig uuid
 PKG_CFLAGS = $(eval PKG_CFLAGS := $$(shell pkg-config --cflags $$(PACKAGES)))$(PKG_CFLAGS)
 PKG_LIBS   = $(eval PKG_LIBS := $$(shell pkg-config --libs $$(PACKAGES)) -lm)$(PKG_LIBS)
+# The program alone draws on a terminal.
+CLI_LIBS   = $(eval CLI_LIBS := $$(shell pkg-config --libs ncursesw))$(CLI_LIBS)
 TEST_LIBS  = $(eval TEST_LIBS := $$(shell pkg-config --libs check))$(TEST_LIBS)
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes \
@@ -107,7 +109,7 @@ all: $(B)/backpot lib ## build the program and both libraries
 lib: $(B)/libbackpot.a $(if $(SAN),,$(B)/$(SONAME))
 
 $(B)/backpot: $(CLI_OBJ) $(B)/libbackpot.a
-	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(CLI_LIBS)
 
 $(B)/libbackpot.a: $(LIB_OBJ) $(B)/sources
 	@rm -f $@
@@ -154,7 +156,7 @@ $(B)/t/libtests.a: $(TLIB_OBJ) $(B)/sources
 	$(call say,ar)ar rcs $@ $(TLIB_OBJ)
 
 $(B)/tests: $(TEST_OBJ) $(B)/t/libtests.a
-	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(TEST_LIBS)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(CLI_LIBS) $(TEST_LIBS)
 
 $(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o \
                $(B)/t/tests/support/small_problem.o $(B)/t/libtests.a

@@ -5,6 +5,7 @@
 #include "backpot/day.h"
 #include "backpot/engine.h"
 #include "backpot/error.h"
+#include "backpot/floor.h"
 #include "backpot/output.h"
 #include "backpot/plan.h"
 #include "backpot/risk.h"

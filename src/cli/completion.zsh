@@ -5,6 +5,7 @@ local -a commands outputs
 commands=(
     'check:report what is wrong with a show file'
     'help:explain the program or one command'
+    'live:run the clock of a slot on the floor, full screen'
     'new:write a small show to start from'
     'plan:plan a show; write its sheets, labels, lists, calendars and data'
     'schema:print the JSON Schema (2020-12) of a show file'
@@ -37,6 +38,15 @@ check)
         '(-q --quiet)'{-q,--quiet}'[say nothing of a file without mistakes]' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         '*:show:_files -g "*.json"' ;;
+live)
+    _arguments -s \
+        '(-l --log)'{-l,--log}'[keep the log there]:log:_files -g "*.log"' \
+        '(-r --rehearse)'{-r,--rehearse}'[run now, whatever the date]' \
+        '--air[rehearse this appearance]:appearance:' \
+        '--from[rehearse from this beat on]:beat:' \
+        '--speed[rehearse so many times as fast]:times:' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' ;;
 new)
     _arguments -s \
         '--title[title of the show]:title:' \
@@ -54,5 +64,5 @@ schema)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
 help)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
-        ':command:(check help new plan schema)' ;;
+        ':command:(check help live new plan schema)' ;;
 esac

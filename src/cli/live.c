@@ -1,0 +1,300 @@
+/* src/cli/live.c - backpot live: a clock for the floor, full screen, with a log behind it. */
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+
+#include "backpot/floor.h"
+#include "backpot/show.h"
+#include "base/error.h"
+#include "base/text.h"
+#include "cli/command.h"
+#include "cli/face.h"
+#include "cli/message.h"
+#include "cli/screen.h"
+#include "cli/watch.h"
+
+#define MOST_SPEED 60
+#define RUN_UP     10    /* s before the hit that a rehearsal begins */
+#define DAY        86400 /* s: nobody opens the clock longer before the first hit */
+
+enum { LOG, REHEARSE, AIR, FROM, SPEED };
+static const bpi_option options[] = {
+    [LOG] = {"log", "FILE", "keep the log there, instead of beside the show file", 'l'},
+    [REHEARSE] = {"rehearse", NULL, "run now, whatever the date; no log unless one is named", 'r'},
+    [AIR] = {"air", "ID", "rehearse this appearance, such as main or main/2", 0},
+    [FROM] = {"from", "BEAT", "rehearse from the beat of this id on", 0},
+    [SPEED] = {"speed", "N", "rehearse N times as fast, 1 to 60", 0},
+};
+
+/* Where plan time comes from: the wall clock, or a rehearsal's own. */
+typedef struct source {
+    bool rehearsal;
+    int64_t midnight, base;
+    uint32_t speed;
+    struct timespec start;
+} source;
+
+static int64_t now(const source *s)
+{
+    struct timespec t;
+    if (!s->rehearsal) {
+        clock_gettime(CLOCK_REALTIME, &t);
+        return (int64_t)t.tv_sec - s->midnight;
+    }
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    int64_t ms =
+        (int64_t)(t.tv_sec - s->start.tv_sec) * 1000 + (t.tv_nsec - s->start.tv_nsec) / 1000000;
+    return s->base + ms * s->speed / 1000;
+}
+
+/* ---- the loop -------------------------------------------------------------------------------- */
+
+static bp_code draw(bpi_grid *g, bpi_watch *w, const source *s, int64_t at, bp_errors *errs)
+{
+    bp_floor_view view;
+    int rows = 0, columns = 0;
+    bp_code rc = bp_floor_look(&view, w->floor, at, errs);
+    if (rc != BP_OK)
+        return rc;
+    bpi_screen_size(&rows, &columns);
+    if (!bpi_grid_reset(g, rows, columns))
+        return bpi_error_no_memory(errs);
+    bpi_face face = {.plan = w->plan,
+                     .floor = w->floor,
+                     .view = &view,
+                     .speed = s->rehearsal ? s->speed : 0,
+                     .mark = w->mark,
+                     .message = bpi_watch_message(w),
+                     .alarm = w->alarm};
+    bpi_face_draw(g, &face);
+    bpi_screen_show(g);
+    return BP_OK;
+}
+
+static bp_code run_clock(bpi_watch *w, const source *s, bp_errors *errs)
+{
+    bpi_grid g = {0};
+    bp_code rc = BP_OK;
+    int64_t last = now(s), ticked = last - 1;
+    while (rc == BP_OK && !w->leave) {
+        int64_t at = now(s);
+        if (at < last)
+            at = last; /* the wall clock was set back */
+        last = at;
+        if (at != ticked)
+            bpi_watch_tick(w);
+        ticked = at;
+        rc = draw(&g, w, s, at, errs);
+        int key = rc == BP_OK ? bpi_screen_key(100) : BPI_KEY_NONE;
+        if (key == BPI_KEY_GONE)
+            rc = bpi_error_add(errs, BP_EIO, BPI_NOWHERE, "the terminal is gone",
+                               "start live again: it goes on from its log");
+        else if (key == BPI_KEY_RESIZE)
+            bpi_screen_redraw();
+        else if (key != BPI_KEY_NONE)
+            bpi_watch_key(w, key, now(s) > last ? now(s) : last);
+    }
+    bpi_grid_release(&g);
+    return rc;
+}
+
+/* ---- before it ------------------------------------------------------------------------------- */
+
+/* Where a rehearsal begins. */
+typedef struct start {
+    uint32_t air, beat; /* beat within it; BP_NO_INDEX: shortly before the hit */
+} start;
+
+static bp_code find_start(start *out, const bp_plan *plan, const bpi_args *args, bp_errors *errs)
+{
+    const char *air = args->value[AIR], *beat = args->value[FROM];
+    *out = (start){0, BP_NO_INDEX};
+    if (air) {
+        while (out->air < plan->airs && strcmp(plan->air[out->air].id, air) != 0)
+            out->air++;
+        if (out->air == plan->airs)
+            return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "the sheets and plan.json name them",
+                               "the show has no appearance \"%.60s\"", air);
+    }
+    bp_slice beats = plan->air[out->air].beats;
+    for (uint32_t i = 0; beat && i < beats.n; i++)
+        if (strcmp(plan->beat[beats.first + i].id, beat) == 0)
+            out->beat = i;
+    if (beat && out->beat == BP_NO_INDEX)
+        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "the show file names them",
+                           "%.60s has no beat \"%.60s\"", plan->air[out->air].id, beat);
+    if (beat && plan->beat[beats.first + out->beat].dropped)
+        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "begin with another",
+                           "the beat \"%.60s\" was dropped to fit the slot", beat);
+    return BP_OK;
+}
+
+/* Everything that went before went as planned. */
+static void run_up(bpi_watch *w, const start *s)
+{
+    const bp_plan *p = w->plan;
+    for (uint32_t i = 0; i <= s->air; i++) {
+        const bp_air *a = &p->air[i];
+        bp_event e = {.at = a->hit, .air = a->id, .beat = "", .op = "", .text = ""};
+        if (i == s->air && s->beat == BP_NO_INDEX)
+            return;
+        e.kind = BP_DAY_HIT;
+        bpi_watch_event(w, &e);
+        for (uint32_t k = 0; k < a->beats.n && (i < s->air || k <= s->beat); k++) {
+            const bp_beat *b = &p->beat[a->beats.first + k];
+            e.kind = BP_DAY_BEAT;
+            e.at = b->from;
+            e.beat = b->id;
+            if (!b->dropped)
+                bpi_watch_event(w, &e);
+        }
+        e.kind = BP_DAY_OFF;
+        e.at = a->hit + a->slot;
+        if (i < s->air)
+            bpi_watch_event(w, &e);
+    }
+}
+
+static int64_t begin_at(const bp_plan *p, const start *s)
+{
+    const bp_air *a = &p->air[s->air];
+    return s->beat == BP_NO_INDEX ? a->hit - RUN_UP : p->beat[a->beats.first + s->beat].from;
+}
+
+static bp_code check_day(const bp_plan *p, const source *s, bp_errors *errs)
+{
+    int64_t at = now(s);
+    const bp_air *last = &p->air[p->airs - 1];
+    if (at >= p->air[0].hit - DAY && at <= last->hit + last->slot + DAY)
+        return BP_OK;
+    return bpi_error_f(errs, BP_EVALUE, (bpi_where){.file = p->file}, "rehearse it with --rehearse",
+                       "the show is on %04d-%02d-%02d, which is not near", p->year, p->month,
+                       p->day);
+}
+
+/* "morning.json" keeps its log in "morning.log". */
+static bp_code log_path(bpi_text *out, const char *show, const char *given, bp_errors *errs)
+{
+    size_t n = strlen(show);
+    if (n > 5 && strcmp(show + n - 5, ".json") == 0)
+        n -= 5;
+    if (given)
+        bpi_text_put(out, given);
+    else
+        bpi_text_f(out, "%.*s.log", (int)n, show);
+    return out->failed ? bpi_error_no_memory(errs) : BP_OK;
+}
+
+static bp_code open_book(bp_logbook **out, const bp_plan *p, const char *show, const char *given,
+                         bool rehearsal, bp_errors *errs)
+{
+    bpi_text path = BPI_TEXT_EMPTY;
+    bp_log_head head = {p->show_id, p->stamp, rehearsal};
+    bp_code rc = BP_OK;
+    if (given || !rehearsal)
+        rc = log_path(&path, show, given, errs);
+    if (rc == BP_OK && path.len)
+        rc = bp_logbook_open(out, path.s, &head, errs);
+    bpi_text_release(&path);
+    return rc;
+}
+
+static bp_code run_on(const bp_plan *p, bp_logbook *book, source *s, const start *from,
+                      bp_errors *errs)
+{
+    bpi_watch w;
+    bp_code rc = bpi_watch_init(&w, p, book, errs);
+    if (rc != BP_OK)
+        return rc;
+    const bp_log *log = book ? bp_logbook_log(book) : NULL;
+    if (s->rehearsal && log && log->events > 0) {
+        s->base = log->event[log->events - 1].at;
+    } else if (s->rehearsal) {
+        s->base = begin_at(p, from);
+        run_up(&w, from);
+    }
+    clock_gettime(CLOCK_MONOTONIC, &s->start);
+    bp_event e = {.kind = BP_DAY_OPEN, .at = now(s), .air = "", .beat = "", .op = "", .text = ""};
+    bpi_watch_event(&w, &e);
+    rc = bpi_screen_open(errs);
+    if (rc == BP_OK)
+        rc = run_clock(&w, s, errs);
+    bpi_screen_close();
+    if (w.lost_n && rc == BP_OK)
+        rc = bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "%u events could not be written to the log",
+                         (unsigned)w.lost_n);
+    bpi_watch_release(&w);
+    return rc;
+}
+
+static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_errors *errs)
+{
+    bp_show *show = NULL;
+    bp_plan *plan = NULL;
+    bp_logbook *book = NULL;
+    start from = {0, BP_NO_INDEX};
+    source s = {.rehearsal = args->value[REHEARSE] != NULL, .speed = speed};
+    bp_code rc = bp_show_open(&show, path, errs);
+    if (rc == BP_OK) {
+        bp_plan_options quick = {.no_fixes = true};
+        rc = bp_plan_make(&plan, show, &quick, errs);
+        if (rc == BP_ENOFIT && plan && plan->verdict == BP_LATE) {
+            rc = BP_OK; /* the floor goes on air all the same */
+            errs->n = errs->more = 0;
+        }
+    }
+    if (rc == BP_OK) {
+        s.midnight = plan->midnight;
+        rc = s.rehearsal ? find_start(&from, plan, args, errs) : check_day(plan, &s, errs);
+    }
+    if (rc == BP_OK)
+        rc = open_book(&book, plan, path, args->value[LOG], s.rehearsal, errs);
+    if (rc == BP_OK)
+        rc = run_on(plan, book, &s, &from, errs);
+    bp_logbook_close(book);
+    bp_plan_free(plan);
+    bp_show_free(show);
+    return rc;
+}
+
+static bpi_exit run(const bpi_args *args)
+{
+    bp_errors errs = {0};
+    uint32_t speed = 1;
+    bpi_args_number(&speed, args, options, SPEED, 1, MOST_SPEED, &errs);
+    for (unsigned i = AIR; i <= SPEED; i++)
+        if (args->value[i] && !args->value[REHEARSE])
+            bpi_error_f(&errs, BP_EVALUE, BPI_NOWHERE, "add --rehearse",
+                        "option --%s is for a rehearsal", options[i].name);
+    if (errs.n)
+        return bpi_message_usage(&errs, "live");
+    bp_code rc = live(args->operand[0], args, speed, &errs);
+    bpi_message_errors(&errs);
+    return bpi_message_exit(rc);
+}
+
+const bpi_command bpi_command_live = {
+    .name = "live",
+    .operands = "SHOW",
+    .help = "run the clock of a slot on the floor, full screen",
+    .more =
+        "It shows the beat on air and what is left of it, what is left of the slot, over or\n"
+        "under, the words, and which containers come and go. Whatever is pressed, the beats\n"
+        "that are left are fitted anew at once.\n\n"
+        "  SPACE  on air; next beat; after the last one, off air\n"
+        "  B      back: the last SPACE was a mistake\n"
+        "  H      hold the slot; again: go on\n"
+        "  D      drop the beat that is next, or marked; again: keep it\n"
+        "  C      the slot is cut: by how much\n"
+        "  L      the hit comes late: by how much in all\n"
+        "  UP, DOWN  mark a beat\n"
+        "  Q      leave\n\n"
+        "Each of these is written to the log, SHOW.log beside SHOW.json, before it shows. After\n"
+        "a crash, a kill or a lost terminal start it again: it goes on where the log ends.\n",
+    .option = options,
+    .options = sizeof options / sizeof *options,
+    .least = 1,
+    .most = 1,
+    .run = run,
+};

@@ -1,0 +1,429 @@
+/* The clock's layout and its keys, without a terminal. */
+#include "cli/face.h"
+
+#include <check.h>
+#include <locale.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "backpot/show.h"
+#include "base/memory.h"
+#include "base/sys.h"
+#include "cli/screen.h"
+#include "cli/watch.h"
+
+#define WORK 40000000 /* enough for a plan, not for the best one */
+
+static bp_errors errs;
+static bp_show *show;
+static bp_plan *plan;
+static const bp_air *air;
+static bpi_watch watch;
+static bpi_grid grid;
+static char line[400];
+
+static void make_plan(void)
+{
+    bp_plan_options options = {.work = WORK};
+    setlocale(LC_CTYPE, "C.UTF-8");
+    ck_assert(bp_show_open(&show, "shows/harbour-breakfast.json", &errs) == BP_OK);
+    ck_assert(bp_plan_make(&plan, show, &options, &errs) == BP_OK);
+    air = &plan->air[0];
+}
+
+static void free_plan(void)
+{
+    bp_plan_free(plan);
+    bp_show_free(show);
+}
+
+static void set_up(void)
+{
+    errs = (bp_errors){0};
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, NULL, &errs), BP_OK);
+}
+
+static void tear_down(void)
+{
+    bpi_watch_release(&watch);
+    bpi_grid_release(&grid);
+}
+
+static void key(int k, int64_t t)
+{
+    bpi_watch_key(&watch, k, air->hit + t);
+}
+
+static void type(const char *keys, int64_t t)
+{
+    for (; *keys; keys++)
+        key(*keys, t);
+}
+
+static bp_floor_view look(int64_t t)
+{
+    bp_floor_view view;
+    ck_assert_int_eq(bp_floor_look(&view, watch.floor, air->hit + t, &errs), BP_OK);
+    return view;
+}
+
+static void draw(int rows, int columns, int64_t t)
+{
+    bp_floor_view view = look(t);
+    bpi_face face = {.plan = plan,
+                     .floor = watch.floor,
+                     .view = &view,
+                     .mark = watch.mark,
+                     .message = bpi_watch_message(&watch),
+                     .alarm = watch.alarm};
+    ck_assert(bpi_grid_reset(&grid, rows, columns));
+    bpi_face_draw(&grid, &face);
+}
+
+/* One row as ASCII: filled cells are '#', other characters '?'. */
+static const char *row(int r)
+{
+    int n = 0;
+    for (int c = 0; c < grid.columns; c++) {
+        uint32_t code = grid.cell[r * grid.columns + c].code;
+        line[n++] = (char)(code == BPI_GRID_BLOCK ? '#' : code < 127 ? code : '?');
+    }
+    while (n > 0 && line[n - 1] == ' ')
+        n--;
+    line[n] = '\0';
+    return line;
+}
+
+/* Is it anywhere on the screen? */
+static bool shows(const char *text)
+{
+    for (int r = 0; r < grid.rows; r++)
+        if (strstr(row(r), text))
+            return true;
+    return false;
+}
+
+/* What stands on the line of a beat's containers. */
+static const char *boxes(const char *lead, uint32_t beat, bool in)
+{
+    static char text[80];
+    bp_floor_view v = look(30);
+    uint32_t c = BP_NO_INDEX;
+    ck_assert_uint_ge(in ? bp_floor_comes(&c, 1, watch.floor, &v, beat)
+                         : bp_floor_goes(&c, 1, watch.floor, &v, beat),
+                      1);
+    snprintf(text, sizeof text, "      %-5s%s", lead, plan->container[c].code);
+    return text;
+}
+
+static bool begins(const char *text, const char *with)
+{
+    return strncmp(text, with, strlen(with)) == 0;
+}
+
+/* ---- cells ----------------------------------------------------------------------------------- */
+
+START_TEST(what_does_not_fit_is_cut)
+{
+    ck_assert(bpi_grid_reset(&grid, 3, 10));
+    ck_assert_int_eq(bpi_grid_put(&grid, 0, 2, 100, "abcdefghijk", BPI_PLAIN), 8);
+    ck_assert_str_eq(row(0), "  abcdefg.");
+    ck_assert_int_eq(bpi_grid_put(&grid, 1, 0, 4, "abcd", BPI_PLAIN), 4);
+    ck_assert_str_eq(row(1), "abcd");
+    ck_assert_int_eq(bpi_grid_put(&grid, 2, 0, 10, "a\033[2Jb\xff", BPI_PLAIN), 6);
+    ck_assert_str_eq(row(2), "a[2Jb?"); /* no control character reaches the terminal */
+    bpi_grid_put(&grid, 9, 0, 5, "x", BPI_PLAIN);
+    bpi_grid_put(&grid, 0, 12, 5, "x", BPI_PLAIN);
+    bpi_grid_put_right(&grid, 1, 0, 10, "wxyz", BPI_PLAIN);
+    ck_assert_str_eq(row(1), "abcd  wxyz");
+}
+END_TEST
+
+START_TEST(wide_characters_take_two_cells)
+{
+    ck_assert(bpi_grid_reset(&grid, 1, 10));
+    ck_assert_int_eq(bpi_grid_put(&grid, 0, 0, 10, "日本x", BPI_PLAIN), 5);
+    ck_assert_uint_eq(grid.cell[1].code, 0);
+    ck_assert_uint_eq(grid.cell[4].code, 'x');
+    ck_assert_int_eq(bpi_grid_put(&grid, 0, 0, 4, "日本x", BPI_PLAIN), 3); /* no half of one */
+}
+END_TEST
+
+START_TEST(words_are_broken_at_blanks)
+{
+    ck_assert(bpi_grid_reset(&grid, 3, 12));
+    ck_assert_int_eq(bpi_grid_wrap(&grid, 0, 2, 0, 12, "low heat and let it go sweet", BPI_PLAIN),
+                     2);
+    ck_assert_str_eq(row(0), "low heat and");
+    ck_assert_str_eq(row(1), "let it go s.");
+    ck_assert_str_eq(row(2), "");
+}
+END_TEST
+
+START_TEST(lengths_are_written_as_on_a_clock)
+{
+    static const struct {
+        int64_t s;
+        bool plus;
+        const char *text;
+    } rows[] = {{0, true, "0:00"},        {35, false, "0:35"},       {-8, true, "-0:08"},
+                {8, true, "+0:08"},       {725, false, "12:05"},     {3599, false, "59:59"},
+                {3600, false, "1:00:00"}, {36125, false, "10:02:05"}};
+    char text[BPI_FACE_TIME];
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_str_eq(bpi_face_time(text, rows[i].s, rows[i].plus), rows[i].text);
+}
+END_TEST
+
+/* No two figures look alike: digits differ in at least four cells, signs in two. */
+START_TEST(figures_can_be_told_apart)
+{
+    static const char all[] = "0123456789+-";
+    static bool filled[sizeof all][BPI_GRID_FIGURE * 5];
+    for (size_t i = 0; all[i]; i++) {
+        char one[2] = {all[i], '\0'};
+        ck_assert(bpi_grid_reset(&grid, BPI_GRID_FIGURE, 5));
+        ck_assert_int_eq(bpi_grid_figures(&grid, 0, 0, 1, one), i < 10 ? 6 : 4);
+        for (int c = 0; c < BPI_GRID_FIGURE * 5; c++)
+            filled[i][c] = grid.cell[c].code == BPI_GRID_BLOCK;
+        for (size_t j = 0; j < i; j++) {
+            int differ = 0;
+            for (int c = 0; c < BPI_GRID_FIGURE * 5; c++)
+                differ += filled[i][c] != filled[j][c];
+            ck_assert_msg(differ >= (i < 10 ? 4 : 2), "%c and %c", all[i], all[j]);
+        }
+    }
+}
+END_TEST
+
+/* ---- the face -------------------------------------------------------------------------------- */
+
+START_TEST(everything_stands_on_80_by_24)
+{
+    draw(24, 80, -30);
+    ck_assert(strncmp(row(0), " Two bowls for a cold morning  ", 31) == 0);
+    ck_assert_str_eq(row(0) + 71, "08:23:30");
+    ck_assert(shows("ON AIR IN") && shows("SLOT") && shows("ON TIME") && shows("SPACE on air"));
+    key(' ', 0);
+    key(' ', 24);
+    draw(24, 80, 30);
+    ck_assert(shows("BEAT LEFT") && shows("SLOT LEFT") && shows("SPACE next"));
+    ck_assert(strncmp(row(10), "NOW 2 Vegetables into the hot pot", 33) == 0);
+    ck_assert(shows("Low heat, lid off, and let the carrots"));
+    ck_assert(strncmp(row(15), "NEXT  Lentils and stock go in, lid on", 37) == 0);
+    ck_assert(begins(row(13), boxes("IN", 1, true)));
+    ck_assert(begins(row(14), boxes("OUT", 1, false)));
+    ck_assert(begins(row(16), boxes("IN", 2, true)));
+    ck_assert(shows("Where to find the recipes") || shows("Hosts taste both"));
+    /* 0:37 of the beat, 3:55 of the slot, +0:00: three groups, apart, over seven rows */
+    for (int r = 2; r < 9; r++) {
+        const char *s = row(r);
+        ck_assert_int_le((int)strlen(s), 80);
+        ck_assert(s[26] == ' ' && s[53] == ' ');
+    }
+}
+END_TEST
+
+START_TEST(any_size_is_drawn_within_its_edges)
+{
+    key(' ', 0);
+    key(' ', 24);
+    for (int rows = 1; rows < 60; rows += 3)
+        for (int columns = 1; columns < 200; columns += 7) {
+            draw(rows, columns, 30);
+            ck_assert_int_eq(grid.rows, rows);
+        }
+    draw(14, 60, 30);
+    ck_assert(shows("0:37") && shows("3:55") && shows("NOW 2") && shows("NEXT"));
+    draw(48, 160, 30); /* twice as large */
+    ck_assert_int_eq((int)strspn(row(2) + 2, "#"), 6);
+}
+END_TEST
+
+START_TEST(what_must_not_be_overlooked_has_a_line)
+{
+    key(' ', 0);
+    key('h', 30);
+    draw(24, 80, 42);
+    ck_assert(shows("HELD for 0:12") && shows("H go on"));
+    key('h', 42);
+    key('c', 50);
+    type("4:00\n", 50);
+    draw(24, 80, 50);
+    ck_assert(shows("TOO LONG BY"));
+    snprintf(watch.alarm, sizeof watch.alarm, "NOT WRITTEN DOWN: the disk is full");
+    draw(24, 80, 50);
+    ck_assert(shows("NOT WRITTEN DOWN: the disk is full"));
+}
+END_TEST
+
+START_TEST(a_beat_that_runs_over_says_so)
+{
+    key(' ', 0);
+    draw(24, 80, 30);
+    ck_assert(shows("BEAT IS OVER BY") && shows("OVER"));
+    for (int i = 0; i < 8; i++)
+        key(' ', 100 + i);
+    draw(24, 80, 110);
+    ck_assert(shows("OFF AIR AFTER") && shows("RAN UNDER") && shows("B back on air"));
+}
+END_TEST
+
+/* ---- keys ------------------------------------------------------------------------------------ */
+
+START_TEST(the_first_space_is_the_hit_and_the_first_beat)
+{
+    key(' ', 3);
+    bp_floor_view v = look(3);
+    ck_assert_int_eq(v.phase, BP_FLOOR_ON);
+    ck_assert_int_eq(v.hit, air->hit + 3);
+    ck_assert_uint_eq(v.beat, 0);
+}
+END_TEST
+
+START_TEST(long_before_the_hit_space_asks_first)
+{
+    key(' ', -600);
+    ck_assert_int_eq(look(-600).phase, BP_FLOOR_BEFORE);
+    ck_assert(strstr(bpi_watch_message(&watch), "On air now? Y or N") != NULL);
+    key('n', -599);
+    ck_assert_int_eq(look(-599).phase, BP_FLOOR_BEFORE);
+    key(' ', -598);
+    key('y', -597);
+    ck_assert_int_eq(look(-597).phase, BP_FLOOR_ON);
+}
+END_TEST
+
+START_TEST(lengths_are_typed)
+{
+    static const struct {
+        const char *typed;
+        int64_t cut; /* INT64_MAX: refused */
+    } rows[] = {{"40\n", 40},          {"0:40\n", 40},
+                {"1:05\n", 65},        {"-0:20\n", -20},
+                {"1:5\n", INT64_MAX},  {":40\n", INT64_MAX},
+                {"\n", INT64_MAX},     {"1:60\n", INT64_MAX},
+                {"9:00\n", INT64_MAX}, {"x4y0\n", 40},
+                {"12\1770\n", 10},     {"40\033", INT64_MAX},
+                {"0:4\1775\n", 5 + 0}, {"999999999999\n", INT64_MAX}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        int64_t before = look(-9).length;
+        key('c', -9);
+        type(rows[i].typed, -9);
+        int64_t cut = before - look(-9).length;
+        if (strcmp(rows[i].typed, "0:4\1775\n") == 0)
+            ck_assert_int_eq(cut, 0); /* "0:5" is no length */
+        else
+            ck_assert_msg(cut == (rows[i].cut == INT64_MAX ? 0 : rows[i].cut), "%s", rows[i].typed);
+    }
+    key('l', -9);
+    type("2:00\n", -9);
+    ck_assert_int_eq(look(-9).hit, air->hit + 120);
+}
+END_TEST
+
+START_TEST(the_mark_says_which_beat_is_dropped)
+{
+    key(' ', 0);
+    key(BPI_KEY_DOWN, 5);
+    key(BPI_KEY_DOWN, 5);
+    ck_assert_uint_eq(watch.mark, 2);
+    key('d', 6);
+    ck_assert_uint_eq(look(6).out, 4);
+    draw(24, 80, 6);
+    ck_assert(shows("dropped"));
+    key('d', 7);
+    ck_assert_uint_eq(look(7).out, 0);
+    key(BPI_KEY_ESCAPE, 7);
+    key('d', 8); /* the next one, and the same again */
+    ck_assert_uint_eq(look(8).out, 2);
+    key('d', 8);
+    ck_assert_uint_eq(look(8).out, 0);
+    key('d', 8);
+    key(BPI_KEY_ESCAPE, 8);
+    key(BPI_KEY_UP, 9);
+    ck_assert_uint_eq(watch.mark, air->beats.n - 1);
+    key(' ', 10);
+    ck_assert_uint_eq(watch.mark, BP_NO_INDEX);
+    ck_assert_uint_eq(look(10).beat, 2);
+}
+END_TEST
+
+START_TEST(leaving_on_air_asks_first)
+{
+    key(' ', 0);
+    key('q', 5);
+    ck_assert(!watch.leave);
+    key('n', 5);
+    key(BPI_KEY_END, 6);
+    ck_assert(!watch.leave);
+    key('Y', 6);
+    ck_assert(watch.leave);
+}
+END_TEST
+
+/* A full disk does not stop the clock; once there is room all of it is in the log, and the floor is
+ * what the log says. */
+START_TEST(what_cannot_be_written_is_written_later)
+{
+    char path[] = "/tmp/backpot-test-XXXXXX";
+    int fd = mkstemp(path);
+    ck_assert_int_ge(fd, 0);
+    close(fd);
+    unlink(path);
+    bp_log_head head = {plan->show_id, plan->stamp, true};
+    bp_logbook *book = NULL;
+    bp_log *log = NULL;
+    ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
+    bpi_watch_release(&watch);
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, book, &errs), BP_OK);
+    bpi_sys_fail_at(0, 28 /* ENOSPC */, 1);
+    key(' ', 0);
+    key(' ', 20);
+    bpi_watch_tick(&watch);
+    bp_floor_view full = look(25);
+    ck_assert_uint_eq(full.beat, 1);
+    ck_assert_uint_eq(watch.lost_n, 3);
+    ck_assert(strstr(watch.alarm, "NOT WRITTEN DOWN:") != NULL);
+    ck_assert(strstr(watch.alarm, "the disk is full") != NULL);
+    bpi_sys_fail_at(-1, 0, 0);
+    bpi_watch_tick(&watch);
+    bp_floor_view later = look(25);
+    ck_assert_mem_eq(&full, &later, sizeof full);
+    ck_assert_uint_eq(watch.lost_n, 0);
+    ck_assert_str_eq(watch.alarm, "");
+    ck_assert_int_eq(bp_log_read(&log, path, &errs), BP_OK);
+    ck_assert_uint_eq(log->events, 3);
+    bp_log_free(log);
+    bp_logbook_close(book);
+    unlink(path);
+}
+END_TEST
+
+Suite *suite_cli_face(void);
+Suite *suite_cli_face(void)
+{
+    Suite *s = suite_create("cli/face");
+    TCase *c = tcase_create("face");
+    tcase_add_unchecked_fixture(c, make_plan, free_plan);
+    tcase_add_checked_fixture(c, set_up, tear_down);
+    tcase_add_test(c, what_does_not_fit_is_cut);
+    tcase_add_test(c, wide_characters_take_two_cells);
+    tcase_add_test(c, words_are_broken_at_blanks);
+    tcase_add_test(c, lengths_are_written_as_on_a_clock);
+    tcase_add_test(c, figures_can_be_told_apart);
+    tcase_add_test(c, everything_stands_on_80_by_24);
+    tcase_add_test(c, any_size_is_drawn_within_its_edges);
+    tcase_add_test(c, what_must_not_be_overlooked_has_a_line);
+    tcase_add_test(c, a_beat_that_runs_over_says_so);
+    tcase_add_test(c, the_first_space_is_the_hit_and_the_first_beat);
+    tcase_add_test(c, long_before_the_hit_space_asks_first);
+    tcase_add_test(c, lengths_are_typed);
+    tcase_add_test(c, the_mark_says_which_beat_is_dropped);
+    tcase_add_test(c, leaving_on_air_asks_first);
+    tcase_add_test(c, what_cannot_be_written_is_written_later);
+    suite_add_tcase(s, c);
+    return s;
+}
