@@ -70,6 +70,18 @@ void bp_files_free(bp_files *files); /* NULL does nothing */
  * either the old one, whole, or the new one, whole. Errors: BP_EIO, BP_ENOMEM. */
 bp_code bp_outputs_save(const bp_files *files, const char *folder, bp_errors *errs);
 
+/* An all-zero value means the defaults. Texts are as people write a slot: "0:40", "40 s". */
+typedef struct bp_lengths_options {
+    const char *lose; /* losses to tell of, at most 4 with commas between; NULL: 0:30, 1:00, 1:30 */
+    const char *slot; /* tell of this length alone, beat by beat; NULL: of all               */
+} bp_lengths_options;
+
+/* What each slot becomes at every length, and when time is lost on air; for a terminal, like the
+ * summary. Owner: *out is new and ends in NUL, release it with bp_free. Errors: BP_EVALUE (an option
+ * is no length), BP_EUNSURE, BP_ENOMEM. */
+bp_code bp_lengths_write(char **out, size_t *len, const bp_plan *plan,
+                         const bp_lengths_options *options, bp_errors *errs);
+
 /* The summary a person would read out, for a terminal; without control characters but newline.
  * Owner: *out is new and ends in NUL, release it with bp_free. Errors: BP_ENOMEM. */
 bp_code bp_summary_write(char **out, size_t *len, const bp_plan *plan, bp_errors *errs);

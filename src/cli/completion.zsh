@@ -5,6 +5,7 @@ local -a commands outputs
 commands=(
     'check:report what is wrong with a show file'
     'help:explain the program or one command'
+    'lengths:say what each slot becomes at every length, and when time is lost on air'
     'live:run the clock of a slot on the floor, full screen'
     'new:write a small show to start from'
     'plan:plan a show; write its sheets, labels, lists, calendars and data'
@@ -38,6 +39,12 @@ check)
         '(-q --quiet)'{-q,--quiet}'[say nothing of a file without mistakes]' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         '*:show:_files -g "*.json"' ;;
+lengths)
+    _arguments -s \
+        '--lose[losses to tell of]:times:' \
+        '--slot[tell of this length alone]:length:' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' ;;
 live)
     _arguments -s \
         '(-l --log)'{-l,--log}'[keep the log there]:log:_files -g "*.log"' \
@@ -64,5 +71,5 @@ schema)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
 help)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
-        ':command:(check help live new plan schema)' ;;
+        ':command:(check help lengths live new plan schema)' ;;
 esac

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "out/cut.h"
 #include "out/facts.h"
 #include "out/page.h"
 #include "out/paper.h"
@@ -120,7 +121,8 @@ static bool all_come_on(const bp_plan *plan, const bp_beat *b)
     return true;
 }
 
-static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, bool band)
+static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uint32_t number,
+                      bool band)
 {
     char a[BP_CLOCK_ROOM];
     bpi_row row = {.least = 34, .band = band};
@@ -132,7 +134,8 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, boo
                  bpi_page_f(p, "%s", bpi_fact_minutes(a, b->length)));
     bpi_cell_add(p, &row.cell[3], BPI_FONT_FIGURE,
                  bpi_page_f(p, "%s", bpi_fact_minutes(a, b->time_left)));
-    bpi_cell_add(p, &row.cell[4], BPI_FONT_STEP, b->text);
+    bpi_cell_add(p, &row.cell[4], BPI_FONT_STEP,
+                 bpi_page_f(p, "%u. %s", (unsigned)number, b->text));
     if (!all_come_on(p->plan, b))
         bpi_cell_add(
             p, &row.cell[4], BPI_FONT_BOLD,
@@ -157,7 +160,7 @@ static void draw_beats(bpi_page *p, const bp_air *air)
         const bp_beat *b = &p->plan->beat[air->beats.first + i];
         if (b->dropped)
             continue;
-        draw_beat(p, &table, b, band);
+        draw_beat(p, &table, b, i + 1, band);
         band = !band;
     }
     bpi_table_end(p);
@@ -176,7 +179,8 @@ static void draw_left_out(bpi_page *p, const bp_air *air)
         begun = true;
         char a[BP_CLOCK_ROOM];
         bpi_row row = {.least = 24};
-        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY, b->text);
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY,
+                     bpi_page_f(p, "%u. %s", (unsigned)i + 1, b->text));
         bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, b->station);
         bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY,
                      bpi_page_f(p, "%s", bpi_fact_minutes(a, b->least)));
@@ -187,6 +191,126 @@ static void draw_left_out(bpi_page *p, const bp_air *air)
     if (begun)
         bpi_table_end(p);
 }
+
+/* ---- if time is lost --------------------------------------------------------------------- */
+
+/* The columns of a panel: what it is about, and one for each loss, under what is left of the slot. */
+static bpi_table panel(bpi_page *p, bpi_column *column, const bp_air *air, const bpi_losses *l,
+                       const char *title, const char *first, bool as_planned)
+{
+    uint32_t n = 0;
+    char loss[BP_CLOCK_ROOM], left[BP_CLOCK_ROOM];
+    column[n++] = (bpi_column){0, 230, first, BPI_LEFT};
+    if (as_planned)
+        column[n++] = (bpi_column){
+            0, 80, bpi_page_f(p, "slot %s", bpi_fact_minutes(left, air->slot)), BPI_LEFT};
+    for (uint32_t k = 0; k < l->n; k++)
+        column[n++] =
+            (bpi_column){0, 120,
+                         bpi_page_f(p, "lose %s, slot %s", bpi_fact_minutes(loss, l->loss[k]),
+                                    bpi_fact_minutes(left, air->slot - l->loss[k])),
+                         BPI_LEFT};
+    return (bpi_table){column, n, title};
+}
+
+static bool ask(bpi_page *p, bp_slot_fit *fit, uint32_t air, uint32_t at, int64_t loss)
+{
+    bp_errors aside = {0};
+    bp_code rc = bpi_cut_make(fit, p->plan, air, at, loss, &aside);
+    p->no_memory |= rc == BP_ENOMEM;
+    return rc == BP_OK;
+}
+
+static const char *beat_name(bpi_page *p, const bp_air *air, uint32_t i)
+{
+    return bpi_page_f(p, "%u. %s", (unsigned)i + 1, p->plan->beat[air->beats.first + i].text);
+}
+
+/* Each beat's length when so much is lost before the hit; then what is not needed. */
+static void draw_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
+{
+    const bp_air *air = &p->plan->air[number];
+    bpi_column column[2 + BPI_CUTS];
+    bp_slot_fit fit[BPI_CUTS];
+    const bpi_table table =
+        panel(p, column, air, l, "If we lose time before the hit", "Beat", true);
+    for (uint32_t k = 0; k < l->n; k++)
+        if (!ask(p, &fit[k], number, 0, l->loss[k]))
+            return;
+    bpi_table_begin(p, &table, 20);
+    char a[BP_CLOCK_ROOM];
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        const bp_beat *b = &p->plan->beat[air->beats.first + i];
+        bpi_row row = {.least = 16};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY, beat_name(p, air, i));
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY,
+                     b->dropped ? "OUT" : bpi_page_f(p, "%s", bpi_fact_minutes(a, b->length)));
+        for (uint32_t k = 0; k < l->n; k++) {
+            bool comes = fit[k].kept >> i & 1;
+            bpi_cell_add(p, &row.cell[2 + k], comes ? BPI_FONT_BODY : BPI_FONT_BOLD,
+                         comes ? bpi_page_f(p, "%s", bpi_fact_minutes(a, fit[k].length[i]))
+                               : "OUT");
+        }
+        bpi_table_row(p, &table, &row);
+    }
+    bpi_row row = {.least = 16};
+    bpi_cell_add(p, &row.cell[0], BPI_FONT_BOLD, "Not needed then");
+    for (uint32_t k = 0; k < l->n; k++) {
+        bpi_cell_add(p, &row.cell[2 + k], BPI_FONT_BOLD,
+                     bpi_page_keep(p, bpi_cut_unused(p->arena, p->plan, number, fit[k].kept)));
+        if (fit[k].over)
+            bpi_cell_add(
+                p, &row.cell[2 + k], BPI_FONT_BOLD,
+                bpi_page_f(p, "%s %s",
+                           bpi_fact_minutes(a, fit[k].over < 0 ? -fit[k].over : fit[k].over),
+                           fit[k].over < 0 ? "SHORT" : "OVER"));
+    }
+    bpi_table_row(p, &table, &row);
+    bpi_table_end(p);
+}
+
+/* What goes when as much is lost at the start of a beat. */
+static void draw_late_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
+{
+    const bp_air *air = &p->plan->air[number];
+    bpi_column column[2 + BPI_CUTS];
+    const bpi_table table = panel(p, column, air, l, "If we lose time on air: what goes",
+                                  "Told when this is to begin", false);
+    bool begun = false;
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        if (!bpi_cut_is_boundary(p->plan, number, i))
+            continue;
+        if (!begun)
+            bpi_table_begin(p, &table, 20);
+        begun = true;
+        char a[BP_CLOCK_ROOM];
+        bpi_row row = {.least = 16};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY,
+                     bpi_page_f(p, "%s  %s",
+                                bpi_fact_minutes(a, p->plan->beat[air->beats.first + i].time_in),
+                                beat_name(p, air, i)));
+        for (uint32_t k = 0; k < l->n; k++) {
+            bp_slot_fit fit;
+            if (ask(p, &fit, number, i, l->loss[k]))
+                bpi_cell_add(p, &row.cell[1 + k], fit.over ? BPI_FONT_BOLD : BPI_FONT_BODY,
+                             bpi_page_keep(p, bpi_cut_text(p->arena, p->plan, number, i, &fit)));
+        }
+        bpi_table_row(p, &table, &row);
+    }
+    if (begun)
+        bpi_table_end(p);
+}
+
+static void draw_lost(bpi_page *p, uint32_t number)
+{
+    const bpi_losses l = bpi_cut_usual(&p->plan->air[number]);
+    if (l.n == 0)
+        return;
+    draw_cuts(p, number, &l);
+    draw_late_cuts(p, number, &l);
+}
+
+/* ---- what stands there ------------------------------------------------------------------- */
 
 static void draw_stand(bpi_page *p, const bpi_table *table, uint32_t container, bool band)
 {
@@ -264,6 +388,7 @@ static void draw(bpi_page *p)
         draw_beats(p, air);
         draw_left_out(p, air);
         draw_stands(p, i);
+        draw_lost(p, i);
     }
 }
 

@@ -1,0 +1,93 @@
+#include "out/cut.h"
+
+#include "base/span.h"
+#include "base/text.h"
+
+static const char *keep(bpi_arena *a, bpi_text *t)
+{
+    const char *s = t->failed ? NULL : bpi_arena_copy(a, t->s ? t->s : "", t->len);
+    bpi_text_release(t);
+    return s;
+}
+
+static const bp_beat *beat_of(const bp_plan *plan, uint32_t air, uint32_t i)
+{
+    return &plan->beat[plan->air[air].beats.first + i];
+}
+
+bpi_losses bpi_cut_usual(const bp_air *air)
+{
+    static const int64_t usual[] = {30, 60, 90};
+    bpi_losses l = {.n = 0};
+    for (uint32_t i = 0; i < sizeof usual / sizeof *usual; i++)
+        if (usual[i] < air->slot)
+            l.loss[l.n++] = usual[i];
+    return l;
+}
+
+uint64_t bpi_cut_done(const bp_plan *plan, uint32_t air, uint32_t at)
+{
+    uint64_t done = 0;
+    for (uint32_t i = 0; i < at; i++)
+        done |= beat_of(plan, air, i)->dropped ? 0 : UINT64_C(1) << i;
+    return done;
+}
+
+bool bpi_cut_is_boundary(const bp_plan *plan, uint32_t air, uint32_t at)
+{
+    return !beat_of(plan, air, at)->dropped && bpi_cut_done(plan, air, at) != 0;
+}
+
+bp_code bpi_cut_make(bp_slot_fit *out, const bp_plan *plan, uint32_t air, uint32_t at, int64_t loss,
+                     bp_errors *errs)
+{
+    const bp_slot_now now = {.beat = at,
+                             .elapsed = at ? beat_of(plan, air, at)->time_in : 0,
+                             .length = plan->air[air].slot - loss,
+                             .done = bpi_cut_done(plan, air, at)};
+    return bp_slot_refit(out, plan, air, &now, errs);
+}
+
+const char *bpi_cut_text(bpi_arena *a, const bp_plan *plan, uint32_t air, uint32_t at,
+                         const bp_slot_fit *fit)
+{
+    bpi_text t = BPI_TEXT_EMPTY;
+    const char *between = "out: ";
+    bool other = false;
+    for (uint32_t i = at; i < plan->air[air].beats.n; i++) {
+        const bp_beat *b = beat_of(plan, air, i);
+        bool comes = fit->kept >> i & 1;
+        other |= comes && fit->length[i] != b->length;
+        if (b->dropped || comes)
+            continue;
+        bpi_text_f(&t, "%s%u", between, (unsigned)i + 1);
+        between = ", ";
+    }
+    for (uint32_t i = at; i < plan->air[air].beats.n; i++)
+        if (beat_of(plan, air, i)->dropped && (fit->kept >> i & 1)) {
+            bpi_text_f(&t, "%sback: %u", t.len ? "; " : "", (unsigned)i + 1);
+        }
+    if (t.len == 0 && fit->over == 0)
+        bpi_text_put(&t, other ? "all stay" : "as planned");
+    if (fit->over != 0) {
+        bpi_text_put(&t, t.len ? "; " : "");
+        bpi_span_minutes(&t, fit->over < 0 ? -fit->over : fit->over);
+        bpi_text_put(&t, fit->over < 0 ? " short" : " over");
+    }
+    return keep(a, &t);
+}
+
+const char *bpi_cut_unused(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_t beats)
+{
+    const uint64_t all = bpi_cut_done(plan, air, plan->air[air].beats.n);
+    bpi_text t = BPI_TEXT_EMPTY;
+    for (uint32_t c = 0; c < plan->containers; c++) {
+        bool teased = false;
+        for (uint32_t i = 0; i < plan->air[air].teases.n; i++)
+            teased |= plan->tease[plan->air[air].teases.first + i].container == c;
+        if (plan->container[c].air == air && !teased && bp_slot_uses(plan, c, all) &&
+            !bp_slot_uses(plan, c, beats))
+            bpi_text_f(&t, "%s%s", t.len ? " " : "", plan->container[c].code);
+    }
+    return keep(a, &t);
+}
