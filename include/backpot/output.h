@@ -23,6 +23,7 @@ extern "C" {
     X(BP_OUT_PREP_SHEET, "prep-sheet", "prep-sheet.pdf")                                           \
     X(BP_OUT_TIMELINE_PDF, "timeline-pdf", "timeline.pdf")                                         \
     X(BP_OUT_TIMELINE_SVG, "timeline-svg", "timeline.svg")                                         \
+    X(BP_OUT_CHANCE, "chance", "chance.pdf")                                                       \
     X(BP_OUT_LABELS, "labels", "labels.pdf")                                                       \
     X(BP_OUT_PULL_TEXT, "pull-list", "pull-list.txt")                                              \
     X(BP_OUT_PULL_CSV, "pull-csv", "pull-list.csv")                                                \

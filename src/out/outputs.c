@@ -17,6 +17,7 @@
 #include "base/sys.h"
 #include "base/text.h"
 #include "out/calendar.h"
+#include "out/chance.h"
 #include "out/cue.h"
 #include "out/earlier.h"
 #include "out/json.h"
@@ -36,6 +37,7 @@ static const struct {
     [BP_OUT_PREP_SHEET] = {bpi_prep_sheet_write, NULL},
     [BP_OUT_TIMELINE_PDF] = {bpi_timeline_pdf_write, NULL},
     [BP_OUT_TIMELINE_SVG] = {bpi_timeline_svg_write, NULL},
+    [BP_OUT_CHANCE] = {bpi_chance_write, NULL},
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},

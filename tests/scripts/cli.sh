@@ -116,7 +116,7 @@ holds "wrote nothing" [ ! -e d ]
 run 0 "a plan" "$BACKPOT" plan "$show" -o d
 cp out summary
 for file in cue-sheet.pdf prep-sheet.pdf timeline.pdf timeline.svg labels.pdf pull-list.txt \
-    pull-list.csv prep.ics plan.json; do
+    chance.pdf pull-list.csv prep.ics plan.json; do
     holds "$file is written" [ -s "d/$file" ]
 done
 holds "a calendar for each cook" [ -s d/prep-ines.ics ]

@@ -104,6 +104,8 @@ for file in "$SRC"/shows/*.json; do
         holds $name codes
         holds $name every
     done
+    sound chance
+    each_page chance
     holds cue-sheet beats
     holds prep-sheet ops
     holds prep-sheet people
@@ -112,7 +114,7 @@ for file in "$SRC"/shows/*.json; do
     note $? "$show: the picture cannot be drawn"
     cp -r "$out" "$dir/first"
     "$BACKPOT" plan "$file" -o "$out" > "$dir/said" 2>&1
-    for name in cue-sheet.pdf prep-sheet.pdf labels.pdf timeline.pdf timeline.svg; do
+    for name in cue-sheet.pdf prep-sheet.pdf labels.pdf timeline.pdf timeline.svg chance.pdf; do
         cmp "$out/$name" "$dir/first/$name"
         note $? "$show: $name changed in a second run"
     done
@@ -129,6 +131,7 @@ for letter in a4 letter; do
     fi
     paper prep-sheet "$upright"
     paper labels "$upright"
+    paper chance "$upright"
     paper cue-sheet "$across"
     paper timeline "$across"
 done
