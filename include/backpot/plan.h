@@ -114,6 +114,10 @@ typedef struct bp_air {
     uint32_t portions;           /* to taste: hosts, tasters and one; 0: none             */
     bp_slice versions;           /* of plan.version: what it is at other lengths          */
     const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
+    int64_t hit_from, hit_to;    /* the hit can move so far with all cooked as planned, its dressing
+                                    lead shrinking; BP_NO_TIME: nothing bounds it          */
+    uint32_t hit_from_box, hit_to_box;     /* of plan.container: breaks first; BP_NO_INDEX: none */
+    const char *hit_from_why, *hit_to_why; /* "A3 is past its best"; ""                  */
 } bp_air;
 
 /* What an appearance becomes at other lengths of its slot: one choice of beats and the stretch of
@@ -165,6 +169,9 @@ typedef struct bp_container {
     int64_t best_by;   /* its quality ends on set; BP_NO_TIME: no limit stated   */
     int64_t use_by;    /* safe to eat until; BP_NO_TIME: not perishable           */
     int64_t late;      /* seconds past set_by; above 0 only in a late plan        */
+    int64_t hit_from;  /* cooked and carried as planned, it bears a hit from here ... */
+    int64_t hit_to;    /* ... to here; BP_NO_TIME: no limit, or a hero of a tease  */
+    int64_t remake;    /* from the start of its first operation until it is on set */
     uint64_t steps;    /* bit per step of the recipe: cooked ahead                */
 } bp_container;
 

@@ -54,6 +54,7 @@ const bpi_command bpi_command_lengths = {
             "finished dish: which beats are left out, and which swap-outs are then not needed.\n"
             "Then what becomes of each beat when 0:30, 1:00 or 1:30 is lost before the hit,\n"
             "and what goes when as much is lost at the start of any beat on air.\n"
+            "Above it stands how far the hit can move with everything cooked as planned.\n"
             "Beats are numbered as on the cue sheet.\n",
     .option = options,
     .options = sizeof options / sizeof *options,

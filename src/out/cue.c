@@ -26,6 +26,14 @@ static const bpi_column left_out_columns[] = {
     {80, 0, "Likely", BPI_RIGHT},
 };
 
+static const bpi_column moved_columns[] = {
+    {62, 0, "Code", BPI_LEFT},
+    {0, 200, "Dish and stage", BPI_LEFT},
+    {0, 150, "Good for a hit from", BPI_LEFT},
+    {0, 150, "to", BPI_LEFT},
+    {0, 150, "To make it again", BPI_LEFT},
+};
+
 static const bpi_column stand_columns[] = {
     {62, 0, "Code", BPI_LEFT},       {0, 230, "Dish and stage", BPI_LEFT},
     {0, 82, "Station", BPI_LEFT},    {112, 0, "Carried in", BPI_LEFT},
@@ -373,6 +381,78 @@ static void draw_stands(bpi_page *p, uint32_t air)
     bpi_table_end(p);
 }
 
+/* ---- if the hit moves -------------------------------------------------------------------- */
+
+/* The container of this appearance that a later hit breaks next after (time, number). */
+static uint32_t next_broken(const bp_plan *plan, uint32_t air, int64_t after, uint32_t last)
+{
+    uint32_t best = BP_NO_INDEX;
+    int64_t least = 0;
+    for (uint32_t i = 0; i < plan->containers; i++) {
+        const bp_container *c = &plan->container[i];
+        int64_t to = c->hit_to == BP_NO_TIME ? INT64_MAX : c->hit_to;
+        if (c->air != air || c->hit_from == BP_NO_TIME || to < after ||
+            (to == after && last != BP_NO_INDEX && i <= last))
+            continue;
+        if (best == BP_NO_INDEX || to < least) {
+            best = i;
+            least = to;
+        }
+    }
+    return best;
+}
+
+static void draw_moved_row(bpi_page *p, const bpi_table *table, uint32_t container)
+{
+    const bp_plan *plan = p->plan;
+    const bp_container *c = &plan->container[container];
+    const bp_air *air = &plan->air[c->air];
+    char a[BP_CLOCK_ROOM];
+    bpi_row row = {.least = 16};
+    bpi_cell_add(p, &row.cell[0], BPI_FONT_STAGE, c->code);
+    bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, container_text(p, container));
+    bpi_cell_add(p, &row.cell[2], air->hit_from_box == container ? BPI_FONT_BOLD : BPI_FONT_BODY,
+                 bpi_page_f(p, "%s%s", bpi_fact_clock(a, plan, c->hit_from),
+                            air->hit_from_box == container ? ", breaks first" : ""));
+    bpi_cell_add(p, &row.cell[3], air->hit_to_box == container ? BPI_FONT_BOLD : BPI_FONT_BODY,
+                 c->hit_to == BP_NO_TIME
+                     ? "no limit"
+                     : bpi_page_f(p, "%s%s", bpi_fact_clock(a, plan, c->hit_to),
+                                  air->hit_to_box == container ? ", breaks first" : ""));
+    bpi_cell_add(p, &row.cell[4], BPI_FONT_BODY,
+                 bpi_page_f(p, "start %s before", bp_length_text(a, c->remake)));
+    bpi_table_row(p, table, &row);
+}
+
+/* How far the hit can move, and each container's own part in it, those that break first on top. */
+static void draw_moved(bpi_page *p, uint32_t number)
+{
+    const bp_plan *plan = p->plan;
+    const bp_air *air = &plan->air[number];
+    uint32_t c = next_broken(plan, number, INT64_MIN, BP_NO_INDEX);
+    if (c == BP_NO_INDEX)
+        return;
+    char from[BP_CLOCK_ROOM], to[BP_CLOCK_ROOM];
+    const bpi_table table = {moved_columns, 5, "If the hit moves, with all cooked as planned"};
+    bpi_page_need(p, 90);
+    bpi_table_begin(p, &table, 40);
+    bpi_row row = {.least = 16, .whole = true, .band = true};
+    bpi_cell_add(
+        p, &row.cell[0], BPI_FONT_BOLD,
+        bpi_page_f(p, "The hit can be from %s (before it %s) to %s%s%s%s.",
+                   bp_plan_clock(from, plan, air->hit_from), air->hit_from_why,
+                   air->hit_to == BP_NO_TIME ? "any time" : bp_plan_clock(to, plan, air->hit_to),
+                   air->hit_to == BP_NO_TIME ? "" : " (after it ", air->hit_to_why,
+                   air->hit_to == BP_NO_TIME ? "" : ")"));
+    bpi_table_row(p, &table, &row);
+    while (c != BP_NO_INDEX) {
+        draw_moved_row(p, &table, c);
+        int64_t at = plan->container[c].hit_to;
+        c = next_broken(plan, number, at == BP_NO_TIME ? INT64_MAX : at, c);
+    }
+    bpi_table_end(p);
+}
+
 static void draw(bpi_page *p)
 {
     if (p->plan->airs == 0) {
@@ -389,6 +469,8 @@ static void draw(bpi_page *p)
         draw_left_out(p, air);
         draw_stands(p, i);
         draw_lost(p, i);
+        if (p->plan->verdict == BP_PLANNED)
+            draw_moved(p, i);
     }
 }
 

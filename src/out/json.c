@@ -135,6 +135,12 @@ static void put_air(scribe *s, const bp_air *a)
     NUMBER(s, a, portions);
     RANGE(s, a, versions);
     TEXT(s, a, longest_why);
+    MOMENT(s, a, hit_from);
+    MOMENT(s, a, hit_to);
+    INDEX(s, a, hit_from_box);
+    INDEX(s, a, hit_to_box);
+    TEXT(s, a, hit_from_why);
+    TEXT(s, a, hit_to_why);
 }
 
 static void put_version(scribe *s, const bp_version *v)
@@ -213,6 +219,9 @@ static void put_container(scribe *s, const bp_container *c)
     MOMENT(s, c, best_by);
     MOMENT(s, c, use_by);
     NUMBER(s, c, late);
+    MOMENT(s, c, hit_from);
+    MOMENT(s, c, hit_to);
+    NUMBER(s, c, remake);
     put_bits(s, "steps", c->steps);
 }
 

@@ -75,6 +75,14 @@ static const char *beat_text(bpi_page *p, const bp_container *c)
     return s;
 }
 
+/* "Good for a hit from 08:11:30 to 08:37": whoever moves the hit asks the label. */
+static const char *hits_text(bpi_page *p, const bp_container *c)
+{
+    const char *from = bpi_page_f(p, "Good for a hit from %s", clock_text(p, c->hit_from));
+    return c->hit_to == BP_NO_TIME ? from
+                                   : bpi_page_f(p, "%s to %s", from, clock_text(p, c->hit_to));
+}
+
 static void say_all(bpi_page *p, lines *l, uint32_t container)
 {
     const bp_plan *plan = p->plan;
@@ -89,6 +97,8 @@ static void say_all(bpi_page *p, lines *l, uint32_t container)
     if (c->best_by != BP_NO_TIME)
         by = bpi_page_f(p, "%s%sBest by %s", by, *by ? "   " : "", clock_text(p, c->best_by));
     say(l, 12, true, by);
+    if (c->hit_from != BP_NO_TIME && plan->verdict == BP_PLANNED)
+        say(l, 11, false, hits_text(p, c));
     const char *made = made_text(p, container);
     if (c->late > 0)
         say(l, 11.5, true, bpi_page_f(p, "LATE PLAN: %s late", bp_length_text(clock, c->late)));

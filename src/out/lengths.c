@@ -184,6 +184,18 @@ static bp_code put_one(teller *w)
     return BP_OK;
 }
 
+static void put_moved(teller *w)
+{
+    char clock[BP_CLOCK_ROOM];
+    if (w->air->hit_from == BP_NO_TIME || w->plan->verdict != BP_PLANNED)
+        return;
+    bpi_text_f(w->t, "  with all cooked as planned, the hit can be from %s: before it %s\n",
+               bp_plan_clock(clock, w->plan, w->air->hit_from), w->air->hit_from_why);
+    if (w->air->hit_to != BP_NO_TIME)
+        bpi_text_f(w->t, "  to %s: after it %s\n", bp_plan_clock(clock, w->plan, w->air->hit_to),
+                   w->air->hit_to_why);
+}
+
 static bp_code put_air(teller *w)
 {
     const bpi_losses asked = w->losses;
@@ -194,6 +206,7 @@ static bp_code put_air(teller *w)
     if (w->air->versions.n)
         bpi_text_f(w->t, "  no longer than %s: %s\n",
                    minutes(w, w->plan->version[w->air->versions.first].most), w->air->longest_why);
+    put_moved(w);
     if (w->slot)
         return put_one(w);
     if (w->air->versions.n)

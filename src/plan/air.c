@@ -150,6 +150,8 @@ static void fill_containers(bpi_fill *f, const uint32_t *beat0)
             .last = w->last,
             .best_by = BP_NO_TIME,
             .use_by = BP_NO_TIME,
+            .hit_from = BP_NO_TIME,
+            .hit_to = BP_NO_TIME,
             .steps = w->steps,
         };
     }
@@ -248,7 +250,9 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->hosts = names_of(f, seg->host, seg->hosts);
     out->tasters = names_of(f, seg->taster, seg->tasters);
     out->portions = a->portions;
-    out->longest_why = "";
+    out->longest_why = out->hit_from_why = out->hit_to_why = "";
+    out->hit_from = out->hit_to = BP_NO_TIME;
+    out->hit_from_box = out->hit_to_box = BP_NO_INDEX;
     out->teases.first = f->plan->teases;
     for (uint32_t t = 0; t < seg->teases; t++)
         if (bpi_stage_tease_hit(seg, &seg->tease[t]) == a->hit) {

@@ -156,6 +156,8 @@ static bp_code fill_all(bpi_fill *f, bool late, bp_errors *errs)
     bp_code rc = bpi_fill_safety(f, errs);
     if (rc == BP_OK && f->schedule && !f->failed)
         rc = bpi_fill_versions(f, errs);
+    if (rc == BP_OK && f->schedule && !f->failed)
+        bpi_fill_moved(f);
     if (rc == BP_OK)
         rc = bpi_fill_goods(f, errs);
     fill_goals(f, late);

@@ -141,6 +141,47 @@ static void test_on_set(bpi_verify *v, uint32_t i)
         bpi_object(v, c->code, "it stands on the set, after the counter, longer than it keeps");
 }
 
+/* Cooked and carried as planned, is it good for a hit so much later? */
+static bool bears(const bpi_verify *v, uint32_t i, int64_t later)
+{
+    const bp_plan *p = v->plan;
+    const bp_container *c = &p->container[i];
+    const bp_air *a = &p->air[c->air];
+    int64_t first = c->role == BP_ROLE_TASTE ? bpi_slot_end(v, c->air) : a->hit;
+    for (uint32_t k = a->beats.n; k-- > 0;)
+        if (bpi_among(p, p->beat[a->beats.first + k].on, i))
+            first = p->beat[a->beats.first + k].from;
+    if (c->role == BP_ROLE_SPARE)
+        first = c->needed;
+    int64_t last = c->last + later;
+    return c->on_set <= first + later && (c->best_by == BP_NO_TIME || last <= c->best_by) &&
+           (c->use_by == BP_NO_TIME || last <= c->use_by);
+}
+
+static void test_moved(bpi_verify *v, uint32_t i)
+{
+    const bp_container *c = &v->plan->container[i];
+    int64_t hit = v->plan->air[c->air].hit;
+    bool hero = c->role == BP_ROLE_TEASE;
+    if (hero != (c->hit_from == BP_NO_TIME) || (hero && c->hit_to != BP_NO_TIME))
+        bpi_object(v, c->code, "a hit from which it is good is told wrong");
+    if (hero || c->hit_from == BP_NO_TIME)
+        return;
+    bool narrow = c->hit_to != BP_NO_TIME && c->hit_to < c->hit_from;
+    if (bears(v, i, c->hit_from - hit - 1) || (!narrow && !bears(v, i, c->hit_from - hit)))
+        bpi_object(v, c->code, "it is not good for hits from the one it names");
+    bool endless = c->best_by == BP_NO_TIME && c->use_by == BP_NO_TIME;
+    if (endless != (c->hit_to == BP_NO_TIME))
+        bpi_object(v, c->code, "whether a later hit breaks it is told wrong");
+    if (c->hit_to != BP_NO_TIME &&
+        (bears(v, i, c->hit_to - hit + 1) || (!narrow && !bears(v, i, c->hit_to - hit))))
+        bpi_object(v, c->code, "it is not good for hits to the one it names");
+    const bp_air *a = &v->plan->air[c->air];
+    if (a->hit_from < c->hit_from ||
+        (c->hit_to != BP_NO_TIME && (a->hit_to == BP_NO_TIME || a->hit_to > c->hit_to)))
+        bpi_object(v, a->id, "the hit can move further than %s bears", c->code);
+}
+
 /* Containers of one dish at one appearance in one role. */
 static uint32_t count(const bpi_verify *v, uint32_t air, uint32_t dish, bp_role role)
 {
@@ -244,6 +285,7 @@ void bpi_verify_box(bpi_verify *v)
         test_state(v, i);
         test_times(v, i);
         test_on_set(v, i);
+        test_moved(v, i);
         test_portions(v, i);
         test_spares(v, i);
     }

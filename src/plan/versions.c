@@ -12,6 +12,7 @@
 #include "live/refit.h"
 #include "live/version.h"
 #include "live/walk.h"
+#include "plan/crew_until.h"
 
 typedef struct family {
     bpi_fill *f;
@@ -91,30 +92,6 @@ static const char *no_longer(family *g, const char *why, const char *who)
     return bpi_fill_text(g->f, &text);
 }
 
-/* Work that begins when the slot ends, or goes on until then. NULL: it is as planned. */
-static const char *held_by_crew(family *g, int64_t end)
-{
-    const bp_plan *p = g->f->plan;
-    for (uint32_t i = 0; i < p->ops; i++) {
-        const bp_op *op = &p->op[i];
-        if (op->air != g->number)
-            continue;
-        if (op->kind == BP_OP_RESET && end > op->latest_from)
-            return no_longer(g, "the set could not be cleared in time for what comes after", "");
-        if (op->kind != BP_OP_STAND_BY || end <= op->to || op->person == BP_NO_INDEX)
-            continue;
-        for (uint32_t k = 0; k < p->stints; k++)
-            if (p->stint[k].person == op->person && p->stint[k].call <= op->from &&
-                op->from < p->stint[k].release && end > p->stint[k].wrap)
-                return no_longer(g, ", who stands by, must be free", p->person[op->person].name);
-        for (uint32_t k = 0; k < p->ops; k++)
-            if (p->op[k].person == op->person && p->op[k].from >= op->to && p->op[k].from < end)
-                return no_longer(g, ", who stands by, is needed elsewhere",
-                                 p->person[op->person].name);
-    }
-    return NULL;
-}
-
 /* Why the slot cannot be so long with what is cooked for it. NULL: it can. */
 static const char *too_long(family *g, int64_t slot, const bpi_refitted *fit)
 {
@@ -128,10 +105,11 @@ static const char *too_long(family *g, int64_t slot, const bpi_refitted *fit)
         if (is_here(g, b) && p->container[b].best_by != BP_NO_TIME &&
             last_of(g, b, fit, slot) > p->container[b].best_by)
             return no_longer(g, " would stand past its best", p->container[b].code);
-    for (uint32_t k = 0; k < p->airs; k++)
-        if (p->air[k].hit > g->air->at && p->air[k].hit < end)
-            return no_longer(g, "the next hit comes then", "");
-    return held_by_crew(g, end);
+    bpi_until why;
+    uint32_t person;
+    if (end <= bpi_crew_until(&why, &person, p, g->number))
+        return NULL;
+    return no_longer(g, bpi_until_text(why), person == BP_NO_INDEX ? "" : p->person[person].name);
 }
 
 /* The longest slot that what is cooked can serve, and why it can be no longer. */

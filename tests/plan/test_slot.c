@@ -118,6 +118,68 @@ START_TEST(versions_are_what_a_show_of_that_length_gives)
 }
 END_TEST
 
+/* Would the hit do, so much later, with everything cooked and carried as planned? By the words of
+ * plan.h, second by second. */
+static bool does(uint32_t a, int64_t later)
+{
+    const bp_air *air = &plan->air[a];
+    int64_t hit = air->hit + later, end = hit + air->slot;
+    for (uint32_t k = 0; k < plan->airs; k++)
+        if (k != a && (plan->air[k].hit < air->hit ? plan->air[k].hit + plan->air[k].slot > hit
+                                                   : plan->air[k].hit < end))
+            return false;
+    for (uint32_t i = 0; i < plan->containers; i++) {
+        const bp_container *c = &plan->container[i];
+        if (c->air != a || c->role == BP_ROLE_TEASE)
+            continue;
+        int64_t first = c->needed > air->hit ? c->needed : air->hit;
+        if (c->on_set > first + later)
+            return false;
+        if (c->best_by != BP_NO_TIME && c->last + later > c->best_by)
+            return false;
+        if (c->use_by != BP_NO_TIME && c->last + later > c->use_by)
+            return false;
+    }
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i];
+        if (op->air != a)
+            continue;
+        if (op->kind == BP_OP_RESET && op->latest_from < end)
+            return false;
+        for (uint32_t k = 0; op->kind == BP_OP_STAND_BY && k < plan->ops; k++)
+            if (plan->op[k].person == op->person && plan->op[k].from >= op->to &&
+                plan->op[k].from < end)
+                return false;
+        for (uint32_t k = 0; op->kind == BP_OP_STAND_BY && k < plan->stints; k++)
+            if (plan->stint[k].person == op->person && plan->stint[k].call <= op->from &&
+                plan->stint[k].release >= op->to && plan->stint[k].wrap < end)
+                return false;
+    }
+    return true;
+}
+
+START_TEST(a_hit_moves_as_far_as_everything_bears_it)
+{
+    make(shows[_i]);
+    for (uint32_t a = 0; a < plan->airs; a++) {
+        const bp_air *air = &plan->air[a];
+        ck_assert_int_le(air->hit_from, air->hit);
+        ck_assert(air->hit_to == BP_NO_TIME || air->hit_to >= air->hit);
+        ck_assert(air->hit_from_why[0]);
+        for (int64_t later = -7200; later <= 7200; later++) {
+            int64_t hit = air->hit + later;
+            bool in = hit >= air->hit_from && (air->hit_to == BP_NO_TIME || hit <= air->hit_to);
+            ck_assert_msg(does(a, later) == in, "%s, %lld s later", air->id, (long long)later);
+        }
+        if (air->hit_to_box != BP_NO_INDEX)
+            ck_assert_int_eq(plan->container[air->hit_to_box].hit_to, air->hit_to);
+        if (air->hit_from_box != BP_NO_INDEX)
+            ck_assert_int_eq(plan->container[air->hit_from_box].hit_from, air->hit_from);
+    }
+    done();
+}
+END_TEST
+
 START_TEST(states_that_cannot_be_are_refused)
 {
     make(shows[0]);
@@ -158,6 +220,8 @@ Suite *suite_plan_slot(void)
     tcase_add_loop_test(c, at_its_own_length_a_slot_is_as_planned_at_every_beat, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_loop_test(c, versions_are_what_a_show_of_that_length_gives, 0,
+                        (int)(sizeof shows / sizeof *shows));
+    tcase_add_loop_test(c, a_hit_moves_as_far_as_everything_bears_it, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_test(c, states_that_cannot_be_are_refused);
     suite_add_tcase(s, c);

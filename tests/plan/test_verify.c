@@ -503,6 +503,11 @@ BOX(box_keeps_otherwise, c->best_by = c->best_by == BP_NO_TIME ? 0 : c->best_by 
 BOX(box_says_it_is_late, c->late = 60)
 BOX(box_feeds_one_more, c->portions++)
 BOX(box_is_of_another_size, if (c->role == BP_ROLE_TASTE) return NOT_HERE; c->size_num++)
+BOX(box_bears_an_earlier_hit, if (c->hit_from == BP_NO_TIME) return NOT_HERE; c->hit_from--)
+BOX(box_bears_no_hit_so_early, if (c->hit_from == BP_NO_TIME) return NOT_HERE; c->hit_from++)
+BOX(box_bears_a_later_hit, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_to++)
+BOX(box_bears_no_hit_so_late, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_to--)
+BOX(box_bears_any_hit, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_to = BP_NO_TIME)
 BOX(box_is_too_small_to_taste, if (c->role != BP_ROLE_TASTE) return NOT_HERE; c->size_den *= 8)
 BOX(box_has_the_code_of_another, c->code = plan->container[i == 0 ? 1 : 0].code;
     name(c->code, NULL, NULL))
@@ -1274,6 +1279,11 @@ static const struct {
     ROW(box_says_it_is_late),
     ROW(box_feeds_one_more),
     ROW(box_is_of_another_size),
+    ROW(box_bears_an_earlier_hit),
+    ROW(box_bears_no_hit_so_early),
+    ROW(box_bears_a_later_hit),
+    ROW(box_bears_no_hit_so_late),
+    ROW(box_bears_any_hit),
     ROW(box_is_too_small_to_taste),
     ROW(box_has_the_code_of_another),
     ROW(box_comes_on_in_another_beat),
