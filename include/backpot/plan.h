@@ -290,6 +290,13 @@ typedef struct bp_early {
     uint32_t person;  /* of plan.person: who could not be called so early; BP_NO_INDEX */
 } bp_early;
 
+/* Time that a plan allows a step beyond its likely time. */
+typedef struct bp_buffer {
+    const char *recipe, *step; /* ids                                          */
+    const char *text;          /* of the step                                  */
+    int64_t seconds;           /* longer than likely; of a job for several, in proportion */
+} bp_buffer;
+
 #define BP_CHANCE_BINS 512 /* number k counts days with lateness in ((k - 257), (k - 256)] x bin */
 
 typedef struct bp_chance {
@@ -305,6 +312,10 @@ typedef struct bp_chance {
     uint32_t drivers;
     const bp_early *early; /* by 0, 5, 10, 15, 20, 30 min                                      */
     uint32_t earlies;
+    uint32_t asked;          /* chance asked for, in hundredths; 0: none                       */
+    uint32_t without;        /* days on time of the plan without buffers; on_time where none    */
+    const bp_buffer *buffer; /* by recipe and step of the show                                 */
+    uint32_t buffers;
 } bp_chance;
 
 /* ---- the plan ---------------------------------------------------------------------------- */
@@ -388,6 +399,7 @@ typedef struct bp_plan_options {
     bool no_fixes;    /* when there is no plan, do not look for changes that help   */
     uint32_t days;    /* days to play for the chance; 0: BP_PLAN_DAYS; at most 10000000 */
     uint64_t seed;    /* of their luck                                              */
+    uint32_t chance;  /* 1..99: hold on so many days of a hundred; 0: as it comes    */
     bool (*tell)(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work);
     void *ctx;
 } bp_plan_options;

@@ -47,11 +47,11 @@ _backpot() {
     -l | --log)
         _backpot_files "$word" .log
         return ;;
-    --lose | --seconds | --days | --seed | --air | --from | --speed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
+    --lose | --seconds | --chance | --days | --seed | --air | --from | --speed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
         return ;;
     esac
     case ${COMP_WORDS[1]}:$word in
-    plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --days --seed --quiet --help" ;;
+    plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --chance --days --seed --quiet --help" ;;
     live:-*) _backpot_words "$word" "--log --rehearse --air --from --speed --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;

@@ -29,6 +29,7 @@ plan)
         "--without[leave these files out]:names:_values -s , name $outputs" \
         '--paper[instead of what the show says]:size:(a4 letter)' \
         '--seconds[go on searching so long]:seconds:' \
+        '--chance[hold on so many days in a hundred]:days in a hundred:' \
         '--days[play the day so often]:days:' \
         '--seed[play other days]:seed:' \
         '(-q --quiet)'{-q,--quiet}'[print no summary]' \

@@ -14,13 +14,15 @@
 /* A search of a day is a mistake in typing. */
 #define MOST_SECONDS 86400
 
-enum { OUTPUT, ONLY, WITHOUT, PAPER, SEARCH, DAYS, SEED, QUIET };
+enum { OUTPUT, ONLY, WITHOUT, PAPER, SEARCH, CHANCE, DAYS, SEED, QUIET };
 static const bpi_option options[] = {
     [OUTPUT] = {"output", "DIR", "write the files into this folder, made if missing", 'o'},
     [ONLY] = {"only", "NAMES", "write these files and no others", 0},
     [WITHOUT] = {"without", "NAMES", "leave these files out", 0},
     [PAPER] = {"paper", "SIZE", "a4 or letter, instead of what the show says", 0},
     [SEARCH] = {"seconds", "N", "go on searching for a better plan so long", 0},
+    [CHANCE] = {"chance", "N", "allow steps longer until so many days in a hundred hold, 1 to 99",
+                0},
     [DAYS] = {"days", "N", "play the day so often to see how likely the plan holds; 20000", 0},
     [SEED] = {"seed", "N", "play other days; 0", 0},
     [QUIET] = {"quiet", NULL, "print no summary", 'q'},
@@ -150,6 +152,7 @@ static bpi_exit run(const bpi_args *args)
     bp_output_options how = {0};
     bpi_args_number(&search.seconds, args, options, SEARCH, 1, MOST_SECONDS, &errs);
     uint32_t seed = 0;
+    bpi_args_number(&search.chance, args, options, CHANCE, 1, 99, &errs);
     bpi_args_number(&search.days, args, options, DAYS, LEAST_DAYS, MOST_DAYS, &errs);
     bpi_args_number(&seed, args, options, SEED, 0, UINT32_MAX, &errs);
     search.seed = seed;

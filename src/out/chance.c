@@ -244,6 +244,23 @@ static void draw_earlies(bpi_page *p)
     }
 }
 
+static void draw_buffers(bpi_page *p)
+{
+    const bp_chance *c = p->plan->chance;
+    bool holds = (uint64_t)c->on_time * 100 >= (uint64_t)c->asked * c->days;
+    bpi_page_para(p, BPI_FONT_BOLD,
+                  bpi_page_f(p, "%u %% was asked for: %s.", (unsigned)c->asked,
+                             holds ? "it holds" : "this is the best that was reached"));
+    if (c->buffers)
+        bpi_page_para(p, BPI_FONT_BODY,
+                      bpi_page_f(p, "Without the longer times below: %s.",
+                                 chance_text(p, c->without, c->days)));
+    for (uint32_t i = 0; i < c->buffers; i++)
+        bpi_page_para(p, BPI_FONT_BODY,
+                      bpi_page_f(p, "%s more than likely for: %s",
+                                 span_text(p, c->buffer[i].seconds), c->buffer[i].text));
+}
+
 /* ---- the sheet --------------------------------------------------------------------------- */
 
 static void draw_whole(bpi_page *p)
@@ -286,6 +303,8 @@ static void draw(bpi_page *p)
         return;
     }
     draw_whole(p);
+    if (p->plan->chance->asked)
+        draw_buffers(p);
     draw_days(p);
     draw_containers(p);
     draw_earlies(p);

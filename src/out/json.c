@@ -331,6 +331,14 @@ static void put_early(scribe *s, const bp_early *e)
     INDEX(s, e, person);
 }
 
+static void put_buffer(scribe *s, const bp_buffer *b)
+{
+    TEXT(s, b, recipe);
+    TEXT(s, b, step);
+    TEXT(s, b, text);
+    NUMBER(s, b, seconds);
+}
+
 static void put_chance(scribe *s, const bp_chance *c, uint32_t containers)
 {
     if (!c) {
@@ -364,6 +372,15 @@ static void put_chance(scribe *s, const bp_chance *c, uint32_t containers)
     for (uint32_t i = 0; i < c->earlies; i++) {
         bpi_jput_open(&s->j, NULL, '{');
         put_early(s, &c->early[i]);
+        bpi_jput_close(&s->j, '}');
+    }
+    bpi_jput_close(&s->j, ']');
+    NUMBER(s, c, asked);
+    NUMBER(s, c, without);
+    bpi_jput_open(&s->j, "buffer", '[');
+    for (uint32_t i = 0; i < c->buffers; i++) {
+        bpi_jput_open(&s->j, NULL, '{');
+        put_buffer(s, &c->buffer[i]);
         bpi_jput_close(&s->j, '}');
     }
     bpi_jput_close(&s->j, ']');

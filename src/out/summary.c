@@ -295,6 +295,25 @@ static void put_early(bpi_text *t, const bp_plan *plan, const bp_early *e)
     bpi_text_char(t, '\n');
 }
 
+/* What was asked for, and what the plan allows steps for it. */
+static void put_buffers(bpi_text *t, const bp_chance *c)
+{
+    char share[BP_CLOCK_ROOM];
+    if (c->asked && (uint64_t)c->on_time * 100 >= (uint64_t)c->asked * c->days)
+        bpi_text_f(t, "  %" PRIu32 " %% was asked for, and holds\n", c->asked);
+    else if (c->asked)
+        bpi_text_f(t, "  %" PRIu32 " %% was asked for; this is the best that was reached\n",
+                   c->asked);
+    if (c->buffers)
+        bpi_text_f(t, "  Longer than likely, so that it holds (without: %s)\n",
+                   bpi_fact_chance(share, c->without, c->days));
+    for (uint32_t i = 0; i < c->buffers; i++) {
+        bpi_text_put(t, "    ");
+        bpi_span_words(t, c->buffer[i].seconds);
+        bpi_text_f(t, " more for: %s\n", c->buffer[i].text);
+    }
+}
+
 static void put_chance(bpi_text *t, const bp_plan *plan)
 {
     const bp_chance *c = plan->chance;
@@ -308,6 +327,7 @@ static void put_chance(bpi_text *t, const bp_plan *plan)
     bpi_text_f(t, "\nHow likely it holds (%" PRIu32 " days played, seed %" PRIu64 ")\n", c->days,
                c->seed);
     bpi_text_f(t, "  %s: everything on set in time\n", bpi_fact_chance(share, c->on_time, c->days));
+    put_buffers(t, c);
     for (uint32_t i = 0; i < plan->containers; i++) {
         const bp_odds *o = &c->odds[i];
         if (o->on_time == c->days)

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 
 #include "base/error.h"
+#include "base/limits.h"
 #include "plan/network.h"
 
 enum {
@@ -89,6 +90,26 @@ static void fill_drivers(bpi_fill *f, bp_chance *c, const bpi_network *n, const 
     c->driver = driver;
 }
 
+static void add_losses(const bpi_fill *f, const bpi_network *n, const bp_risk_result *r)
+{
+    for (uint32_t j = 0; f->loss && j < n->risk.activities; j++) {
+        const bpi_job *job = &f->prep->job[j];
+        if (n->activity[j].low < n->activity[j].high)
+            f->loss[job->recipe * BPI_MAX_STEPS + job->step] += r->part[j].late;
+    }
+}
+
+static void fill_buffers(bpi_fill *f, bp_chance *c)
+{
+    bp_buffer *list = BPI_FILL(f, f->buffers, bp_buffer);
+    for (uint32_t i = 0; list && i < f->buffers; i++)
+        list[i] =
+            (bp_buffer){bpi_fill_copy(f, f->buffer[i].recipe), bpi_fill_copy(f, f->buffer[i].step),
+                        bpi_fill_copy(f, f->buffer[i].text), f->buffer[i].seconds};
+    c->buffer = list;
+    c->buffers = f->buffers;
+}
+
 /* ---- earlier calls ----------------------------------------------------------------------- */
 
 /* What stands on the set past its best when it comes so much earlier. */
@@ -146,7 +167,11 @@ static bp_code fill(bpi_fill *f, bpi_network *n, const bp_plan_options *o, bp_er
                          .uncertain = n->uncertain,
                          .on_time = r->good,
                          .width = n->unit > WIDTH ? n->unit : WIDTH,
-                         .bin = copy_bins(f, r->bin)};
+                         .bin = copy_bins(f, r->bin),
+                         .asked = o->chance,
+                         .without = f->buffers ? f->without : r->good};
+        add_losses(f, n, r);
+        fill_buffers(f, c);
         fill_odds(f, c, n, r);
         fill_drivers(f, c, n, r);
         rc = fill_earlies(f, c, n, o, errs);

@@ -22,7 +22,12 @@
 typedef struct bpi_fill {
     bp_plan *plan;
     bpi_arena *a;
-    const bpi_show *show;
+    const bpi_show *show;    /* with buffers                     */
+    const bpi_show *written; /* as written: how long steps take  */
+    const bp_buffer *buffer;
+    uint32_t buffers;
+    uint32_t without; /* days on time of the plan without buffers */
+    uint64_t *loss;   /* late days per step, recipes x BPI_MAX_STEPS; NULL: not asked for */
     const bpi_live *live;
     const bpi_prep *prep;         /* NULL: the live side has no answer yet */
     const bpi_schedule *schedule; /* NULL: none                            */

@@ -4,12 +4,13 @@
  *          the independent check: a plan that it objects to is not handed out.
  * May use  everything below: live/, prep/, safety/, goods/, model/, base/.
  */
-#include "plan/fill.h"
+#include "plan/buffer.h"
 
 #include <assert.h>
 
 #include "prep/ease.h"
 #include "prep/fact.h"
+#include "base/limits.h"
 #include "prep/why.h"
 
 typedef struct telling {
@@ -188,6 +189,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
 /* `a` holds what is needed only until the plan is filled in. */
 static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *options, bp_errors *errs)
 {
+    bool trial = f->buffers > 0; /* nobody asks why it does not fit */
     bpi_live *live = NULL;
     bp_code rc = bpi_live_make(&live, a, f->show, errs);
     f->live = live;
@@ -222,6 +224,8 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
         rc = fill_all(f, false, errs);
         return rc == BP_OK ? bpi_fill_chance(f, options, errs) : rc;
     }
+    if (trial)
+        return BP_ENOFIT;
     if (schedule->status != BP_ENG_INFEASIBLE)
         return bpi_error_add(errs, BP_EUNSURE, BPI_NOWHERE,
                              "no plan was found, and none was excluded, within the search effort",
@@ -231,34 +235,88 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
     return rc != BP_OK ? rc : BP_ENOFIT;
 }
 
-bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *options,
-                     bp_errors *errs)
+/* One plan of the show with these buffers, verified. *out is set with BP_OK and BP_ENOFIT, but NULL
+ * with the latter where there are buffers. */
+static bp_code make_once(bp_plan **out, bpi_fill f, const bp_plan_options *options, bp_errors *errs)
 {
-    static const bp_plan_options defaults;
     *out = NULL;
     bpi_arena *kept = bpi_arena_new(), *a = bpi_arena_new();
-    bpi_fill f = {.a = kept, .show = show};
     bp_code rc = BP_ENOMEM;
-    if (kept && a)
+    const bp_buffer *wrong = NULL;
+    f.a = kept;
+    if (kept && a) {
         f.plan = BPI_TAKE(kept, 1, bp_plan);
-    if (f.plan) {
-        f.plan->own = kept;
-        rc = plan_show(&f, a, options ? options : &defaults, errs);
+        f.show = f.buffers ? bpi_buffer_show(a, f.written, f.buffer, f.buffers, &wrong) : f.written;
+        assert(!wrong);
     }
+    if (f.plan && f.show) {
+        f.plan->own = kept;
+        rc = plan_show(&f, a, options, errs);
+    }
+    bool begun = f.plan && f.show;
     bpi_arena_free(a);
-    if (f.failed || !f.plan) {
+    if (f.failed || !begun) {
         bpi_error_no_memory(errs);
         rc = BP_ENOMEM;
     }
     if (rc == BP_OK || (rc == BP_ENOFIT && f.plan->verdict == BP_LATE)) {
-        bp_code proof = bp_plan_verify(f.plan, show, errs);
+        bp_code proof = bp_plan_verify(f.plan, f.written, errs);
         rc = proof == BP_OK ? rc : proof;
     }
-    if (rc == BP_OK || rc == BP_ENOFIT)
+    if (rc == BP_OK || (rc == BP_ENOFIT && !f.buffers))
         *out = f.plan;
     else
         bpi_arena_free(kept);
-    return rc == BP_ENOFIT ? say_no(f.plan, errs) : rc;
+    return rc;
+}
+
+typedef struct buffered {
+    const bpi_show *show;
+    const bp_plan_options *options;
+    uint32_t without; /* days on time */
+    bp_errors *errs;
+} buffered;
+
+static bp_code try_buffers(bp_plan **out, void *ctx, const bp_buffer *buffer, uint32_t n,
+                           uint64_t *loss)
+{
+    const buffered *b = ctx;
+    bpi_fill f = {
+        .written = b->show, .buffer = buffer, .buffers = n, .loss = loss, .without = b->without};
+    bp_code rc = make_once(out, f, b->options, b->errs);
+    return rc == BP_ENOFIT ? BP_OK : rc;
+}
+
+/* *plan is the plan without buffers, and `loss` its late days per step. */
+static bp_code hold(bp_plan **plan, const bpi_show *show, const bp_plan_options *options,
+                    uint64_t *loss, bp_errors *errs)
+{
+    buffered b = {show, options, (*plan)->chance->on_time, errs};
+    return bpi_buffer_make(plan, show, options->chance, loss, try_buffers, &b, errs);
+}
+
+bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *options,
+                     bp_errors *errs)
+{
+    static const bp_plan_options defaults;
+    const bp_plan_options *o = options ? options : &defaults;
+    *out = NULL;
+    bpi_arena *a = bpi_arena_new();
+    bpi_fill f = {.written = show};
+    if (a && o->chance)
+        f.loss = BPI_TAKE(a, (size_t)show->recipes * BPI_MAX_STEPS, uint64_t);
+    bp_code rc =
+        a && (f.loss || !o->chance) ? make_once(out, f, o, errs) : bpi_error_no_memory(errs);
+    if (rc == BP_OK && o->chance && *out && (*out)->chance)
+        rc = hold(out, show, o, f.loss, errs);
+    bpi_arena_free(a);
+    if (rc == BP_ENOFIT)
+        return say_no(*out, errs);
+    if (rc != BP_OK) {
+        bp_plan_free(*out);
+        *out = NULL;
+    }
+    return rc;
 }
 
 void bp_plan_free(bp_plan *plan)

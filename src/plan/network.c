@@ -76,7 +76,7 @@ static const bpi_step *uncertain_step(const builder *b, uint32_t j)
     const bpi_job *job = &b->f->prep->job[j];
     if (job->kind != BP_OP_ACTIVE && job->kind != BP_OP_PASSIVE && job->kind != BP_OP_OVEN)
         return NULL;
-    const bpi_step *s = &b->f->show->recipe[job->recipe].step[job->step];
+    const bpi_step *s = &b->f->written->recipe[job->recipe].step[job->step];
     return s->time.uncertain && s->time.least < s->time.most ? s : NULL;
 }
 

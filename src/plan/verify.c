@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "plan/buffer.h"
+
 #define MEASURED_HOLD 14400 /* s on the counter or on set: common practice, no source */
 
 void bpi_object(bpi_verify *v, const char *what, const char *form, ...)
@@ -309,10 +311,28 @@ bool bpi_verify_names(bpi_verify *v)
     return true;
 }
 
+/* What a plan allows beyond the likely times is no longer than the show says a step may take; with
+ * that, it is held to everything. false: no memory. */
+static bool add_buffers(bpi_verify *v)
+{
+    const bp_chance *c = v->plan->chance;
+    if (!c || !c->buffers)
+        return true;
+    const bp_buffer *wrong = NULL;
+    const bpi_show *show = bpi_buffer_show(v->arena, v->show, c->buffer, c->buffers, &wrong);
+    if (wrong)
+        bpi_object(v, wrong->step, "the show has no room for its buffer");
+    else if (show)
+        v->show = show;
+    return show || wrong;
+}
+
 bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs)
 {
     bpi_verify v = {.plan = plan, .show = show, .errs = errs, .arena = bpi_arena_new()};
-    bool memory = v.arena && bpi_verify_names(&v);
+    bool memory = v.arena && add_buffers(&v);
+    if (memory && !v.objected)
+        memory = bpi_verify_names(&v);
     if (memory && !v.objected)
         memory = bpi_verify_air(&v);
     if (memory && !v.objected) {

@@ -165,6 +165,7 @@ START_TEST(the_chance_is_written_whole_or_as_null)
     ck_assert_int_eq(at(doc, "chance/odds/0/nine_tenths")->kind, BPI_NULL);
     ck_assert_double_eq(at(doc, "chance/driver/1/op")->number, 5);
     ck_assert_int_eq(at(doc, "chance/early/1/person")->kind, BPI_NULL);
+    ck_assert_double_eq(at(doc, "chance/buffer/0/seconds")->number, 180);
     ck_assert_double_eq(at(doc, "chance/early/2/person")->number, 0);
 }
 END_TEST

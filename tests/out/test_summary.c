@@ -94,7 +94,8 @@ START_TEST(no_plan_at_all_still_says_why)
     bpi_text t = BPI_TEXT_EMPTY;
     ck_assert_int_eq(bpi_summary_put(&t, &plan, NULL), BP_OK);
     says(t.s, "NO PLAN");
-    says(t.s, "\nThese cannot all hold; fewer may do, this was not tried to the end:\n  sample.json:14:40: ");
+    says(t.s, "\nThese cannot all hold; fewer may do, this was not tried to the end:\n  "
+              "sample.json:14:40: ");
     ck_assert_ptr_null(strstr(t.s, "On air"));
     bpi_text_release(&t);
 }
@@ -144,7 +145,10 @@ START_TEST(the_chance_is_said_in_full)
     bpi_text t = BPI_TEXT_EMPTY;
     ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
     says(t.s, "How likely it holds (2000 days played, seed 12345678901234567890)\n"
-              "  50.0 %: everything on set in time\n");
+              "  50.0 %: everything on set in time\n"
+              "  95 % was asked for; this is the best that was reached\n"
+              "  Longer than likely, so that it holds (without: 10.0 %)\n"
+              "    3 min more for: Sweat the vegetables\n");
     says(t.s,
          " 50.0 %\n  Behind it when something was late (of the late days)\n"); /* no nine in ten */
     says(t.s, ": 90.0 %\n");

@@ -30,7 +30,7 @@ def paths(schema, where=()):
 # Members of the structures that plan.json does not carry under their own name, and why.
 ELSEWHERE = {
     "plan": {"own", "index"},  # storage; the lists spell out what it would be looked up for
-    "chance": {"drivers", "earlies"},  # counts of arrays
+    "chance": {"drivers", "earlies", "buffers"},  # counts of arrays
 }
 
 

@@ -215,13 +215,91 @@ START_TEST(the_same_seed_gives_the_same_figures)
 }
 END_TEST
 
+/* Beta(1, 5) again: with b minutes more the chance is 1 - (1 - b/10)^5; 5 min are needed for 95 %
+ * (0.96875; with 4 min 0.92224). */
+START_TEST(what_is_asked_for_is_reached_by_as_few_minutes_as_do)
+{
+    char *text =
+        one_step("{\"low\": \"10 min\", \"likely\": \"10 min\", \"high\": \"20 min\"}", "");
+    bp_plan_options options = {.work = 4000000, .days = DAYS, .chance = 95};
+    ck_assert_int_eq(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs), BP_OK);
+    free(text);
+    ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_OK);
+    const bp_chance *c = plan->chance;
+    ck_assert_uint_eq(c->asked, 95);
+    ck_assert_uint_eq(c->buffers, 1);
+    ck_assert_str_eq(c->buffer[0].recipe, "r");
+    ck_assert_str_eq(c->buffer[0].step, "s");
+    ck_assert_int_eq(c->buffer[0].seconds, 300);
+    ck_assert_double_eq_tol(chance(c->on_time), 0.96875, 0.005);
+    ck_assert_uint_lt(c->without, DAYS / 100);
+    /* The plan is one of the show as written, and is held to it. */
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_OK);
+    bp_chance other = *c;
+    bp_buffer more = c->buffer[0];
+    other.buffer = &more;
+    plan->chance = &other;
+    more.seconds = 660; /* the step never takes so long */
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_EINTERNAL);
+    more.seconds = 240; /* the plan has other lengths */
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_EINTERNAL);
+    other.buffers = 0;
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_EINTERNAL);
+    done();
+}
+END_TEST
+
+/* The cook comes 13 min before the set-by and carries for one: 2 min more are all there is. */
+START_TEST(where_there_is_no_room_the_best_that_was_reached_is_said)
+{
+    static const char recipe[] =
+        "{\"id\": \"r\", \"title\": \"R\", \"steps\": [{\"id\": \"s\", \"text\": \"S\", \"kind\": "
+        "\"active\", \"time\": {\"low\": \"10 min\", \"likely\": \"10 min\", \"high\": \"20 "
+        "min\"}}]}";
+    static const char cook[] =
+        KITCHEN("\"cooks\": [{\"id\": \"ana\", \"call\": \"07:42\", \"wrap\": \"09:00\"}]");
+    char *text = prep_show_text(cook, recipe, DISH, BEAT);
+    bp_plan_options options = {.work = 4000000, .days = DAYS, .chance = 95};
+    ck_assert_int_eq(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs), BP_OK);
+    free(text);
+    ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_OK);
+    ck_assert_uint_eq(plan->chance->buffers, 1);
+    ck_assert_int_eq(plan->chance->buffer[0].seconds, 120);
+    ck_assert_double_eq_tol(chance(plan->chance->on_time), 1 - pow(0.8, 5), 0.01);
+    size_t len = 0;
+    ck_assert_int_eq(bp_summary_write(&text, &len, plan, &errs), BP_OK);
+    ck_assert_ptr_nonnull(strstr(text, "95 % was asked for; this is the best that was reached"));
+    bp_free(text);
+    done();
+}
+END_TEST
+
+START_TEST(the_shipped_show_holds_as_asked)
+{
+    bp_plan_options options = {.days = 2000, .chance = 90};
+    uint32_t on_time[2];
+    for (int i = 0; i < 2; i++) {
+        errs.n = errs.more = 0;
+        ck_assert_int_eq(bp_show_open(&show, "shows/harbour-breakfast.json", &errs), BP_OK);
+        ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_OK);
+        ck_assert_uint_ge(plan->chance->on_time, 1800);
+        ck_assert_uint_gt(plan->chance->on_time, plan->chance->without);
+        ck_assert_uint_gt(plan->chance->buffers, 1);
+        ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_OK);
+        on_time[i] = plan->chance->on_time;
+        done();
+    }
+    ck_assert_uint_eq(on_time[0], on_time[1]);
+}
+END_TEST
+
 START_TEST(without_memory_no_plan)
 {
     long refused = 0;
     for (long k = 0;; k++) {
         char *text =
             one_step("{\"low\": \"8 min\", \"likely\": \"10 min\", \"high\": \"20 min\"}", "");
-        bp_plan_options options = {.work = 400000, .days = 100};
+        bp_plan_options options = {.work = 400000, .days = 100, .chance = _i ? 50 : 0};
         ck_assert_int_eq(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs), BP_OK);
         free(text);
         bpi_mem_fail_at(k, 1);
@@ -252,7 +330,10 @@ Suite *suite_plan_chance(void)
     tcase_add_test(t, who_is_late_is_late_with_the_next_too);
     tcase_add_loop_test(t, the_shipped_show_has_figures_that_hang_together, 0, 2);
     tcase_add_test(t, the_same_seed_gives_the_same_figures);
-    tcase_add_test(t, without_memory_no_plan);
+    tcase_add_test(t, what_is_asked_for_is_reached_by_as_few_minutes_as_do);
+    tcase_add_test(t, where_there_is_no_room_the_best_that_was_reached_is_said);
+    tcase_add_test(t, the_shipped_show_holds_as_asked);
+    tcase_add_loop_test(t, without_memory_no_plan, 0, 2);
     suite_add_tcase(s, t);
     return s;
 }

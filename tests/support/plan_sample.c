@@ -881,6 +881,7 @@ static bp_odds sample_odds[SAMPLE_CONTAINERS];
 static const bp_driver sample_drivers[] = {{3, 900, 1500}, {5, 400, 600}};
 static const bp_early sample_earlies[] = {
     {0, 1000, 0, BP_NO_INDEX}, {300, 1999, 0, BP_NO_INDEX}, {600, 2000, 1, 0}};
+static const bp_buffer sample_buffers[] = {{"soup", "sweat", "Sweat the vegetables", 180}};
 static const bp_chance sample_chance = {.days = 2000,
                                         .seed = UINT64_C(12345678901234567890),
                                         .share = 500,
@@ -891,6 +892,10 @@ static const bp_chance sample_chance = {.days = 2000,
                                         .odds = sample_odds,
                                         .driver = sample_drivers,
                                         .drivers = ROWS(sample_drivers),
+                                        .asked = 95,
+                                        .without = 200,
+                                        .buffer = sample_buffers,
+                                        .buffers = ROWS(sample_buffers),
                                         .early = sample_earlies,
                                         .earlies = ROWS(sample_earlies)};
 
