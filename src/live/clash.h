@@ -26,12 +26,12 @@ typedef struct bpi_clashes {
     uint32_t clash_n, cure_n;
 } bpi_clashes;
 
-/* Tell why bpi_drop found nothing for these beats.
+/* Tell why bpi_drop found nothing for these beats of segment `number`.
  *
  * Errors  BP_ENOFIT, always added to the list, with the first cure; BP_ENOMEM.
  */
-bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t segment,
-                       const bpi_beat *beat, const bpi_fitted *fitted, const bpi_drop_beat *choice,
-                       uint32_t n, bool drafted, bp_errors *errs);
+bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, const bpi_beat *beat,
+                       const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
+                       bool drafted, bp_errors *errs);
 
 #endif

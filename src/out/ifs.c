@@ -121,13 +121,13 @@ static void draw_late_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
         bpi_table_end(p);
 }
 
-void bpi_if_lost_draw(bpi_page *p, uint32_t number)
+void bpi_if_lost_draw(bpi_page *p, uint32_t air)
 {
-    const bpi_losses l = bpi_cut_usual(&p->plan->air[number]);
+    const bpi_losses l = bpi_cut_usual(&p->plan->air[air]);
     if (l.n == 0)
         return;
-    draw_cuts(p, number, &l);
-    draw_late_cuts(p, number, &l);
+    draw_cuts(p, air, &l);
+    draw_late_cuts(p, air, &l);
 }
 
 /* ---- if the hit moves -------------------------------------------------------------------- */
@@ -175,11 +175,11 @@ static void draw_moved_row(bpi_page *p, const bpi_table *table, uint32_t contain
 }
 
 /* How far the hit can move, and each container's own part in it, those that break first on top. */
-void bpi_if_moved_draw(bpi_page *p, uint32_t number)
+void bpi_if_moved_draw(bpi_page *p, uint32_t air)
 {
     const bp_plan *plan = p->plan;
-    const bp_air *air = &plan->air[number];
-    uint32_t c = next_broken(plan, number, INT64_MIN, BP_NO_INDEX);
+    const bp_air *at = &plan->air[air];
+    uint32_t c = next_broken(plan, air, INT64_MIN, BP_NO_INDEX);
     if (c == BP_NO_INDEX || plan->verdict != BP_PLANNED)
         return;
     char from[BP_CLOCK_ROOM], to[BP_CLOCK_ROOM];
@@ -190,15 +190,15 @@ void bpi_if_moved_draw(bpi_page *p, uint32_t number)
     bpi_cell_add(
         p, &row.cell[0], BPI_FONT_BOLD,
         bpi_page_f(p, "The hit can be from %s (before it %s) to %s%s%s%s.",
-                   bp_plan_clock(from, plan, air->hit_from), air->hit_from_why,
-                   air->hit_to == BP_NO_TIME ? "any time" : bp_plan_clock(to, plan, air->hit_to),
-                   air->hit_to == BP_NO_TIME ? "" : " (after it ", air->hit_to_why,
-                   air->hit_to == BP_NO_TIME ? "" : ")"));
+                   bp_plan_clock(from, plan, at->hit_from), at->hit_from_why,
+                   at->hit_to == BP_NO_TIME ? "any time" : bp_plan_clock(to, plan, at->hit_to),
+                   at->hit_to == BP_NO_TIME ? "" : " (after it ", at->hit_to_why,
+                   at->hit_to == BP_NO_TIME ? "" : ")"));
     bpi_table_row(p, &table, &row);
     while (c != BP_NO_INDEX) {
         draw_moved_row(p, &table, c);
-        int64_t at = plan->container[c].hit_to;
-        c = next_broken(plan, number, at == BP_NO_TIME ? INT64_MAX : at, c);
+        int64_t to_hit = plan->container[c].hit_to;
+        c = next_broken(plan, air, to_hit == BP_NO_TIME ? INT64_MAX : to_hit, c);
     }
     bpi_table_end(p);
 }

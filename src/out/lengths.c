@@ -73,8 +73,8 @@ static void put_versions(teller *w)
     bpi_text_put(w->t, "\n  slot            left out\n");
     for (uint32_t k = 0; k < w->air->versions.n; k++) {
         const bp_version *v = &w->plan->version[w->air->versions.first + k];
-        const bp_version *longer = k ? v - 1 : NULL;
-        if (longer && longer->least != v->most + 1)
+        const bp_version *longer = v - (k > 0); /* itself: there is none */
+        if (longer != v && longer->least != v->most + 1)
             bpi_text_f(w->t, "  %5s to %5s  no choice of beats fills it exactly\n",
                        minutes(w, longer->least - 1), minutes(w, v->most + 1));
         bpi_text_f(w->t, "  %5s to %5s  ", minutes(w, v->most), minutes(w, v->least));

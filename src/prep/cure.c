@@ -140,12 +140,13 @@ static bp_code try_skip(bool *yes, seeking *q, uint32_t b)
     bpi_arena *a = bpi_arena_new();
     bool *skip = a ? BPI_TAKE(a, q->p->boxes, bool) : NULL;
     bpi_prep *less = NULL;
-    bp_code rc = skip ? BP_OK : bpi_error_no_memory(q->errs);
-    if (rc == BP_OK) {
-        const bpi_prep_change change = {.skip = skip};
-        skip[b] = true;
-        rc = bpi_prep_make(&less, a, q->p->show, q->p->live, &change, q->errs);
+    if (!skip) {
+        bpi_arena_free(a);
+        return bpi_error_no_memory(q->errs);
     }
+    const bpi_prep_change change = {.skip = skip};
+    skip[b] = true;
+    bp_code rc = bpi_prep_make(&less, a, q->p->show, q->p->live, &change, q->errs);
     if (rc == BP_OK)
         rc = bpi_ease_feasible(yes, &less->problem, &q->purse, q->errs);
     bpi_arena_free(a);
