@@ -134,6 +134,17 @@ $(B)/gen/model/schema.inc: src/model/schema.json
 	@od -An -v -tu1 $< | sed 's/[0-9][0-9]*/&,/g' > $@
 $(B)/o/src/model/schema.o $(B)/t/src/model/schema.o: $(B)/gen/model/schema.inc
 
+# The sets of safety limits that are built in, each a C array, and a table of them by name.
+LIMIT_SETS := $(sort $(wildcard src/model/limits/*.json))
+$(B)/gen/model/limits.inc: $(LIMIT_SETS)
+	@mkdir -p $(@D)
+	@n=0; all=; for f in $(LIMIT_SETS); do \
+	  printf 'static const unsigned char set_%d[] = {' $$n; \
+	  od -An -v -tu1 $$f | sed 's/[0-9][0-9]*/&,/g'; printf '};\n'; \
+	  all="$$all {\"$$(basename $$f .json)\", set_$$n, sizeof set_$$n},"; n=$$((n + 1)); \
+	done > $@; printf '#define BPI_LIMIT_FILES %s\n' "$$all" >> $@
+$(B)/o/src/model/limitset.o $(B)/t/src/model/limitset.o: $(B)/gen/model/limits.inc
+
 # Files that remember how the last build was made, and are rewritten only when that changes: other
 # flags build everything anew, a source file that is gone leaves the library.
 keep = @mkdir -p $(@D); printf '%s\n' $(1) > $@.new; cmp -s $@ $@.new && rm $@.new || mv $@.new $@

@@ -22,6 +22,7 @@ extern "C" {
     X(BP_ERANGE, "a number is out of range")                                                       \
     X(BP_ELIMIT, "larger than a documented limit")                                                 \
     X(BP_ENOFIT, "no plan exists")                                                                 \
+    X(BP_EUNSAFE, "food safety forbids the plan")                                                  \
     X(BP_EUNSURE, "the search ended without an answer")                                            \
     X(BP_EIO, "a file could not be read or written")                                               \
     X(BP_ENOMEM, "out of memory")                                                                  \

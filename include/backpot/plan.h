@@ -230,15 +230,26 @@ typedef struct bp_good {
     const char *allergens;
 } bp_good;
 
+/* A stop breaks a limit, by what the show file says; a caution cannot be told from it; a note is within
+ * the limits and says what to look at. */
 typedef enum bp_weight { BP_NOTE, BP_CAUTION, BP_STOP } bp_weight;
 
 typedef struct bp_finding {
     bp_weight weight;
-    uint32_t container; /* BP_NO_INDEX: the whole plan              */
-    int64_t at;         /* BP_NO_TIME: no certain moment            */
-    const char *rule;   /* "FDA Food Code 3-501.19(B)"; ""          */
-    const char *text;   /* what, and what would cure it             */
+    uint32_t container;   /* BP_NO_INDEX: the whole plan              */
+    int64_t at;           /* BP_NO_TIME: no certain moment            */
+    const char *rule;     /* "FDA Food Code 3-501.19(B)"; ""          */
+    const char *text;     /* what, and what would cure it             */
+    const char *accepted; /* a stop that the show file accepts: by whom, and why; "" */
 } bp_finding;
+
+/* A temperature to be read on the day, and written down by hand. */
+typedef struct bp_reading {
+    bp_slice containers; /* of plan.index; none: what is fetched              */
+    int64_t at;          /* when it is due; BP_NO_TIME: when it is received   */
+    const char *text;    /* what must be reached: "Simmer: core at least 74 °C (165 °F)" */
+    const char *rule;    /* "" where none is published                        */
+} bp_reading;
 
 /* ---- when no plan exists ----------------------------------------------------------------- */
 
@@ -372,8 +383,12 @@ typedef struct bp_plan {
     uint32_t ops;
     const bp_good *good;
     uint32_t goods;
+    const char *limits;        /* title of the published limits that the food was held to */
+    bool stopped;              /* a stop that nobody accepts forbids this plan            */
     const bp_finding *finding; /* heaviest first */
     uint32_t findings;
+    const bp_reading *reading; /* by moment; those without one first */
+    uint32_t readings;
     const bp_fact *fact;
     uint32_t facts;
     bool facts_minimal; /* each of them was proved needed for the conflict */
@@ -407,9 +422,11 @@ typedef struct bp_plan_options {
 /* Work out the whole plan.
  *
  * Owner   *out is new, release it with bp_plan_free. It is set, too, with BP_ENOFIT: then its
- *         verdict says whether it holds a late plan, and facts and fixes say why; NULL with any
- *         other failure.
- * Errors  BP_ENOFIT (no plan exists), BP_EUNSURE (none found and none excluded), BP_EINTERNAL (the
+ *         verdict says whether it holds a late plan, and facts and fixes say why; and with
+ *         BP_EUNSAFE: then its findings say what forbids it, and nobody should cook by it. NULL with
+ *         any other failure.
+ * Errors  BP_EUNSAFE (one for each stop that the show file does not accept; a late plan may have
+ *         them too), BP_ENOFIT (no plan exists), BP_EUNSURE (none found and none excluded), BP_EINTERNAL (the
  *         independent checker objects: nothing is handed out), BP_ELIMIT, BP_ENOMEM.
  */
 bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *options,

@@ -19,7 +19,9 @@
     X(BPI_EXIT_NO_PLAN, 3, "no plan exists; why is said, and the least-late plan is written")      \
     X(BPI_EXIT_USAGE, 4, "the command line was not understood; nothing was done")                  \
     X(BPI_EXIT_UNSURE, 5, "the search ended without an answer; nothing was written")               \
-    X(BPI_EXIT_INTERNAL, 6, "a mistake in backpot itself; nothing was written")
+    X(BPI_EXIT_INTERNAL, 6, "a mistake in backpot itself; nothing was written")                    \
+    X(BPI_EXIT_UNSAFE, 7,                                                                          \
+      "food safety forbids the plan; what would cure it is said, nothing was written")
 
 #define BPI_AS_ENUM(name, status, meaning) name = (status),
 typedef enum bpi_exit { BPI_EXITS(BPI_AS_ENUM) BPI_EXIT_END } bpi_exit;

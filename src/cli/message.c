@@ -62,6 +62,8 @@ bpi_exit bpi_message_exit(bp_code code)
         return BPI_EXIT_SHOW;
     case BP_ENOFIT:
         return BPI_EXIT_NO_PLAN;
+    case BP_EUNSAFE:
+        return BPI_EXIT_UNSAFE;
     case BP_EUNSURE:
         return BPI_EXIT_UNSURE;
     case BP_EIO:

@@ -111,12 +111,13 @@ static bp_code print_summary(const bp_plan *plan, bp_errors *errs)
     return rc;
 }
 
+/* Nobody should cook by a plan that food safety forbids, so it is told and not written. */
 /* Files first: a reader of the summary that goes away must not cost the crew its sheets. */
 static bp_code deliver(const bp_plan *plan, const bpi_args *args, bp_output_options how,
                        bp_errors *errs)
 {
     bp_code rc = BP_OK;
-    if (args->value[OUTPUT] && plan->verdict != BP_NONE)
+    if (args->value[OUTPUT] && plan->verdict != BP_NONE && !plan->stopped)
         rc = write_files(plan, args->value[OUTPUT], how, errs);
     if (rc == BP_OK && !args->value[QUIET])
         rc = print_summary(plan, errs);
@@ -174,7 +175,8 @@ const bpi_command bpi_command_plan = {
     .more =
         "Without -o nothing is written: the summary alone is printed.\n"
         "Every file is replaced whole or not at all. With no plan, the least-late one is\n"
-        "written and marked as late on every sheet.\n\n"
+        "written and marked as late on every sheet. A plan that food safety forbids is not\n"
+        "written.\n\n"
         "Where steps have low, likely and high times the day is played many times, and the\n"
         "summary says how likely each swap-out is on set in time, what makes it late, and what\n"
         "an earlier call buys.\n\n"

@@ -185,7 +185,7 @@ static bp_code print_food(pull *p, bpi_text *t)
         g->need = keep(p, t);
         put_buy(t, l);
         g->buy = keep(p, t);
-        bpi_allergen_put(t, l->allergens);
+        bpi_allergen_put(t, l->allergens, p->show->law);
         g->allergens = keep(p, t);
         g->note = keep(p, &l->notes);
         g->codes = keep(p, &l->codes);

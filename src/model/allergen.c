@@ -28,13 +28,41 @@ uint32_t bpi_allergen_find(const char *name)
     return i;
 }
 
-void bpi_allergen_put(bpi_text *out, uint32_t set)
+#define WHEAT  (UINT32_C(1) << 6)
+#define GLUTEN (UINT32_C(1) << 9)
+
+uint32_t bpi_allergen_meet(uint32_t allergies, uint32_t food)
+{
+    uint32_t both = allergies & food;
+    return both | (allergies & GLUTEN ? food & WHEAT : 0);
+}
+
+/* Annex II has its own words for some. */
+static const char *name_in(uint32_t i, bpi_law law)
+{
+    static const struct {
+        const char *name, *eu;
+    } words[] = {{"crustacean shellfish", "crustaceans"},
+                 {"tree nuts", "nuts"},
+                 {"wheat", "cereals containing gluten (wheat)"}};
+    const bpi_allergen *a = &bpi_allergens[i];
+    for (size_t k = 0; law == BPI_LAW_EU && k < sizeof words / sizeof *words; k++)
+        if (strcmp(a->name, words[k].name) == 0)
+            return words[k].eu;
+    return a->name;
+}
+
+void bpi_allergen_put(bpi_text *out, uint32_t set, bpi_law law)
 {
     const char *before = "";
-    for (uint32_t i = 0; i < bpi_allergen_count; i++)
-        if (set >> i & 1) {
-            bpi_text_put(out, before);
-            bpi_text_put(out, bpi_allergens[i].name);
-            before = ", ";
-        }
+    if (law == BPI_LAW_EU && (set & WHEAT))
+        set &= ~GLUTEN; /* said with it */
+    for (uint32_t i = 0; i < bpi_allergen_count; i++) {
+        const bpi_allergen *a = &bpi_allergens[i];
+        if (!(set >> i & 1) || (law == BPI_LAW_US && !a->us) || (law == BPI_LAW_EU && !a->eu))
+            continue;
+        bpi_text_put(out, before);
+        bpi_text_put(out, name_in(i, law));
+        before = ", ";
+    }
 }

@@ -23,7 +23,15 @@ extern const uint32_t bpi_allergen_count;
 /* Row of that very name; bpi_allergen_count: none. */
 uint32_t bpi_allergen_find(const char *name);
 
-/* Append the names of a set in table order, "milk, wheat"; nothing for an empty set. */
-void bpi_allergen_put(bpi_text *out, uint32_t set);
+/* Whose list is declared; where none is chosen, every name that an ingredient has. */
+typedef enum bpi_law { BPI_LAW_ANY, BPI_LAW_US, BPI_LAW_EU } bpi_law;
+
+/* Those that somebody who is allergic to `allergies` meets in `food`: who is allergic to cereals
+ * containing gluten is so to wheat, too. */
+uint32_t bpi_allergen_meet(uint32_t allergies, uint32_t food);
+
+/* Append the names of those in a set that the law lists, in table order and in its words, "milk, wheat";
+ * nothing where there are none. */
+void bpi_allergen_put(bpi_text *out, uint32_t set, bpi_law law);
 
 #endif

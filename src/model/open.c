@@ -84,12 +84,15 @@ static void read_document(bpi_reader *r, const bpi_node *doc)
          NULL},
         {"recipes", bpi_read_recipes, 0, "\"recipes\": [ ... ]", 0, 0, 0, NULL},
         {"segments", bpi_read_segments, 0, "\"segments\": [ ... ]", 0, 0, 0, NULL},
+        {"safety", bpi_read_safety, 0, NULL, 0, 0, 0, NULL},
     };
     r->show->alarm = 300;
     r->show->paper = BPI_A4;
     r->show->zone_name = "";
     read_clock(r, doc);
     bpi_read_object(r, r->show, doc, "a show", BPI_MEMBERS(members));
+    if (!bpi_node_member(bpi_node_member(doc, "safety"), "limits"))
+        bpi_read_default_limits(r, r->show);
 }
 
 /* Is b to be told before a? Mistakes of one file go by place; files stay as they were met. */

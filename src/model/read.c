@@ -345,21 +345,6 @@ void bpi_read_id(bpi_reader *r, void *into, const bpi_node *v, const bpi_member 
     *(const char **)(void *)((char *)into + m->field) = v->text;
 }
 
-void bpi_read_texts(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
-{
-    uint32_t n = 0;
-    const char **list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, const char *, &n);
-    if (!list)
-        return;
-    for (const bpi_node *e = v->first; e; e = e->next) {
-        const char *text = bpi_read_plain(r, e, m->name, m->low, m->high);
-        list[e->index] = text ? text : "";
-    }
-    char *field = (char *)into + m->field;
-    *(const char *const **)(void *)field = list;
-    *(uint32_t *)(void *)(field + sizeof(char **)) = n;
-}
-
 /* ---- numbers and words -------------------------------------------------------------------- */
 
 void bpi_read_flag(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

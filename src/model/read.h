@@ -109,7 +109,6 @@ int64_t bpi_read_moment(bpi_reader *r, const bpi_node *v, const char *name);
 
 bpi_member_read bpi_read_id;          /* const char *                                         */
 bpi_member_read bpi_read_text;        /* const char *: low to high bytes                       */
-bpi_member_read bpi_read_texts;       /* const char *const *, and behind it a uint32_t count   */
 bpi_member_read bpi_read_ignored;     /* nothing: the text means nothing to us                */
 bpi_member_read bpi_read_flag;        /* bool                                                 */
 bpi_member_read bpi_read_count;       /* uint32_t                                             */
@@ -124,9 +123,15 @@ bpi_member_read bpi_read_clock;       /* int64_t, plan time                     
 
 /* ---- the parts of a show ------------------------------------------------------------------ */
 
-bpi_member_read bpi_read_kitchen;  /* bpi_kitchen  */
-bpi_member_read bpi_read_recipes;  /* bpi_show     */
-bpi_member_read bpi_read_segments; /* bpi_show     */
+bpi_member_read bpi_read_allergens; /* uint32_t bit set, model/allergen.h */
+bpi_member_read bpi_read_cool;      /* bpi_step, "cool" of it, after its kind */
+bpi_member_read bpi_read_kitchen;   /* bpi_kitchen  */
+bpi_member_read bpi_read_recipes;   /* bpi_show     */
+bpi_member_read bpi_read_segments;  /* bpi_show     */
+bpi_member_read bpi_read_safety;    /* bpi_show     */
+
+/* Where "safety" names no limits: the set that is built in for that. */
+void bpi_read_default_limits(bpi_reader *r, bpi_show *show);
 
 /* Index of a skill, added where it is new; BPI_NO_INDEX: no memory. */
 uint32_t bpi_read_skill(bpi_reader *r, const char *name);

@@ -210,6 +210,8 @@ static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_
         {"name", bpi_read_text, offsetof(bpi_place, name), NULL, 1, WORDS, 0, NULL},
         {"keeps", bpi_read_word, offsetof(bpi_place, keep), "\"keeps\": \"hot\"", 0, 0, 0, kinds},
         {"count", bpi_read_count, offsetof(bpi_place, count), "\"count\": 4", 1, 1000, 0, NULL},
+        {"temperature", bpi_read_temperature, offsetof(bpi_place, temp_mC), NULL, -40000, 120000, 0,
+         NULL},
     };
     bpi_kitchen *k = into;
     bpi_place *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_place, &k->places);
@@ -218,6 +220,7 @@ static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         bpi_place *p = &list[e->index];
         p->where = e->at;
+        p->temp_mC = BPI_NO_TEMP;
         bpi_read_object(r, p, e, "a place", BPI_MEMBERS(members));
         if (!p->name[0])
             p->name = p->id;
@@ -232,6 +235,7 @@ static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool ve
         {"id", bpi_read_id, offsetof(bpi_tool, id), "\"id\": \"mixer\"", 0, 0, 0, NULL},
         {"name", bpi_read_text, offsetof(bpi_tool, name), NULL, 1, WORDS, 0, NULL},
         {"count", bpi_read_count, offsetof(bpi_tool, count), NULL, 1, 1000, 0, NULL},
+        {"board", bpi_read_flag, offsetof(bpi_tool, board), NULL, 0, 0, 0, NULL},
         {"size", bpi_read_text, offsetof(bpi_tool, size), NULL, 0, WORDS, 0, NULL},
     };
     bpi_read_ids(r, v, vessel ? "vessels" : "tools");
@@ -241,7 +245,7 @@ static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool ve
         t->vessel = vessel;
         t->where = e->at;
         t->size = "";
-        bpi_read_object(r, t, e, vessel ? "a vessel" : "a tool", members, vessel ? 4 : 3);
+        bpi_read_object(r, t, e, vessel ? "a vessel" : "a tool", members, vessel ? 5 : 4);
         if (!t->name[0])
             t->name = t->id;
     }

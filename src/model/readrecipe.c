@@ -14,7 +14,7 @@
 #include "base/near.h"
 #include "model/allergen.h"
 #include "model/graph.h"
-#include "model/recipefile.h"
+#include "model/partfile.h"
 
 #define DAY   INT64_C(86400)
 #define WORDS 120 /* bytes of a name */
@@ -36,7 +36,7 @@ static void read_amount(bpi_reader *r, void *into, const bpi_node *v, const bpi_
         bpi_read_fault(r, v, &f);
 }
 
-static void read_allergens(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+void bpi_read_allergens(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     bpi_word words[33] = {{NULL, 0}};
     for (uint32_t i = 0; i < bpi_allergen_count && i < 31; i++)
@@ -55,7 +55,7 @@ static void read_ingredients(bpi_reader *r, void *into, const bpi_node *v, const
         {"note", bpi_read_text, offsetof(bpi_ingredient, note), NULL, 0, BPI_MAX_TEXT, 0, NULL},
         {"from", bpi_read_text, offsetof(bpi_ingredient, from), NULL, 0, WORDS, 0, NULL},
         {"pack", read_amount, offsetof(bpi_ingredient, pack), NULL, 0, 0, 0, NULL},
-        {"allergens", read_allergens, offsetof(bpi_ingredient, allergens), NULL, 0, 0, 0, NULL},
+        {"allergens", bpi_read_allergens, offsetof(bpi_ingredient, allergens), NULL, 0, 0, 0, NULL},
         {"raw", bpi_read_flag, offsetof(bpi_ingredient, raw_animal), NULL, 0, 0, 0, NULL},
     };
     bpi_step *s = ((step_parts *)into)->s;
@@ -272,12 +272,15 @@ static const bpi_word hazards[] = {{"hot oil", BPI_HOT_OIL},
                                    {"hot sugar", BPI_HOT_SUGAR},
                                    {NULL, 0}};
 
-static const bpi_word foods[] = {{"whole meat", BPI_FOOD_WHOLE_MEAT},
-                                 {"ground", BPI_FOOD_GROUND},
-                                 {"poultry", BPI_FOOD_POULTRY},
-                                 {"reheated", BPI_FOOD_REHEATED},
-                                 {"plant", BPI_FOOD_PLANT},
-                                 {"other", BPI_FOOD_OTHER},
+static const bpi_word foods[] = {
+    {"whole meat", BPI_FOOD_WHOLE_MEAT}, {"ground", BPI_FOOD_GROUND}, {"poultry", BPI_FOOD_POULTRY},
+    {"reheated", BPI_FOOD_REHEATED},     {"plant", BPI_FOOD_PLANT},   {"roast", BPI_FOOD_ROAST},
+    {"packaged", BPI_FOOD_PACKAGED},     {"other", BPI_FOOD_OTHER},   {NULL, 0}};
+
+static const bpi_word thaws[] = {{"cold", BPI_THAW_COLD},
+                                 {"water", BPI_THAW_WATER},
+                                 {"cooking", BPI_THAW_COOK},
+                                 {"counter", BPI_THAW_COUNTER},
                                  {NULL, 0}};
 
 static const bpi_member plain_members[] = {
@@ -290,7 +293,10 @@ static const bpi_member plain_members[] = {
     {"burner", bpi_read_flag, offsetof(bpi_step, burner), NULL, 0, 0, 0, NULL},
     {"hazards", bpi_read_words, offsetof(bpi_step, hazards), NULL, 0, 0, 0, hazards},
     {"core", bpi_read_temperature, offsetof(bpi_step, core_mC), NULL, 0, 120000, 0, NULL},
+    {"core_for", bpi_read_span_member, offsetof(bpi_step, core_for), NULL, 1, DAY, 0, NULL},
     {"food", bpi_read_word, offsetof(bpi_step, food), NULL, 0, 0, 0, foods},
+    {"thaw", bpi_read_word, offsetof(bpi_step, thaw), NULL, 0, 0, 0, thaws},
+    {"cool", NULL, 0, NULL, 0, 0, 0, NULL},
     {"perishable", bpi_read_flag, offsetof(bpi_step, perishable), NULL, 0, 0, 0, NULL},
     {"after", NULL, 0, NULL, 0, 0, 0, NULL},
     {"ingredients", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -315,6 +321,7 @@ static const bpi_member part_members[] = {
     {"keep", read_keep, 0, NULL, 0, 0, 0, NULL},
     {"hold", read_hold, 0, NULL, 0, 0, 0, NULL},
     {"together", read_together, 0, NULL, 0, 0, 0, NULL},
+    {"cool", bpi_read_cool, 0, NULL, 0, 0, 0, NULL},
     {"air", read_air, 0, NULL, 0, 0, 0, NULL},
 };
 
@@ -363,7 +370,9 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
     step_parts p = {s, recipe};
     for (size_t i = 0; i < sizeof part_members / sizeof *part_members; i++) {
         const bpi_node *v = bpi_node_member(node, part_members[i].name);
-        if (v)
+        if (v && part_members[i].read == bpi_read_cool)
+            bpi_read_cool(r, s, v, &part_members[i]);
+        else if (v)
             part_members[i].read(r, &p, v, &part_members[i]);
     }
     if (!bpi_node_member(node, "after") && node->index)
@@ -417,7 +426,12 @@ void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     bool unread = false;
     for (const bpi_node *e = v->first; e; e = e->next) {
         bpi_recipe *recipe = &list[e->index];
-        const bpi_node *node = e->kind == BPI_STRING ? bpi_recipe_file(r, e) : e;
+        const bpi_node *node =
+            e->kind == BPI_STRING
+                ? bpi_part_file(r, e, "recipes", "recipe",
+                                "write a path inside the folder of the show, such as "
+                                "\"recipes/soup.json\"")
+                : e;
         id[e->index] = recipe->id = recipe->title = "";
         recipe->where = e->at;
         if (!node) {

@@ -338,6 +338,42 @@ static void read_teases(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     }
 }
 
+/* ---- hosts and tasters ---------------------------------------------------------------------- */
+
+/* A name, or {"name": "Ana", "allergies": ["milk"]}. */
+static void read_eaters(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    typedef struct eater {
+        const char *name;
+        uint32_t allergies;
+    } eater;
+    static const bpi_member members[] = {
+        {"name", bpi_read_text, offsetof(eater, name), "\"name\": \"Ana\"", 1, WORDS, 0, NULL},
+        {"allergies", bpi_read_allergens, offsetof(eater, allergies), NULL, 0, 0, 0, NULL},
+    };
+    bpi_segment *seg = into;
+    bool host = strcmp(m->name, "hosts") == 0;
+    uint32_t n = 0;
+    const char **name = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, const char *, &n);
+    uint32_t *allergies = BPI_TAKE(r->a, n, uint32_t);
+    if (!allergies)
+        bpi_read_no_memory(r);
+    if (!name || !allergies)
+        return;
+    for (const bpi_node *e = v->first; e; e = e->next) {
+        eater x = {.name = ""};
+        if (e->kind == BPI_OBJECT)
+            bpi_read_object(r, &x, e, "who eats", BPI_MEMBERS(members));
+        else
+            x.name = bpi_read_plain(r, e, m->name, m->low, m->high);
+        name[e->index] = x.name ? x.name : "";
+        allergies[e->index] = x.allergies;
+    }
+    *(host ? &seg->host : &seg->taster) = name;
+    *(host ? &seg->hosts : &seg->tasters) = n;
+    *(host ? &seg->host_allergies : &seg->taster_allergies) = allergies;
+}
+
 /* ---- segments ------------------------------------------------------------------------------- */
 
 static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
@@ -356,8 +392,8 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"hands", bpi_read_count, offsetof(bpi_segment, hands), NULL, 0, BPI_MAX_COOKS,
          offsetof(bpi_segment, hands_where), NULL},
         {"pace", bpi_read_count, offsetof(bpi_segment, pace), NULL, 60, 300, 0, NULL},
-        {"hosts", bpi_read_texts, offsetof(bpi_segment, host), NULL, 1, WORDS, 0, NULL},
-        {"tasters", bpi_read_texts, offsetof(bpi_segment, taster), NULL, 1, WORDS, 0, NULL},
+        {"hosts", read_eaters, 0, NULL, 1, WORDS, 0, NULL},
+        {"tasters", read_eaters, 0, NULL, 1, WORDS, 0, NULL},
         {"dishes", read_dishes, 0, "\"dishes\": [{\"id\": \"soup\", \"recipe\": \"lentils\"}]", 0,
          0, 0, NULL},
         {"beats", read_beats, 0, NULL, 0, 0, 0, NULL},

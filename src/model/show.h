@@ -18,6 +18,8 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/error.h"
+#include "model/allergen.h"
+#include "model/limitset.h"
 #include "model/quantity.h"
 
 #define BPI_NO_INDEX UINT32_MAX
@@ -76,6 +78,7 @@ typedef struct bpi_tool {
     uint32_t count;
     bool vessel;      /* from "vessels": a pot, pan, tray, bowl  */
     const char *size; /* of a vessel, as written, such as "6 qt" */
+    bool board;       /* food is cut on it: raw before ready-to-eat is told */
     bpi_where where;
 } bpi_tool;
 
@@ -87,7 +90,8 @@ const char *bpi_keep_name(bpi_keep k); /* "counter", "hot", "cold" */
 typedef struct bpi_place {
     const char *id, *name;
     bpi_keep keep;
-    uint32_t count; /* containers it takes */
+    uint32_t count;  /* containers it takes                               */
+    int32_t temp_mC; /* as it is set; BPI_NO_TEMP: not stated, as the limits want it */
     bpi_where where;
 } bpi_place;
 
@@ -145,8 +149,39 @@ typedef enum bpi_food {
     BPI_FOOD_GROUND,     /* ground meat, eggs for a group            */
     BPI_FOOD_POULTRY,    /* poultry, stuffed food                    */
     BPI_FOOD_REHEATED,   /* cooked, cooled, heated again to hold hot */
-    BPI_FOOD_PLANT       /* fruit and vegetables cooked to hold hot  */
+    BPI_FOOD_PLANT,      /* fruit and vegetables cooked to hold hot  */
+    BPI_FOOD_ROAST,      /* whole roast, by temperature and time     */
+    BPI_FOOD_PACKAGED    /* from a sealed pack, heated to hold hot   */
 } bpi_food;
+
+/* What a step cools food in. */
+typedef enum bpi_cool_in {
+    BPI_COOL_NOT, /* it does not cool it, or does not say how */
+    BPI_COOL_ROOM,
+    BPI_COOL_REFRIGERATOR,
+    BPI_COOL_FREEZER,
+    BPI_COOL_CHILLER, /* moving cold air: a blast chiller */
+    BPI_COOL_ICE_BATH
+} bpi_cool_in;
+
+/* How a step cools food: a layer `depth_um` thick from its one face to the other. */
+typedef struct bpi_cool {
+    bpi_cool_in in;
+    int64_t depth_um;   /* micrometres, above 0                                             */
+    int32_t around_mC;  /* surroundings                                                     */
+    int32_t from_mC;    /* what it starts at; BPI_NO_TEMP: the core it was cooked to        */
+    int32_t read_mC[2]; /* a reading of such a pan: from one to the other ... BPI_NO_TEMP   */
+    int64_t read_s;     /* ... in so many seconds; 0: none                                  */
+} bpi_cool;
+
+/* How a step thaws food (FDA Food Code 3-501.13). */
+typedef enum bpi_thaw {
+    BPI_THAW_NOT,
+    BPI_THAW_COLD,  /* in refrigeration      */
+    BPI_THAW_WATER, /* under running water   */
+    BPI_THAW_COOK,  /* as part of cooking    */
+    BPI_THAW_COUNTER
+} bpi_thaw;
 
 typedef struct bpi_step {
     const char *id, *text;
@@ -179,7 +214,10 @@ typedef struct bpi_step {
     const char *air_words; /* words to say                                              */
     uint32_t hazards;      /* bpi_hazard                                                */
     int32_t core_mC;       /* target core temperature; BPI_NO_TEMP: none                */
+    int64_t core_for;      /* how long that core is held; 0: not stated                     */
     bpi_food food;
+    bpi_cool cool;
+    bpi_thaw thaw;
     bool perishable; /* from here on the container needs time or temperature control */
     bpi_where where, time_where, oven_where;
 } bpi_step;
@@ -273,8 +311,20 @@ typedef struct bpi_segment {
     uint32_t hosts;
     const char *const *taster;
     uint32_t tasters;
+    const uint32_t *host_allergies, *taster_allergies; /* of each, bit sets, model/allergen.h */
     bpi_where where, slot_where, lead_where, reset_where, hands_where;
 } bpi_segment;
+
+/* ---- food safety ------------------------------------------------------------------------- */
+
+/* A stop that somebody answers for. */
+typedef struct bpi_accept {
+    const char *rule; /* as the finding names it, whole or from its section on */
+    const char *dish; /* id of a dish                                          */
+    bpi_stage stage;  /* of its containers; BPI_STAGES: any                    */
+    const char *by, *why;
+    bpi_where where;
+} bpi_accept;
 
 typedef enum bpi_paper { BPI_A4, BPI_LETTER } bpi_paper;
 
@@ -290,6 +340,10 @@ typedef struct bp_show {
     uint32_t recipes;
     const bpi_segment *segment;
     uint32_t segments;
+    const bpi_limits *limits; /* that the food is held to */
+    bpi_law law;
+    const bpi_accept *accept;
+    uint32_t accepts;
     int64_t alarm;   /* before a step starts; default 5 min */
     bpi_paper paper; /* default A4                          */
     char stamp[16];  /* version of the plan: digest of the show file and the recipe files it read */

@@ -220,6 +220,11 @@ static void draw_stand(bpi_page *p, const bpi_table *table, uint32_t container, 
     bpi_cell_add(p, &row.cell[4], BPI_FONT_BODY,
                  bpi_page_f(p, "%s", bpi_fact_clock(a, plan, c->needed)));
     bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, c->allergens);
+    for (uint32_t i = 0; i < plan->findings; i++)
+        if (plan->finding[i].container == container && *plan->finding[i].accepted)
+            bpi_cell_add_marked(p, &row.cell[1], BPI_FONT_BOLD, BPI_CAUTION_MARK,
+                                bpi_page_f(p, "Stop of %s accepted by %s", plan->finding[i].rule,
+                                           plan->finding[i].accepted));
     bpi_table_row(p, table, &row);
 }
 

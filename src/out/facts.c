@@ -55,11 +55,20 @@ char *bpi_fact_chance(char out[BP_CLOCK_ROOM], uint32_t n, uint32_t days)
     return out;
 }
 
+bool bpi_fact_warns(const bp_plan *plan)
+{
+    return plan->verdict != BP_PLANNED || plan->stopped;
+}
+
 const char *bpi_fact_late(bpi_arena *a, const bp_plan *plan)
 {
     bpi_text t = BPI_TEXT_EMPTY;
     char length[BP_CLOCK_ROOM];
-    bpi_text_put(&t, plan->verdict == BP_LATE ? "LATE PLAN" : "NO PLAN");
+    if (plan->stopped)
+        bpi_text_put(&t, "DO NOT USE: food safety forbids this plan");
+    if (plan->verdict != BP_PLANNED)
+        bpi_text_f(&t, "%s%s", plan->stopped ? ". " : "",
+                   plan->verdict == BP_LATE ? "LATE PLAN" : "NO PLAN");
     const char *between = ": ";
     for (uint32_t i = 0; i < plan->containers; i++) {
         const bp_container *c = &plan->container[i];

@@ -28,7 +28,9 @@ char *bpi_fact_minutes(char out[BP_CLOCK_ROOM], int64_t seconds);
  * Returns `out`. */
 char *bpi_fact_chance(char out[BP_CLOCK_ROOM], uint32_t n, uint32_t days);
 
-/* "LATE PLAN: C5 6 min late"; all that is late is named. NULL: no memory. */
+/* Is there something that every page must say? What: "LATE PLAN: C5 6 min late", all that is late named;
+ * "DO NOT USE: food safety forbids this plan". NULL: no memory. */
+bool bpi_fact_warns(const bp_plan *plan);
 const char *bpi_fact_late(bpi_arena *a, const bp_plan *plan);
 
 /* "Red lentil soup, mid-cook, after: simmer". NULL: no memory. */

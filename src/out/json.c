@@ -272,6 +272,15 @@ static void put_finding(scribe *s, const bp_finding *f)
     MOMENT(s, f, at);
     TEXT(s, f, rule);
     TEXT(s, f, text);
+    TEXT(s, f, accepted);
+}
+
+static void put_reading(scribe *s, const bp_reading *r)
+{
+    LIST(s, r, containers);
+    MOMENT(s, r, at);
+    TEXT(s, r, text);
+    TEXT(s, r, rule);
 }
 
 static void put_fact(scribe *s, const bp_fact *f)
@@ -413,7 +422,10 @@ static void put_arrays(scribe *s)
     ARRAY(s, container, containers);
     ARRAY(s, op, ops);
     ARRAY(s, good, goods);
+    TEXT(s, s->plan, limits);
+    FLAG(s, s->plan, stopped);
     ARRAY(s, finding, findings);
+    ARRAY(s, reading, readings);
     ARRAY(s, fact, facts);
     FLAG(s, s->plan, facts_minimal);
     ARRAY(s, fix, fixes);

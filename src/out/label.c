@@ -6,12 +6,15 @@
 #include "out/page.h"
 #include "out/paper.h"
 
-enum { ACROSS = 2, DOWN = 4, MOST_LINES = 12 };
+enum { ACROSS = 2, MOST_DOWN = 4, LEAST_DOWN = 2, MOST_LINES = 14 };
 
 #define EDGE    10.0 /* inside a label, clear of the scissors */
 #define CUT     9.0  /* length of a cut mark */
 #define CODE    50.0 /* size of the code */
 #define SMALLER 0.94 /* one step of shrinking */
+#define LEAST                                                                                      \
+    0.9 /* shrunk to no less, so that 11 points stay about 10, unless a label of a
+                        quarter of the paper is too small for that: then fewer stand on a page */
 
 /* One paragraph of a label. */
 typedef struct line {
@@ -99,6 +102,11 @@ static void say_all(bpi_page *p, lines *l, uint32_t container)
     say(l, 12, true, by);
     if (c->hit_from != BP_NO_TIME && plan->verdict == BP_PLANNED)
         say(l, 11, false, hits_text(p, c));
+    for (uint32_t i = 0; i < plan->findings; i++)
+        if (plan->finding[i].container == container && *plan->finding[i].accepted)
+            say(l, 11, true,
+                bpi_page_f(p, "Stop of %s accepted by %s", plan->finding[i].rule,
+                           plan->finding[i].accepted));
     const char *made = made_text(p, container);
     if (c->late > 0)
         say(l, 11.5, true, bpi_page_f(p, "LATE PLAN: %s late", bp_length_text(clock, c->late)));
@@ -121,11 +129,17 @@ static double height_of(bpi_page *p, const lines *l, double width, double scale)
     return sum;
 }
 
-static void draw_lines(bpi_page *p, const lines *l, double x, double y, double width, double high)
+static double scale_of(bpi_page *p, const lines *l, double width, double high)
 {
     double scale = 1;
     while (height_of(p, l, width, scale) > high && scale > 0.05)
         scale *= SMALLER;
+    return scale;
+}
+
+static void draw_lines(bpi_page *p, const lines *l, double x, double y, double width, double high)
+{
+    double scale = scale_of(p, l, width, high);
     for (uint32_t i = 0; i < l->n; i++) {
         bpi_font font = l->at[i].font;
         font.size *= scale;
@@ -144,10 +158,16 @@ static double draw_fitted(bpi_page *p, bpi_font font, const char *text, double x
     return bpi_type_height(p->type, font, text, width);
 }
 
+/* Where the lines of a label begin below its upper edge. */
+static double head_high(void)
+{
+    return CODE * 1.17 - 4;
+}
+
 static void draw_label(bpi_page *p, uint32_t container, double x, double y, double w, double h)
 {
     const bp_container *c = &p->plan->container[container];
-    double half = w / 2, right = x + half, code_high = CODE * 1.17;
+    double half = w / 2, right = x + half;
     draw_fitted(p, (bpi_font){CODE, true, false}, c->code, x, y - 6, half - 8, BPI_LEFT);
     double at = y;
     at += draw_fitted(p, (bpi_font){10, true, false}, "On the set by", right, at, half, BPI_RIGHT);
@@ -156,7 +176,7 @@ static void draw_label(bpi_page *p, uint32_t container, double x, double y, doub
     const char *where = *c->station ? bpi_page_f(p, "%s, size %s", c->station, c->size)
                                     : bpi_page_f(p, "size %s", c->size);
     draw_fitted(p, (bpi_font){12, true, false}, where, right, at, half, BPI_RIGHT);
-    double top = y + code_high - 4;
+    double top = y + head_high();
     bpi_page_line(p, x, top, x + w, top, 1.2);
     lines l = {.n = 0};
     say_all(p, &l, container);
@@ -164,13 +184,13 @@ static void draw_label(bpi_page *p, uint32_t container, double x, double y, doub
 }
 
 /* Short strokes at the edge of the paper and small crosses between labels. */
-static void draw_cuts(bpi_page *p, double w, double h)
+static void draw_cuts(bpi_page *p, int down, double w, double h)
 {
     for (int i = 0; i <= ACROSS; i++)
-        for (int k = 0; k <= DOWN; k++) {
+        for (int k = 0; k <= down; k++) {
             double x = p->left + i * w, y = p->top + k * h;
             bpi_page_line(p, x - (i > 0 ? CUT : 0), y, x + (i < ACROSS ? CUT : 0), y, 0.6);
-            bpi_page_line(p, x, y - (k > 0 ? CUT : 0), x, y + (k < DOWN ? CUT : 0), 0.6);
+            bpi_page_line(p, x, y - (k > 0 ? CUT : 0), x, y + (k < down ? CUT : 0), 0.6);
         }
 }
 
@@ -181,7 +201,7 @@ static double draw_strip(bpi_page *p, double y, bool draw)
     const bp_plan *plan = p->plan;
     const char *page = bpi_page_f(p, "%s, labels, plan %s, page %d of %d", plan->title, plan->stamp,
                                   p->number, p->dry ? 999 : p->total);
-    if (plan->verdict != BP_PLANNED)
+    if (bpi_fact_warns(plan))
         page = bpi_page_f(p, "%s. %s", bpi_page_keep(p, bpi_fact_late(p->arena, plan)), page);
     double width = p->right - p->left;
     double high = bpi_type_height(p->type, BPI_FONT_NOTE_BOLD, page, width);
@@ -192,17 +212,43 @@ static double draw_strip(bpi_page *p, double y, bool draw)
     return high + bpi_type_height(p->type, BPI_FONT_NOTE, plan->defer, width);
 }
 
+static double label_high(bpi_page *p, int down)
+{
+    return (p->bottom - p->top - draw_strip(p, 0, false) - 4) / down;
+}
+
+/* As many labels one below the other as leave each readable. */
+static int choose_down(bpi_page *p)
+{
+    int down = MOST_DOWN;
+    double wide = (p->right - p->left) / ACROSS - 2 * EDGE;
+    for (uint32_t i = 0; i < p->plan->containers && down > LEAST_DOWN; i++) {
+        lines l = {.n = 0};
+        say_all(p, &l, i);
+        while (down > LEAST_DOWN &&
+               scale_of(p, &l, wide, label_high(p, down) - 2 * EDGE - head_high() - 3) < LEAST)
+            down--;
+    }
+    return down;
+}
+
 static void draw(bpi_page *p)
 {
     double w = 0, h = 0;
+    int down = MOST_DOWN;
     for (uint32_t i = 0; i < p->plan->containers || p->number == 0; i++) {
-        uint32_t place = i % (ACROSS * DOWN);
-        if (place == 0) {
+        if (i == 0) {
             bpi_page_begin(p);
+            down = choose_down(p);
+        }
+        uint32_t place = i % (uint32_t)(ACROSS * down);
+        if (place == 0) {
+            if (i > 0)
+                bpi_page_begin(p);
             w = (p->right - p->left) / ACROSS;
-            h = (p->bottom - p->top - draw_strip(p, 0, false) - 4) / DOWN;
-            draw_strip(p, p->top + DOWN * h + 4, true);
-            draw_cuts(p, w, h);
+            h = label_high(p, down);
+            draw_strip(p, p->top + down * h + 4, true);
+            draw_cuts(p, down, w, h);
         }
         if (p->plan->containers == 0) {
             bpi_page_para(p, BPI_FONT_BODY, "This plan has no containers to label.");

@@ -181,7 +181,7 @@ void bpi_page_begin(bpi_page *p)
     p->right = p->width - MARGIN;
     p->bottom = p->height - MARGIN;
     if (!p->sheet->bare) {
-        if (p->plan->verdict != BP_PLANNED)
+        if (bpi_fact_warns(p->plan))
             draw_late_band(p);
         draw_head(p);
         draw_foot(p);

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "out/facts.h"
+#include "out/log.h"
 #include "out/page.h"
 #include "out/paper.h"
 #include "out/table.h"
@@ -364,6 +365,7 @@ static void draw(bpi_page *p)
     for (uint32_t i = 0; i < p->plan->persons; i++)
         if (has_work(p, i))
             draw_person(p, i);
+    bpi_log_draw(p);
     if (p->number == 0) {
         bpi_page_begin(p);
         bpi_page_para(p, BPI_FONT_BODY, "There is nothing to prepare in this plan.");

@@ -40,9 +40,12 @@ static void put_head(bpi_text *t, const bp_plan *plan)
 static void put_verdict(bpi_text *t, const bp_plan *plan)
 {
     bool late;
+    if (plan->stopped)
+        bpi_text_put(t, "STOPPED: food safety forbids this plan; see To heed.\n");
     switch (plan->verdict) {
     case BP_PLANNED:
-        bpi_text_put(t, "Planned: everything is on set in time.\n");
+        if (!plan->stopped)
+            bpi_text_put(t, "Planned: everything is on set in time.\n");
         break;
     case BP_LATE:
         bpi_text_put(t,
@@ -253,7 +256,8 @@ static void put_findings(bpi_text *t, const bp_plan *plan)
 {
     static const char *const weights[] = {
         [BP_NOTE] = "note", [BP_CAUTION] = "CAUTION", [BP_STOP] = "STOP"};
-    bpi_text_put(t, plan->findings ? "\nTo heed\n" : "");
+    if (plan->findings)
+        bpi_text_f(t, "\nTo heed, by the limits of %s\n", plan->limits);
     for (uint32_t i = 0; i < plan->findings; i++) {
         const bp_finding *f = &plan->finding[i];
         bpi_text_f(t, "  %s: ", weights[f->weight]);
@@ -267,6 +271,8 @@ static void put_findings(bpi_text *t, const bp_plan *plan)
         }
         if (*f->rule)
             bpi_text_f(t, " [%s]", f->rule);
+        if (*f->accepted)
+            bpi_text_f(t, " ACCEPTED by %s", f->accepted);
         bpi_text_char(t, '\n');
     }
 }

@@ -105,8 +105,9 @@ static const char *allergens_of(bpi_fill *f, const bpi_recipe *r, uint64_t steps
         for (uint32_t i = 0; (steps == 0 || (steps >> s & 1)) && i < r->step[s].ingredients; i++)
             set |= r->step[s].ingredient[i].allergens;
     bpi_text text = BPI_TEXT_EMPTY;
-    bpi_allergen_put(&text, set);
-    if (!set)
+    bpi_text_put(&text, "");
+    bpi_allergen_put(&text, set, f->show->law);
+    if (!text.len)
         bpi_text_put(&text, "none named");
     return bpi_fill_text(f, &text);
 }
@@ -162,12 +163,20 @@ static void fill_containers(bpi_fill *f, const uint32_t *beat0)
 
 /* ---- appearances ------------------------------------------------------------------------- */
 
-static const char *names_of(bpi_fill *f, const char *const *name, uint32_t n)
+/* "Ana, Ben (allergic: milk)" */
+static const char *names_of(bpi_fill *f, const char *const *name, const uint32_t *allergies,
+                            uint32_t n)
 {
     bpi_text text = BPI_TEXT_EMPTY;
     bpi_text_put(&text, "");
-    for (uint32_t i = 0; i < n; i++)
+    for (uint32_t i = 0; i < n; i++) {
         bpi_text_f(&text, "%s%s", i ? ", " : "", name[i]);
+        if (!allergies[i])
+            continue;
+        bpi_text_put(&text, " (allergic: ");
+        bpi_allergen_put(&text, allergies[i], BPI_LAW_ANY);
+        bpi_text_char(&text, ')');
+    }
     return bpi_fill_text(f, &text);
 }
 
@@ -247,8 +256,8 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->slot = seg->slot;
     out->set_by = a->at - seg->lead;
     out->drafted = a->drafted;
-    out->hosts = names_of(f, seg->host, seg->hosts);
-    out->tasters = names_of(f, seg->taster, seg->tasters);
+    out->hosts = names_of(f, seg->host, seg->host_allergies, seg->hosts);
+    out->tasters = names_of(f, seg->taster, seg->taster_allergies, seg->tasters);
     out->portions = a->portions;
     out->longest_why = out->hit_from_why = out->hit_to_why = "";
     out->hit_from = out->hit_to = BP_NO_TIME;

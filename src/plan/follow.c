@@ -1,12 +1,12 @@
 /* src/plan/follow.c - every container followed against the published limits of food safety.
  *
- * Owns     findings and use-bys of the plan.
- * May use  plan/fill, safety/path, prep/, base/.
+ * Owns     findings, use-bys and readings of the plan.
+ * May use  plan/fill, plan/heed, safety/path, safety/board, prep/, base/.
  */
-#include "plan/fill.h"
-
 #include <assert.h>
 
+#include "plan/heed.h"
+#include "safety/board.h"
 #include "safety/path.h"
 
 static const bpi_step *step_of(const bpi_fill *f, const bpi_job *job)
@@ -71,6 +71,8 @@ static bpi_stretch stretch_of(const bpi_fill *f, uint32_t j, uint32_t box)
         break;
     case BP_OP_WAIT:
         x.stay = kept(bpi_schedule_way(f->prep, f->schedule, j)->keep);
+        if (f->schedule->place[j] != BPI_NO_INDEX)
+            x.place = &f->show->kitchen.place[f->schedule->place[j]];
         break;
     case BP_OP_SET:
         x.stay = BPI_STAY_SET;
@@ -105,33 +107,69 @@ static uint32_t stretches_of(const bpi_fill *f, uint32_t box, bpi_stretch *list)
     return n;
 }
 
-/* Heaviest first; equal ones in the order of the containers. */
-static void add_findings(bpi_fill *f, const bpi_path_result *r, uint32_t box, bp_finding *list,
-                         uint32_t *n)
+/* ---- boards ---------------------------------------------------------------------------------- */
+
+static uint32_t board_uses(const bpi_fill *f, bpi_board_use *use)
 {
-    for (uint32_t i = 0; i < r->findings; i++) {
-        bp_finding x = r->finding[i];
-        x.container = box;
-        x.rule = bpi_fill_copy(f, x.rule);
-        uint32_t at = (*n)++;
-        for (; at > 0 && list[at - 1].weight < x.weight; at--)
-            list[at] = list[at - 1];
-        list[at] = x;
+    const bp_eng_problem *q = &f->prep->problem;
+    uint32_t n = 0;
+    for (uint32_t j = 0; j < q->activities; j++) {
+        const bpi_job *job = &f->prep->job[j];
+        const bpi_step *s = step_of(f, job);
+        if (!s || job->kind != BP_OP_ACTIVE || bpi_schedule_out(f->prep, f->schedule, j))
+            continue;
+        const bpi_recipe *r = &f->show->recipe[job->recipe];
+        for (uint32_t t = 0; t < s->tools; t++) {
+            if (!f->show->kitchen.tool[s->tool[t]].board)
+                continue;
+            bpi_board_use x = {s->tool[t],
+                               bpi_schedule_from(f->prep, f->schedule, j),
+                               f->prep->serve[job->serve0],
+                               s->text,
+                               bpi_board_raw(s),
+                               bpi_board_ready(r, job->step)};
+            uint32_t at = n++;
+            for (; use && at > 0 && use[at - 1].from > x.from; at--)
+                use[at] = use[at - 1];
+            if (use)
+                use[at] = x;
+        }
     }
+    return n;
 }
+
+static bp_code heed_boards(bpi_heed *h, bp_errors *errs)
+{
+    bpi_fill *f = h->f;
+    uint32_t n = board_uses(f, NULL), found = 0;
+    bpi_board_use *use = BPI_FILL(f, n, bpi_board_use);
+    bp_finding *list = BPI_FILL(f, n, bp_finding);
+    if (f->failed)
+        return BP_OK;
+    board_uses(f, use);
+    bp_code rc = bpi_board_check(list, &found, f->a, f->show, use, n, errs);
+    for (uint32_t i = 0; i < found && rc == BP_OK; i++)
+        bpi_heed_finding(h, &list[i]);
+    return rc;
+}
+
+/* ---- all of it ------------------------------------------------------------------------------- */
 
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs)
 {
+    f->plan->limits = bpi_fill_copy(f, f->show->limits->title);
     if (!f->schedule || f->failed)
         return BP_OK;
-    uint32_t n = f->prep->boxes, found = 0, all = 0;
+    bpi_heed h = {.f = f};
+    uint32_t n = f->prep->boxes;
     bpi_stretch *list = BPI_FILL(f, f->prep->problem.activities, bpi_stretch);
     bpi_path_result *result = BPI_FILL(f, n, bpi_path_result);
     if (f->failed)
         return BP_OK;
     for (uint32_t b = 0; b < n; b++) {
         const bpi_swap *w = bpi_fill_swap(f, b);
-        bpi_path path = {.stretch = list,
+        bpi_path path = {.limits = f->show->limits,
+                         .stretch = list,
                          .stretches = stretches_of(f, b, list),
                          .finished = w->steps == f->show->recipe[f->prep->box[b].recipe].all,
                          .eaten = w->portions > 0,
@@ -140,12 +178,19 @@ bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs)
         if (rc != BP_OK)
             return rc;
         f->container[b].use_by = result[b].use_by;
-        all += result[b].findings;
+        for (uint32_t i = 0; i < result[b].findings; i++) {
+            bp_finding x = result[b].finding[i];
+            x.container = b;
+            bpi_heed_finding(&h, &x);
+        }
+        bpi_heed_eaters(&h, b);
     }
-    bp_finding *finding = BPI_FILL(f, all, bp_finding);
-    for (uint32_t b = 0; b < n && !f->failed; b++)
-        add_findings(f, &result[b], b, finding, &found);
-    f->plan->finding = finding;
-    f->plan->findings = f->failed ? 0 : found;
-    return BP_OK;
+    bpi_heed_readings(&h, result, n);
+    bp_code rc = f->failed ? BP_OK : heed_boards(&h, errs);
+    bpi_heed_accepted(&h);
+    f->plan->finding = h.finding;
+    f->plan->findings = f->failed ? 0 : (uint32_t)h.findings;
+    f->plan->reading = h.reading;
+    f->plan->readings = f->failed ? 0 : (uint32_t)h.readings;
+    return rc;
 }

@@ -7,6 +7,8 @@
 #include "plan/buffer.h"
 
 #include <assert.h>
+#include <stdio.h>
+#include <string.h>
 
 #include "prep/ease.h"
 #include "prep/fact.h"
@@ -140,6 +142,25 @@ static bp_code say_no(const bp_plan *plan, bp_errors *errs)
     return bpi_error_f(errs, BP_ENOFIT, where, plan->fixes ? plan->fix[0].text : "",
                        "the show cannot be planned as written: %s",
                        plan->facts ? plan->fact[0].text : "no schedule exists");
+}
+
+/* One error for each stop that nobody accepts, at its dish in the show file. */
+static bp_code say_stopped(const bp_plan *plan, const bpi_show *show, bp_errors *errs)
+{
+    for (uint32_t i = 0; i < plan->findings; i++) {
+        const bp_finding *x = &plan->finding[i];
+        bpi_where where = {.file = show->file};
+        if (x->weight != BP_STOP || x->accepted[0])
+            continue;
+        const char *cure = strchr(x->text, ';');
+        char right[200];
+        snprintf(right, sizeof right, "%s, or accept the stop by name in \"safety\"",
+                 cure ? cure + strspn(cure, "; ") : "cure it");
+        bpi_error_f(errs, BP_EUNSAFE, where, right, "food safety stop: %s, %s: %.*s",
+                    x->container == BP_NO_INDEX ? "plan" : plan->container[x->container].code,
+                    x->rule, cure ? (int)(cure - x->text) : (int)strlen(x->text), x->text);
+    }
+    return BP_EUNSAFE;
 }
 
 /* ---- the work ---------------------------------------------------------------------------- */
@@ -310,12 +331,15 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
     if (rc == BP_OK && o->chance && *out && (*out)->chance)
         rc = hold(out, show, o, f.loss, errs);
     bpi_arena_free(a);
-    if (rc == BP_ENOFIT)
-        return say_no(*out, errs);
-    if (rc != BP_OK) {
+    if (rc != BP_OK && rc != BP_ENOFIT) {
         bp_plan_free(*out);
         *out = NULL;
+        return rc;
     }
+    if (rc == BP_ENOFIT)
+        rc = say_no(*out, errs);
+    if ((*out)->stopped)
+        rc = say_stopped(*out, show, errs);
     return rc;
 }
 

@@ -1,13 +1,10 @@
-/* src/safety/limits.h - published limits for food that needs time or temperature control.
+/* src/safety/limits.h - asking a set of published limits.
  *
- * Owns     the table; static text.
+ * Owns     nothing; the sets are model/limitset's.
  * May use  base/, model/.
- * Units    temperatures both as the Code prints them (whole °C, whole °F) and, for comparing, in
- *          thousandths of a degree Celsius; times are whole seconds.
- * Source   FDA Food Code, 2017 and 2022 editions. The federal text was not at hand: each row says
- *          where it was read, a state code that carries the federal wording under its own number,
- *          or that it is from memory. The Code rounds: 135 °F stands beside 57 °C, which is
- *          134.6 °F. Neither is worked out from the other here.
+ * Units    thousandths of a degree Celsius; whole seconds.
+ * Source   each row of a set says its own. The federal text of the FDA Food Code was not at hand: rows
+ *          were read in state codes that carry its wording under its own numbers, or are from memory.
  */
 #ifndef BP_SAFETY_LIMITS_H
 #define BP_SAFETY_LIMITS_H
@@ -18,42 +15,26 @@
 #include "base/text.h"
 #include "model/show.h"
 
-typedef enum bpi_limit_id {
-    BPI_LIMIT_COOK_WHOLE,   /* whole-muscle meat, fish, eggs to order         */
-    BPI_LIMIT_COOK_GROUND,  /* ground meat, eggs for a group                  */
-    BPI_LIMIT_COOK_POULTRY, /* poultry, stuffed food                          */
-    BPI_LIMIT_COOK_PLANT,   /* fruit and vegetables cooked for hot holding    */
-    BPI_LIMIT_REHEAT,       /* cooked, cooled, heated again for hot holding   */
-    BPI_LIMIT_REHEAT_TIME,  /* at most so long from cold to the above         */
-    BPI_LIMIT_COOL_FIRST,   /* 57 °C to this within this                      */
-    BPI_LIMIT_COOL_ALL,     /* 57 °C to this within this, in all              */
-    BPI_LIMIT_HOLD_HOT,     /* at or above                                    */
-    BPI_LIMIT_HOLD_COLD,    /* at or below                                    */
-    BPI_LIMIT_DATE_MARK,    /* ready-to-eat, kept cold for longer             */
-    BPI_LIMIT_KEEP_COLD,    /* ready-to-eat, kept cold: at most               */
-    BPI_LIMIT_UNCONTROLLED, /* time alone as the control: at most             */
-    BPI_LIMITS
-} bpi_limit_id;
+/* A temperature is held for so long while a probe is read: common practice, no source. What must be
+ * held for longer has to be stated in the show file. */
+#define BPI_LIMIT_PROBE 30 /* s */
 
-typedef struct bpi_limit {
-    const char *what;
-    int16_t celsius, fahrenheit; /* as printed; BPI_NO_DEGREES: the rule states no temperature */
-    int64_t seconds;             /* 0: the rule states no time, or an instant                  */
-    const char *rule;            /* "FDA Food Code 3-501.19(B)"                                */
-    const char *seen;            /* where the row was read                                     */
-} bpi_limit;
+/* The first row of a limit; NULL: the set has none. */
+const bpi_limit *bpi_limit_of(const bpi_limits *set, bpi_limit_id id);
 
-#define BPI_NO_DEGREES INT16_MIN
+/* Which limit a kind of food is cooked to; BPI_LIMITS: none is published for it. */
+bpi_limit_id bpi_limit_cook(bpi_food food);
 
-const bpi_limit *bpi_limit_of(bpi_limit_id id);
+/* The row to name to a cook: the first that needs no longer than a probe takes, else the first. */
+const bpi_limit *bpi_limit_named(const bpi_limits *set, bpi_limit_id id);
 
-/* The least core temperature for a kind of food; NULL: BPI_FOOD_OTHER, for which none is published.
- */
-const bpi_limit *bpi_limit_cook(bpi_food food);
-
-/* Is `temp_mC` at or above what is printed, in whichever of the two units it is the lower? A show
- * that says 165 F (73.889 °C) meets a limit printed as 74 °C (165 °F), and so does 74 C. */
+/* Is `temp_mC` at or above (at or below) what is printed, in whichever of the two units it is the easier?
+ * A show that says 165 F (73.889 °C) meets a limit printed as 74 °C (165 °F), and so does 74 C. */
 bool bpi_limit_reached(const bpi_limit *limit, int32_t temp_mC);
+bool bpi_limit_below(const bpi_limit *limit, int32_t temp_mC);
+
+/* Does a core of `core_mC`, held for `held` seconds (0: not stated), meet one of the rows? */
+bool bpi_limit_cooked(const bpi_limits *set, bpi_limit_id id, int32_t core_mC, int64_t held);
 
 void bpi_limit_put(bpi_text *out, const bpi_limit *limit); /* "74 °C (165 °F)"              */
 void bpi_temp_put(bpi_text *out, int32_t temp_mC);         /* "73.9 °C (165 °F)", rounded   */

@@ -1,63 +1,66 @@
 #include "safety/path.h"
 
-#include <string.h>
+#include <inttypes.h>
 
 #include "base/span.h"
 #include "base/text.h"
-#include "safety/limits.h"
+#include "safety/walk.h"
 
 #define DAY_S INT64_C(86400)
 
-/* What is known of the container while its stretches are walked. */
-typedef struct walk {
-    bpi_arena *a;
-    const bpi_path *path;
-    int64_t last;
-    void *finding;
-    size_t findings, room;
-    bool failed; /* out of memory */
-
-    int64_t uncontrolled, use_by;
-    int64_t counted; /* up to here time out of control was counted: branches overlap */
-    bool ever_perishable;
-    const bpi_step *raw; /* the step that brought raw animal food in; NULL: none is uncooked */
-    bool warm;           /* heated, and not chilled since                                    */
-    bool cooked;         /* heated at least once                                             */
-    bool chilled;        /* cooked, then cold, and not reheated since                        */
-    int64_t cold_from;   /* first moment of cold keeping after cooking; BP_NO_TIME           */
-    bool told_cold, told_hot;
-} walk;
-
-/* Takes what `text` holds. */
-static void add(walk *w, bp_weight weight, int64_t at, const char *rule, bpi_text *text)
+static const char *kept_text(bpi_walk *w, bpi_text *text)
 {
-    bp_finding *f = NULL;
     const char *kept = text->failed ? NULL : bpi_arena_copy(w->a, text->s, text->len);
-    if (kept)
-        f = bpi_arena_more(w->a, &w->finding, &w->room, w->findings, sizeof *f);
     bpi_text_release(text);
+    if (!kept)
+        w->failed = true;
+    return kept;
+}
+
+/* On the whole minute before it: nobody reads seconds off a kitchen clock. */
+static int64_t minute(int64_t t)
+{
+    int64_t over = t % 60;
+    return t == BP_NO_TIME ? t : t - (over < 0 ? over + 60 : over);
+}
+
+void bpi_walk_add(bpi_walk *w, bp_weight weight, int64_t at, const char *rule, bpi_text *text)
+{
+    const char *kept = kept_text(w, text);
+    bp_finding *f =
+        kept ? bpi_arena_more(w->a, &w->finding, &w->room, w->findings, sizeof *f) : NULL;
     if (!f) {
         w->failed = true;
         return;
     }
     w->findings++;
-    f->weight = weight;
-    f->container = BP_NO_INDEX;
-    f->at = at;
-    f->rule = rule;
-    f->text = kept;
+    *f = (bp_finding){
+        .weight = weight, .container = BP_NO_INDEX, .at = minute(at), .rule = rule, .text = kept};
+}
+
+void bpi_walk_probe(bpi_walk *w, int64_t at, const char *rule, bpi_text *text)
+{
+    const char *kept = kept_text(w, text);
+    bpi_reading *p =
+        kept ? bpi_arena_more(w->a, &w->probe, &w->probe_room, w->probes, sizeof *p) : NULL;
+    if (!p) {
+        w->failed = true;
+        return;
+    }
+    w->probes++;
+    *p = (bpi_reading){minute(at), rule, kept};
 }
 
 /* ---- time out of control ----------------------------------------------------------------- */
 
-static void count(walk *w, int64_t from, int64_t to, bool perishable, bpi_stay stay)
+static void count(bpi_walk *w, int64_t from, int64_t to, bool perishable, bpi_stay stay)
 {
     if (!perishable)
         return;
     w->ever_perishable = true;
     if (stay != BPI_STAY_COUNTER && stay != BPI_STAY_SET)
         return;
-    const bpi_limit *limit = bpi_limit_of(BPI_LIMIT_UNCONTROLLED);
+    const bpi_limit *limit = bpi_limit_of(w->limits, BPI_LIMIT_UNCONTROLLED);
     int64_t until = to < w->last ? to : w->last;
     from = from > w->counted ? from : w->counted;
     if (until <= from)
@@ -73,123 +76,47 @@ static void count(walk *w, int64_t from, int64_t to, bool perishable, bpi_stay s
     bpi_span_words(&t, limit->seconds);
     bpi_text_put(&t,
                  " before it is last needed; keep it hot or cold for longer, or prepare it later");
-    add(w, BP_STOP, w->use_by, limit->rule, &t);
-}
-
-/* ---- cooking ----------------------------------------------------------------------------- */
-
-static bool brings_raw(const bpi_step *step)
-{
-    for (uint32_t i = 0; step && i < step->ingredients; i++)
-        if (step->ingredient[i].raw_animal)
-            return true;
-    return false;
-}
-
-/* The limit that a cooking step is held to. Raw animal food of no stated kind: the highest. */
-static const bpi_limit *least_core(bpi_food food, bool raw)
-{
-    const bpi_limit *limit = bpi_limit_cook(food);
-    return limit || !raw ? limit : bpi_limit_cook(BPI_FOOD_POULTRY);
-}
-
-static bool cooks_through(const bpi_stretch *s, const bpi_limit *limit)
-{
-    return s->stay == BPI_STAY_COOK && s->step && s->step->core_mC != BPI_NO_TEMP &&
-           bpi_limit_reached(limit, s->step->core_mC);
-}
-
-static bool made_good_later(const bpi_path *path, uint32_t i, const bpi_limit *limit)
-{
-    while (++i < path->stretches)
-        if (cooks_through(&path->stretch[i], limit))
-            return true;
-    return false;
-}
-
-static void judge_core(walk *w, uint32_t i)
-{
-    const bpi_stretch *s = &w->path->stretch[i];
-    const bpi_step *step = s->step;
-    const bpi_limit *limit = bpi_limit_cook(step->food);
-    if (!limit || cooks_through(s, limit) || made_good_later(w->path, i, limit) ||
-        !(w->path->finished || w->path->eaten))
-        return;
-    bpi_text t = BPI_TEXT_EMPTY;
-    bp_weight weight = BP_STOP;
-    if (step->core_mC == BPI_NO_TEMP) {
-        weight = step->food == BPI_FOOD_PLANT ? BP_NOTE : BP_CAUTION;
-        bpi_text_f(&t, "\"%s\" has no target core temperature; write \"core\", at least ",
-                   step->text);
-        bpi_limit_put(&t, limit);
-    } else {
-        bpi_text_f(&t, "the target core of \"%s\" is ", step->text);
-        bpi_temp_put(&t, step->core_mC);
-        bpi_text_put(&t, ", below ");
-        bpi_limit_put(&t, limit);
-        bpi_text_put(&t, "; cook it to that");
-    }
-    if (limit->seconds) {
-        bpi_text_put(&t, " held for ");
-        bpi_span_words(&t, limit->seconds);
-    }
-    add(w, weight, s->from, limit->rule, &t);
-}
-
-static void judge_reheating(walk *w, const bpi_stretch *s)
-{
-    const bpi_limit *limit = bpi_limit_of(BPI_LIMIT_REHEAT);
-    const bpi_limit *time = bpi_limit_of(BPI_LIMIT_REHEAT_TIME);
-    if (!w->chilled || !cooks_through(s, limit))
-        return;
-    w->chilled = false;
-    w->cold_from = BP_NO_TIME;
-    if (s->to - s->from <= time->seconds)
-        return;
-    bpi_text t = BPI_TEXT_EMPTY;
-    bpi_text_f(&t, "\"%s\" takes ", s->step->text);
-    bpi_span_words(&t, s->to - s->from);
-    bpi_text_put(&t, "; reheat to ");
-    bpi_limit_put(&t, limit);
-    bpi_text_put(&t, " within ");
-    bpi_span_words(&t, time->seconds);
-    add(w, BP_CAUTION, s->from, time->rule, &t);
-}
-
-static void cook(walk *w, uint32_t i)
-{
-    const bpi_stretch *s = &w->path->stretch[i];
-    if (s->step) {
-        judge_core(w, i);
-        judge_reheating(w, s);
-        if (w->raw && cooks_through(s, least_core(s->step->food, true)))
-            w->raw = NULL;
-    }
-    w->warm = w->cooked = true;
+    bpi_walk_add(w, BP_STOP, w->use_by, limit->rule, &t);
 }
 
 /* ---- cold and hot keeping ---------------------------------------------------------------- */
 
-static void judge_cooling(walk *w, const bpi_stretch *s)
+/* A place that is set outside the limit of its kind. */
+static void judge_place(bpi_walk *w, const bpi_stretch *s, bpi_keep keep)
 {
-    const bpi_limit *first = bpi_limit_of(BPI_LIMIT_COOL_FIRST);
-    const bpi_limit *all = bpi_limit_of(BPI_LIMIT_COOL_ALL);
+    const bpi_limit *limit =
+        bpi_limit_of(w->limits, keep == BPI_HOT ? BPI_LIMIT_HOLD_HOT : BPI_LIMIT_HOLD_COLD);
+    int32_t set = s->place ? s->place->temp_mC : BPI_NO_TEMP;
+    if (!s->perishable || set == BPI_NO_TEMP || w->told_place[keep])
+        return;
+    if (keep == BPI_HOT ? bpi_limit_reached(limit, set) : bpi_limit_below(limit, set))
+        return;
+    w->told_place[keep] = true;
     bpi_text t = BPI_TEXT_EMPTY;
-    if (s->step)
-        bpi_text_f(&t, "\"%s\": check that it is down to ", s->step->text);
-    else
-        bpi_text_put(&t,
-                     "kept cold straight after heat; add a step that chills it, in shallow pans "
-                     "or over ice: to ");
-    bpi_limit_put(&t, first);
-    bpi_text_put(&t, " within ");
-    bpi_span_words(&t, first->seconds);
-    bpi_text_put(&t, " and ");
-    bpi_limit_put(&t, all);
-    bpi_text_put(&t, " within ");
-    bpi_span_words(&t, all->seconds);
-    bpi_text_put(&t, " in all");
-    add(w, s->step ? BP_NOTE : BP_CAUTION, s->from, "FDA Food Code 3-501.14(A)", &t);
+    bpi_text_f(&t, "kept %s at ", bpi_keep_name(keep));
+    bpi_temp_put(&t, set);
+    bpi_text_f(&t, "; keep it at %s ", keep == BPI_HOT ? "least" : "most");
+    bpi_limit_put(&t, limit);
+    bpi_walk_add(w, BP_STOP, s->from, limit->rule, &t);
+}
+
+/* A wait in hot or cold keeping is read while it lasts and when it ends. */
+static void probe_keeping(bpi_walk *w, const bpi_stretch *s, bpi_keep keep)
+{
+    const bpi_limit *limit =
+        bpi_limit_of(w->limits, keep == BPI_HOT ? BPI_LIMIT_HOLD_HOT : BPI_LIMIT_HOLD_COLD);
+    if (s->step || !s->perishable || s->from >= w->last)
+        return;
+    int64_t end = s->to < w->last ? s->to : w->last;
+    int64_t at = keep == BPI_HOT ? s->from + BPI_PATH_PROBE : end;
+    for (;; at += BPI_PATH_PROBE) {
+        bpi_text t = BPI_TEXT_EMPTY;
+        bpi_text_f(&t, "Kept %s: at %s ", bpi_keep_name(keep), keep == BPI_HOT ? "least" : "most");
+        bpi_limit_put(&t, limit);
+        bpi_walk_probe(w, at < end ? at : end, limit->rule, &t);
+        if (at >= end)
+            break;
+    }
 }
 
 /* The calendar day of a moment, the show day being 0. */
@@ -199,28 +126,41 @@ static int64_t day_of(int64_t t)
 }
 
 /* Cooked food in the cold from `cold_from` until `to`: the latest moment it is seen there. */
-static void judge_days(walk *w, int64_t to)
+static void judge_days(bpi_walk *w, int64_t to)
 {
-    const bpi_limit *mark = bpi_limit_of(BPI_LIMIT_DATE_MARK);
-    const bpi_limit *keep = bpi_limit_of(BPI_LIMIT_KEEP_COLD);
-    if (w->told_cold || to - w->cold_from <= mark->seconds)
+    const bpi_limit *mark = bpi_limit_of(w->limits, BPI_LIMIT_DATE_MARK);
+    const bpi_limit *keep = bpi_limit_of(w->limits, BPI_LIMIT_KEEP_COLD);
+    if (!keep || w->told_cold)
+        return;
+    int64_t days = keep->seconds / DAY_S;
+    bool over = day_of(to) - day_of(w->cold_from) >= days;
+    if (!over && (!mark || to - w->cold_from <= mark->seconds))
         return;
     w->told_cold = true;
-    bool over = day_of(to) - day_of(w->cold_from) >= keep->seconds / DAY_S;
     bpi_text t = BPI_TEXT_EMPTY;
     if (over)
-        bpi_text_put(&t, "kept cold past its seventh day, the first one counted; prepare it later");
-    else
-        bpi_text_put(&t, "kept cold for more than 24 h; write on it the date to use it by, the "
-                         "seventh day at most, the first one counted");
-    add(w, over ? BP_STOP : BP_NOTE, w->cold_from, mark->rule, &t);
+        bpi_text_f(&t,
+                   "kept cold past its day %" PRId64 ", the first one counted; prepare it later",
+                   days);
+    else {
+        bpi_text_put(&t, "kept cold for more than ");
+        bpi_span_words(&t, mark->seconds);
+        bpi_text_f(&t,
+                   "; write on it the date to use it by, its day %" PRId64
+                   " at most, the first one counted",
+                   days);
+    }
+    bpi_walk_add(w, over ? BP_STOP : BP_NOTE, w->cold_from, over || !mark ? keep->rule : mark->rule,
+                 &t);
 }
 
-static void cold(walk *w, const bpi_stretch *s)
+static void cold(bpi_walk *w, const bpi_stretch *s)
 {
-    if (w->warm && s->perishable)
-        judge_cooling(w, s);
+    bpi_walk_chill(w, s);
+    judge_place(w, s, BPI_COLD);
+    probe_keeping(w, s, BPI_COLD);
     w->warm = false;
+    w->cold_to = s->to;
     if (!w->cooked || !s->perishable)
         return;
     w->chilled = true;
@@ -229,54 +169,71 @@ static void cold(walk *w, const bpi_stretch *s)
     judge_days(w, s->to < w->last ? s->to : w->last);
 }
 
-static void hot(walk *w, const bpi_stretch *s)
+static void hot(bpi_walk *w, const bpi_stretch *s)
 {
+    judge_place(w, s, BPI_HOT);
+    probe_keeping(w, s, BPI_HOT);
     w->warm = true;
     if (!w->chilled || !s->perishable || w->told_hot)
         return;
     w->told_hot = true;
-    const bpi_limit *limit = bpi_limit_of(BPI_LIMIT_REHEAT);
+    const bpi_limit *limit = bpi_limit_of(w->limits, BPI_LIMIT_REHEAT);
     bpi_text t = BPI_TEXT_EMPTY;
     bpi_text_put(&t, "kept hot after it was chilled, and no step between heats it to ");
     bpi_limit_put(&t, limit);
     bpi_text_put(&t, "; add one with that \"core\"");
-    add(w, BP_CAUTION, s->from, limit->rule, &t);
+    bpi_walk_add(w, BP_STOP, s->from, limit->rule, &t);
+}
+
+/* ---- thawing ------------------------------------------------------------------------------- */
+
+static void thaw(bpi_walk *w, const bpi_stretch *s)
+{
+    const bpi_limit *in_cold = bpi_limit_of(w->limits, BPI_LIMIT_THAW_COLD);
+    const bpi_limit *water = bpi_limit_of(w->limits, BPI_LIMIT_THAW_WATER);
+    bpi_thaw how = s->step ? s->step->thaw : BPI_THAW_NOT;
+    bool ends = s->stay == BPI_STAY_COOK || s->stay == BPI_STAY_COLD;
+    int64_t until = ends ? s->from : s->to;
+    bpi_text t = BPI_TEXT_EMPTY;
+    if (water && w->thaw_from != BP_NO_TIME && until - w->thaw_from > water->seconds) {
+        bpi_text_put(&t, "above ");
+        bpi_limit_put(&t, in_cold ? in_cold : water);
+        bpi_text_put(&t, " for more than ");
+        bpi_span_words(&t, water->seconds);
+        bpi_text_put(&t, " from thawing in water on; thaw it in the refrigerator, or cook or chill "
+                         "it sooner");
+        bpi_walk_add(w, BP_STOP, w->thaw_from + water->seconds, water->rule, &t);
+        w->thaw_from = BP_NO_TIME;
+    }
+    if (ends)
+        w->thaw_from = BP_NO_TIME;
+    if (how == BPI_THAW_WATER && w->thaw_from == BP_NO_TIME)
+        w->thaw_from = s->from;
+    if (!in_cold || (how != BPI_THAW_COUNTER && how != BPI_THAW_WATER &&
+                     !(how == BPI_THAW_COLD && s->stay != BPI_STAY_COLD)))
+        return;
+    if (how == BPI_THAW_WATER) {
+        bpi_text_f(&t, "%s: running water at most ", s->step->text);
+        bpi_limit_put(&t, water ? water : in_cold);
+        bpi_walk_probe(w, s->from, water ? water->rule : in_cold->rule, &t);
+        return;
+    }
+    bpi_text_f(&t,
+               "\"%s\" thaws outside the cold; thaw it in the refrigerator (\"keep\": \"cold\"), "
+               "under running water, or as part of cooking",
+               s->step->text);
+    bpi_walk_add(w, BP_STOP, s->from, in_cold->rule, &t);
 }
 
 /* ---- at the end -------------------------------------------------------------------------- */
 
-static void judge_raw(walk *w)
+/* Cooling has limits of its own, thawing too: neither is time without control. */
+static bool cools_by_rule(const bpi_stretch *s)
 {
-    if (!w->raw || !w->path->finished || w->path->eaten)
-        return;
-    bpi_text t = BPI_TEXT_EMPTY;
-    bpi_text_f(
-        &t,
-        "\"%s\" brings raw meat, fish, poultry or egg in, and no later step states a core that "
-        "cooks it; write \"core\" and \"food\" at the step that does, and let nobody eat it "
-        "otherwise",
-        w->raw->text);
-    add(w, BP_CAUTION, BP_NO_TIME, "FDA Food Code 3-401.11(A)", &t);
+    return s->step && (s->step->cool.in != BPI_COOL_NOT || s->step->thaw == BPI_THAW_WATER);
 }
 
-static void judge_eaten(walk *w)
-{
-    if (!w->path->eaten || (w->path->finished && !w->raw))
-        return;
-    bpi_text t = BPI_TEXT_EMPTY;
-    if (!w->path->finished)
-        bpi_text_put(&t,
-                     "eaten from although it is not a finished dish; taste from a finished one");
-    else
-        bpi_text_f(
-            &t,
-            "eaten from although nothing states that it was cooked through after \"%s\"; write "
-            "\"core\" and \"food\" at the step that cooks it",
-            w->raw->text);
-    add(w, BP_STOP, w->last, "FDA Food Code 3-401.11(A)", &t);
-}
-
-static void walk_all(walk *w)
+static void walk_all(bpi_walk *w)
 {
     const bpi_path *path = w->path;
     const bpi_stretch *before = NULL; /* the one that lasted longest so far */
@@ -284,11 +241,16 @@ static void walk_all(walk *w)
         const bpi_stretch *s = &path->stretch[i];
         if (before)
             count(w, before->to, s->from, before->perishable, BPI_STAY_COUNTER);
-        count(w, s->from, s->to, s->perishable, s->stay);
-        if (brings_raw(s->step))
+        count(w, s->from, s->to, s->perishable, cools_by_rule(s) ? BPI_STAY_COLD : s->stay);
+        if (bpi_walk_brings_raw(s->step))
             w->raw = s->step;
+        thaw(w, s);
+        if (s->stay == BPI_STAY_COOK || s->stay == BPI_STAY_HOT)
+            bpi_walk_cooled(w);
+        else
+            bpi_walk_cooling(w, s);
         if (s->stay == BPI_STAY_COOK)
-            cook(w, i);
+            bpi_walk_cook(w, i);
         else if (s->stay == BPI_STAY_COLD)
             cold(w, s);
         else if (s->stay == BPI_STAY_HOT)
@@ -298,8 +260,20 @@ static void walk_all(walk *w)
     }
     if (before)
         count(w, before->to, w->last, before->perishable, BPI_STAY_COUNTER);
-    judge_raw(w);
-    judge_eaten(w);
+    bpi_walk_cooled(w);
+    bpi_walk_eaten(w);
+}
+
+/* Readings in time order; equal ones as they came. */
+static void sort_readings(bpi_reading *p, size_t n)
+{
+    for (size_t i = 1; i < n; i++) {
+        bpi_reading moved = p[i];
+        size_t to = i;
+        for (; to > 0 && p[to - 1].at > moved.at; to--)
+            p[to] = p[to - 1];
+        p[to] = moved;
+    }
 }
 
 static int64_t time_of(const bp_finding *f)
@@ -322,8 +296,15 @@ static void sort(bp_finding *f, size_t n)
 bp_code bpi_path_check(bpi_path_result *out, bpi_arena *a, const bpi_path *path, bp_errors *errs)
 {
     *out = (bpi_path_result){0};
-    walk w = {
-        .a = a, .path = path, .use_by = BP_NO_TIME, .counted = INT64_MIN, .cold_from = BP_NO_TIME};
+    bpi_walk w = {.a = a,
+                  .path = path,
+                  .limits = path->limits,
+                  .use_by = BP_NO_TIME,
+                  .counted = INT64_MIN,
+                  .hot_mC = BPI_NO_TEMP,
+                  .cold_from = BP_NO_TIME,
+                  .cold_to = BP_NO_TIME,
+                  .thaw_from = BP_NO_TIME};
     w.last = path->last;
     if (w.last == BP_NO_TIME)
         w.last = path->stretches ? path->stretch[path->stretches - 1].to : 0;
@@ -331,12 +312,16 @@ bp_code bpi_path_check(bpi_path_result *out, bpi_arena *a, const bpi_path *path,
     if (w.failed)
         return bpi_error_no_memory(errs);
     if (w.ever_perishable && w.use_by == BP_NO_TIME)
-        w.use_by = w.last + bpi_limit_of(BPI_LIMIT_UNCONTROLLED)->seconds - w.uncontrolled;
+        w.use_by =
+            w.last + bpi_limit_of(w.limits, BPI_LIMIT_UNCONTROLLED)->seconds - w.uncontrolled;
     sort(w.finding, w.findings);
     out->uncontrolled = w.uncontrolled;
     out->use_by = w.use_by;
     out->cooked = !w.raw;
     out->finding = w.finding;
     out->findings = (uint32_t)w.findings;
+    sort_readings(w.probe, w.probes);
+    out->reading = w.probe;
+    out->readings = (uint32_t)w.probes;
     return BP_OK;
 }

@@ -39,9 +39,11 @@ typedef struct bpi_stretch {
     bpi_stay stay;
     bool perishable;      /* the food needs time or temperature control in this stretch           */
     const bpi_step *step; /* the step it is in; NULL: it waits, is carried, stands                */
+    const bpi_place *place; /* the place it waits in; NULL: none of the kitchen's                 */
 } bpi_stretch;
 
 typedef struct bpi_path {
+    const bpi_limits *limits;
     /* By start. Branches of a recipe that run side by side overlap: they count once. A gap in which
      * none is under way counts as COUNTER, perishable as the stretch before it. */
     const bpi_stretch *stretch;
@@ -52,6 +54,12 @@ typedef struct bpi_path {
                     */
 } bpi_path;
 
+/* A temperature to be read on the day. */
+typedef struct bpi_reading {
+    int64_t at;
+    const char *rule, *text;
+} bpi_reading;
+
 typedef struct bpi_path_result {
     int64_t uncontrolled; /* seconds out of control until `last` */
     int64_t use_by;       /* when they reach the limit if it stays where it is; BPI_NO_TIME: it was
@@ -60,24 +68,35 @@ typedef struct bpi_path_result {
     const bp_finding
         *finding; /* in time order; `container` is BP_NO_INDEX, for the caller to fill */
     uint32_t findings;
+    const bpi_reading *reading; /* in time order */
+    uint32_t readings;
 } bpi_path_result;
 
 /* Follow one container.
  *
- * Findings  of a finished or eaten container: a target core below the least for its kind of food
- *           that no later step makes good (stop), or none stated for a kind that has one (caution;
- *           note for plants), 3-401.11, 3-401.13, 3-403.11;
- *           a raw animal ingredient that no later step cooks to a stated core (caution);
- *           eaten although it is not finished, or not cooked through (stop).
- *           Of every container: longer out of control than 4 h (stop), 3-501.19;
- *           kept cold after heat without a step that chills it (caution), or with one (note: the
- *           times to check), 3-501.14;
- *           kept hot after it was cooked and chilled, without a step that heats it to 74 °C, or
- *           with one that takes more than 2 h (caution), 3-403.11;
- *           kept cold for more than 24 h after cooking (note), past its seventh day (stop),
- * 3-501.17. Bounds    the day of 3-501.17 is counted from plan time, so a clock change moves its
- * end by an hour. Errors    BP_ENOMEM; *out is then zeroed.
+ * The weights. STOP: what the show file says breaks a limit. CAUTION: it does not say enough to tell.
+ * NOTE: within the limits, and what to look at on the day.
+ *
+ * Findings, sections as in the default set of limits:
+ *   3-401.11  of a finished or eaten container: a target core below the least for its kind of food
+ *   3-401.13  that no later step makes good (stop), or none stated for a kind that has one (caution;
+ *   3-403.11  plants: note); raw animal food that no later step cooks (caution); eaten although it is
+ *             not finished, or not cooked through (stop); reheated for longer than 2 h (stop); kept
+ *             hot after it was chilled, with no step between that heats it through (stop)
+ *   3-501.13  thawed on the counter (stop), or in water for longer than 4 h with what follows (stop)
+ *   3-501.14  cooled past a limit, by the model (stop) or within them (note); kept cold after heat and
+ *             nothing says how it cools (caution)
+ *   3-501.16  a hot or cold place that is set outside the limit (stop)
+ *   3-501.17  kept cold for more than 24 h (note), past its last day (stop)
+ *   3-501.19  out of control for longer than 4 h (stop)
+ *
+ * Readings  each core, each hour or two in hot keeping (BPI_PATH_PROBE), what comes out of the cold, and
+ *           the two moments of cooling.
+ * Bounds    the day of 3-501.17 is counted from plan time, so a clock change moves its end by an hour.
+ *           Branches of a recipe that cool side by side are followed as one.
+ * Errors    BP_ENOMEM; *out is then zeroed.
  */
+#define BPI_PATH_PROBE 7200 /* s between readings in hot keeping; common practice, no source */
 bp_code bpi_path_check(bpi_path_result *out, bpi_arena *a, const bpi_path *path, bp_errors *errs);
 
 #endif

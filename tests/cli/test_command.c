@@ -46,8 +46,9 @@ END_TEST
 START_TEST(each_code_of_the_library_has_its_exit_status)
 {
     static const int want[BP_NCODES] = {
-        [BP_OK] = 0,     [BP_ESYNTAX] = 2, [BP_EVALUE] = 2, [BP_ERANGE] = 2, [BP_ELIMIT] = 2,
-        [BP_ENOFIT] = 3, [BP_EUNSURE] = 5, [BP_EIO] = 1,    [BP_ENOMEM] = 1, [BP_EINTERNAL] = 6,
+        [BP_OK] = 0,     [BP_ESYNTAX] = 2,   [BP_EVALUE] = 2,  [BP_ERANGE] = 2,
+        [BP_ELIMIT] = 2, [BP_ENOFIT] = 3,    [BP_EUNSURE] = 5, [BP_EIO] = 1,
+        [BP_ENOMEM] = 1, [BP_EINTERNAL] = 6, [BP_EUNSAFE] = 7,
     };
     for (int code = 0; code < BP_NCODES; code++)
         ck_assert_int_eq(bpi_message_exit((bp_code)code), want[code]);

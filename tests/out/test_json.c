@@ -69,12 +69,12 @@ START_TEST(every_array_of_the_plan_stands_whole)
         const char *name;
         uint32_t n;
     } arrays[] = {
-        {"person", p->persons},   {"stint", p->stints}, {"rest", p->rests},
-        {"thing", p->things},     {"air", p->airs},     {"beat", p->beats},
-        {"tease", p->teases},     {"dish", p->dishes},  {"container", p->containers},
-        {"op", p->ops},           {"good", p->goods},   {"finding", p->findings},
-        {"version", p->versions}, {"fact", p->facts},   {"fix", p->fixes},
-        {"goal", p->goals},
+        {"person", p->persons},   {"stint", p->stints},     {"rest", p->rests},
+        {"thing", p->things},     {"air", p->airs},         {"beat", p->beats},
+        {"tease", p->teases},     {"dish", p->dishes},      {"container", p->containers},
+        {"op", p->ops},           {"good", p->goods},       {"finding", p->findings},
+        {"version", p->versions}, {"reading", p->readings}, {"fact", p->facts},
+        {"fix", p->fixes},        {"goal", p->goals},
     };
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++) {
         const bpi_node *list = at(doc, arrays[i].name);

@@ -36,7 +36,7 @@ ELSEWHERE = {
 
 COUNTS = {
     "persons", "stints", "rests", "things", "airs", "beats", "versions", "teases", "dishes",
-    "containers", "ops", "goods", "findings", "facts", "fixes", "goals", "indexes",
+    "containers", "ops", "goods", "findings", "readings", "facts", "fixes", "goals", "indexes",
 }  # fmt: skip
 
 

@@ -3,76 +3,21 @@
 #include <check.h>
 #include <string.h>
 
+#include "backpot/show.h"
 #include "base/memory.h"
 
-/* Rows of a collection of published food limits, carried here with their ids and sources. `seen`:
- * the text was read there; the federal section number is the one that text gives itself. */
-typedef struct row {
-    const char *id;
-    bpi_limit_id limit;
-    int celsius, fahrenheit; /* BPI_NO_DEGREES: the row gives none */
-    int64_t seconds;         /* -1: the row gives none             */
-    const char *rule;
-} row;
+static bp_show *show; /* for its limits: the default set */
 
-#define NONE BPI_NO_DEGREES
-
-static const row rows[] = {
-    /* Virginia 12VAC5-421-700 (wording of the FDA Food Code 2017, amended eff. 2021-06-10),
-     * law.cornell.edu/regulations/virginia/12VAC5-421-700: source seen */
-    {"FS-001, FS-002", BPI_LIMIT_COOK_WHOLE, 63, 145, -1, "3-401.11(A)(1)"},
-    {"FS-003", BPI_LIMIT_COOK_WHOLE, NONE, NONE, 15, "3-401.11(A)(1)"},
-    {"FS-004, FS-005", BPI_LIMIT_COOK_GROUND, 68, 155, -1, "3-401.11(A)(2)"},
-    {"FS-006", BPI_LIMIT_COOK_GROUND, NONE, NONE, 17, "3-401.11(A)(2)"},
-    {"FS-010, FS-011", BPI_LIMIT_COOK_POULTRY, 74, 165, -1, "3-401.11(A)(3)"},
-    {"FS-012: < 1 s", BPI_LIMIT_COOK_POULTRY, NONE, NONE, 0, "3-401.11(A)(3)"},
-    /* FDA Food Code 2022 and 2017, federal text not at hand: from memory */
-    {"FS-052", BPI_LIMIT_COOK_PLANT, 57, 135, -1, "3-401.13"},
-    /* Delaware Food Code 16 Del. Admin. Code 3-403.11, casetext.com copy (2024-06-01): source seen
-     */
-    {"FS-060", BPI_LIMIT_REHEAT, 74, 165, -1, "3-403.11(A)"},
-    {"FS-061", BPI_LIMIT_REHEAT, NONE, NONE, 15, "3-403.11(A)"},
-    {"FS-065: 2 h", BPI_LIMIT_REHEAT_TIME, NONE, NONE, 7200, "3-403.11(D)"},
-    /* Delaware 3-501.14, casetext.com copy (2024-06-01): source seen */
-    {"FS-081, FS-082: 21 C in 2 h", BPI_LIMIT_COOL_FIRST, 21, 70, 7200, "3-501.14(A)(1)"},
-    {"FS-083, FS-084: 5 C in 6 h in all", BPI_LIMIT_COOL_ALL, 5, 41, 21600, "3-501.14(A)(2)"},
-    /* Wisconsin ATCP 75 Appendix 3-501.16 (Register July 2020), casetext.com copy: source seen */
-    {"FS-100", BPI_LIMIT_HOLD_HOT, 57, 135, -1, "3-501.16(A)(1)"},
-    {"FS-102", BPI_LIMIT_HOLD_COLD, 5, 41, -1, "3-501.16(A)(2)"},
-    /* Virginia 12VAC5-421-830 (2017 snapshot), varules.elaws.us/code/12vac5-421-830: source seen */
-    {"FS-110: 24 h", BPI_LIMIT_DATE_MARK, NONE, NONE, 86400, "3-501.17(A)"},
-    {"FS-111: 7 days at 5 C", BPI_LIMIT_KEEP_COLD, 5, 41, 7 * 86400, "3-501.17(A)"},
-    /* Delaware 3-501.19, casetext.com copy (2024-06-01): source seen */
-    {"FS-120: 4 h", BPI_LIMIT_UNCONTROLLED, NONE, NONE, 14400, "3-501.19(B)"},
-};
-
-START_TEST(each_limit_is_the_published_one)
+static void open_show(void)
 {
-    const row *r = &rows[_i];
-    const bpi_limit *limit = bpi_limit_of(r->limit);
-    ck_assert_msg(r->celsius == NONE || r->celsius == limit->celsius, "%s: %d C", r->id,
-                  limit->celsius);
-    ck_assert_msg(r->fahrenheit == NONE || r->fahrenheit == limit->fahrenheit, "%s: %d F", r->id,
-                  limit->fahrenheit);
-    ck_assert_msg(r->seconds == -1 || r->seconds == limit->seconds, "%s: %ld s", r->id,
-                  (long)limit->seconds);
-    ck_assert_msg(strstr(limit->rule, r->rule) != NULL, "%s: %s", r->id, limit->rule);
+    ck_assert_int_eq(bp_show_open(&show, "tests/model/base.json", NULL), BP_OK);
 }
-END_TEST
 
-START_TEST(every_limit_says_its_section_and_where_it_was_read)
+static void close_show(void)
 {
-    bool held[BPI_LIMITS] = {false};
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        held[rows[i].limit] = true;
-    for (bpi_limit_id id = 0; id < BPI_LIMITS; id++) {
-        const bpi_limit *limit = bpi_limit_of(id);
-        ck_assert_msg(held[id], "no published row for limit %d", id);
-        ck_assert(strncmp(limit->rule, "FDA Food Code 3-", 16) == 0);
-        ck_assert(*limit->seen != '\0' && *limit->what != '\0');
-    }
+    bp_show_free(show);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
 }
-END_TEST
 
 /* Each edge in both units, as a show file would have it: thousandths of °C, °F rounded to one. */
 static const struct {
@@ -80,32 +25,45 @@ static const struct {
     bpi_food food;
     int32_t temp_mC;
     bool reached;
+    int64_t held;
 } edges[] = {
-    {"63 C for whole meat", BPI_FOOD_WHOLE_MEAT, 63000, true},
-    {"145 F for whole meat is 62.778 C", BPI_FOOD_WHOLE_MEAT, 62778, true},
-    {"144 F for whole meat", BPI_FOOD_WHOLE_MEAT, 62222, false},
-    {"68 C for ground meat, below 155 F", BPI_FOOD_GROUND, 68000, true},
-    {"67.9 C for ground meat", BPI_FOOD_GROUND, 67900, false},
-    {"74 C for poultry", BPI_FOOD_POULTRY, 74000, true},
-    {"165 F for poultry is 73.889 C", BPI_FOOD_POULTRY, 73889, true},
-    {"73.8 C for poultry", BPI_FOOD_POULTRY, 73800, false},
-    {"57 C for plants, below 135 F", BPI_FOOD_PLANT, 57000, true},
-    {"134 F for plants", BPI_FOOD_PLANT, 56667, false},
-    {"165 F reheated", BPI_FOOD_REHEATED, 73889, true},
-    {"135 F reheated", BPI_FOOD_REHEATED, 57222, false},
+    {"63 C for whole meat", BPI_FOOD_WHOLE_MEAT, 63000, true, 0},
+    {"145 F for whole meat is 62.778 C", BPI_FOOD_WHOLE_MEAT, 62778, true, 0},
+    {"144 F for whole meat", BPI_FOOD_WHOLE_MEAT, 62222, false, 0},
+    {"68 C for ground meat, below 155 F", BPI_FOOD_GROUND, 68000, true, 0},
+    {"67.9 C for ground meat", BPI_FOOD_GROUND, 67900, false, 0},
+    {"74 C for poultry", BPI_FOOD_POULTRY, 74000, true, 0},
+    {"165 F for poultry is 73.889 C", BPI_FOOD_POULTRY, 73889, true, 0},
+    {"73.8 C for poultry", BPI_FOOD_POULTRY, 73800, false, 0},
+    {"57 C for plants, below 135 F", BPI_FOOD_PLANT, 57000, true, 0},
+    {"134 F for plants", BPI_FOOD_PLANT, 56667, false, 0},
+    {"165 F reheated", BPI_FOOD_REHEATED, 73889, true, 0},
+    {"135 F reheated", BPI_FOOD_REHEATED, 57222, false, 0},
+    {"63 C held for 3 min is as good for ground meat (FS-007)", BPI_FOOD_GROUND, 63000, true, 180},
+    {"63 C held for 2 min 59 s is not", BPI_FOOD_GROUND, 63000, false, 179},
+    {"66 C held for 1 min (FS-008)", BPI_FOOD_GROUND, 66000, true, 60},
+    {"70 C at once (FS-009)", BPI_FOOD_GROUND, 70000, true, 0},
+    {"a roast at 130 F needs 112 min (FS-020)", BPI_FOOD_ROAST, 54444, true, 112 * 60},
+    {"a roast at 130 F for a minute less", BPI_FOOD_ROAST, 54444, false, 111 * 60},
+    {"a roast at 145 F for 4 min (FS-029)", BPI_FOOD_ROAST, 62778, true, 240},
+    {"a roast at 145 F of which nothing is said", BPI_FOOD_ROAST, 62778, false, 0},
+    {"a roast at 158 F at once (FS-036)", BPI_FOOD_ROAST, 70000, true, 0},
+    {"from a sealed pack, 135 F (FS-064)", BPI_FOOD_PACKAGED, 57222, true, 0},
 };
 
 START_TEST(a_limit_is_reached_in_whichever_unit_it_was_written)
 {
-    ck_assert_msg(bpi_limit_reached(bpi_limit_cook(edges[_i].food), edges[_i].temp_mC) ==
-                      edges[_i].reached,
+    ck_assert_msg(bpi_limit_cooked(show->limits, bpi_limit_cook(edges[_i].food), edges[_i].temp_mC,
+                                   edges[_i].held) == edges[_i].reached,
                   "%s", edges[_i].name);
 }
 END_TEST
 
 START_TEST(other_food_has_no_published_core)
 {
-    ck_assert_ptr_null(bpi_limit_cook(BPI_FOOD_OTHER));
+    ck_assert_int_eq(bpi_limit_cook(BPI_FOOD_OTHER), BPI_LIMITS);
+    ck_assert(!bpi_limit_cooked(show->limits, BPI_LIMITS, 100000, 0));
+    ck_assert_ptr_null(bpi_limit_named(show->limits, BPI_LIMITS));
 }
 END_TEST
 
@@ -127,10 +85,28 @@ START_TEST(temperatures_are_written_in_both_units)
         bpi_text_release(&t);
     }
     bpi_text t = BPI_TEXT_EMPTY;
-    bpi_limit_put(&t, bpi_limit_of(BPI_LIMIT_HOLD_HOT));
+    bpi_limit_put(&t, bpi_limit_of(show->limits, BPI_LIMIT_HOLD_HOT));
     ck_assert_str_eq(t.s, "57 °C (135 °F)");
     bpi_text_release(&t);
-    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+/* What is cold enough in the one unit is so in the other. */
+START_TEST(a_limit_from_above_is_kept_in_either_unit)
+{
+    const bpi_limit *cold = bpi_limit_of(show->limits, BPI_LIMIT_HOLD_COLD);
+    ck_assert(bpi_limit_below(cold, 5000) && bpi_limit_below(cold, 4000));
+    ck_assert(!bpi_limit_below(cold, 5556)); /* 42 °F */
+    const bpi_limit *first = bpi_limit_of(show->limits, BPI_LIMIT_COOL_FIRST);
+    ck_assert(bpi_limit_below(first, 21111) && !bpi_limit_below(first, 21200)); /* 70 °F */
+}
+END_TEST
+
+/* A cook is told a row that the probe itself can show, where there is one. */
+START_TEST(a_cook_is_told_a_row_that_a_probe_shows)
+{
+    ck_assert_int_eq(bpi_limit_named(show->limits, BPI_LIMIT_COOK_GROUND)->seconds, 17);
+    ck_assert_int_eq(bpi_limit_named(show->limits, BPI_LIMIT_COOK_ROAST)->seconds, 22);
 }
 END_TEST
 
@@ -139,12 +115,13 @@ Suite *suite_safety_limits(void)
 {
     Suite *s = suite_create("safety/limits");
     TCase *c = tcase_create("limits");
-    tcase_add_loop_test(c, each_limit_is_the_published_one, 0, sizeof rows / sizeof *rows);
-    tcase_add_test(c, every_limit_says_its_section_and_where_it_was_read);
+    tcase_add_checked_fixture(c, open_show, close_show);
     tcase_add_loop_test(c, a_limit_is_reached_in_whichever_unit_it_was_written, 0,
                         sizeof edges / sizeof *edges);
     tcase_add_test(c, other_food_has_no_published_core);
     tcase_add_test(c, temperatures_are_written_in_both_units);
+    tcase_add_test(c, a_limit_from_above_is_kept_in_either_unit);
+    tcase_add_test(c, a_cook_is_told_a_row_that_a_probe_shows);
     suite_add_tcase(s, c);
     return s;
 }

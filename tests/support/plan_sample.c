@@ -652,10 +652,20 @@ static const bp_good goods[] = {
 
 static const bp_finding findings[] = {
     {BP_STOP, NONE, BP_NO_TIME, "",
-     "C5 comes 6 min late to the set; bake it with the others or leave the spare out"},
+     "C5 comes 6 min late to the set; bake it with the others or leave the spare out",
+     "Rui Sol, kitchen manager: the spare is shown and not eaten"},
     {BP_CAUTION, 1, AT(8, 10), "FDA Food Code 3-501.16(A)",
-     "A2 stands below 135 F from 08:10; serve or throw away by 12:10"},
-    {BP_NOTE, NONE, BP_NO_TIME, "", "the presenter cooks until 07:25, make-up is at 07:40"},
+     "A2 stands below 135 F from 08:10; serve or throw away by 12:10", ""},
+    {BP_NOTE, NONE, BP_NO_TIME, "", "the presenter cooks until 07:25, make-up is at 07:40", ""},
+};
+
+static const bp_reading readings[] = {
+    {{0, 0},
+     BP_NO_TIME,
+     "Received: chicken thighs at most 5 °C (41 °F)",
+     "FDA Food Code 3-202.11(A)"},
+    {{0, 2}, AT(7, 10), "Simmer: core at least 74 °C (165 °F), for 15 s", "FDA Food Code 3-401.11"},
+    {{0, 1}, AT(8, 10), "Kept hot: at least 57 °C (135 °F)", "FDA Food Code 3-501.16(A)(1)"},
 };
 
 static const bp_fact facts[] = {
@@ -864,6 +874,9 @@ void plan_sample_fill(plan_sample *s)
         .goods = ROWS(goods),
         .finding = findings,
         .findings = ROWS(findings),
+        .limits = "FDA Food Code 2022",
+        .reading = readings,
+        .readings = ROWS(readings),
         .fact = facts,
         .facts = ROWS(facts),
         .facts_minimal = true,
