@@ -323,7 +323,6 @@ Suite *suite_plan_chance(void)
 {
     Suite *s = suite_create("plan/chance");
     TCase *t = tcase_create("all");
-    tcase_set_timeout(t, 120); /* it plans many times: a busy machine is no mistake */
     tcase_add_test(t, an_earlier_call_buys_what_the_closed_form_says);
     tcase_add_test(t, no_step_with_low_and_high_no_figures);
     tcase_add_test(t, a_step_that_cannot_overrun_is_always_in_time);
