@@ -90,21 +90,23 @@ static bool is_letter(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
-/* A number and the unit after it (a short word) stand on one line: "425 F", "40 cm". */
+/* A number and the unit after it (a short word) stand on one line: "425 F", "74 °C", "40 cm". */
 static void keep_units(PangoLayout *layout, const char *text)
 {
     PangoAttrList *list = NULL;
     for (size_t i = 1; text[i]; i++) {
-        size_t letters = 0;
+        size_t letters = 0, degree = 0;
         if (text[i] != ' ' || text[i - 1] < '0' || text[i - 1] > '9')
             continue;
-        while (is_letter(text[i + 1 + letters]))
+        if (strncmp(text + i + 1, "\xC2\xB0", 2) == 0)
+            degree = 2;
+        while (is_letter(text[i + 1 + degree + letters]))
             letters++;
         if (letters == 0 || letters > 3)
             continue;
         PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
         whole->start_index = (guint)i - 1;
-        whole->end_index = (guint)(i + 1 + letters);
+        whole->end_index = (guint)(i + 1 + degree + letters);
         if (!list)
             list = pango_attr_list_new();
         pango_attr_list_insert(list, whole);
