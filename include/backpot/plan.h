@@ -82,6 +82,7 @@ typedef struct bp_beat {
     int64_t from, length;        /* plan time; whole seconds                              */
     int64_t time_in, time_left;  /* into the slot at its start; left of the slot at its end */
     int64_t least, likely, most; /* what the show file allows (least: words counted in)    */
+    int64_t spoken;              /* how long its words take to say; 0: none                */
     bool words_floor;            /* the spoken words set the least                         */
     bool dropped;                /* left out to fit; from and length are 0 then            */
     bool taste;
@@ -112,6 +113,7 @@ typedef struct bp_air {
     bp_slice teases;             /* of plan.tease                                         */
     const char *hosts, *tasters; /* "Ana, Ben" */
     uint32_t portions;           /* to taste: hosts, tasters and one; 0: none             */
+    uint32_t pace;               /* spoken words a minute                                 */
     bp_slice versions;           /* of plan.version: what it is at other lengths          */
     const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
     int64_t hit_from, hit_to;    /* the hit can move so far with all cooked as planned, its dressing

@@ -55,6 +55,12 @@ static const char *people_text(bpi_page *p, const bp_air *air)
         s = bpi_page_f(p, "%sPortions to taste: %u. ", s, (unsigned)air->portions);
     if (air->hits > 1)
         s = bpi_page_f(p, "%sHit %u of %u. ", s, (unsigned)air->hit_no, (unsigned)air->hits);
+    for (uint32_t i = 0; i < air->beats.n; i++)
+        if (p->plan->beat[air->beats.first + i].spoken) {
+            s = bpi_page_f(p, "%sIn brackets, how long words take at %u a minute. ", s,
+                           (unsigned)air->pace);
+            break;
+        }
     if (air->drafted)
         s = bpi_page_f(p, "%sThe beats were drafted from the recipes.", s);
     return s;
@@ -144,7 +150,8 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
         bpi_cell_add(p, &row.cell[4], BPI_FONT_BOLD, "Tasting");
     if (*b->words)
         bpi_cell_add(p, &row.cell[4], BPI_FONT_WORDS,
-                     bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D", b->words));
+                     bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D (%s)", b->words,
+                                bpi_fact_minutes(a, b->spoken)));
     bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
     add_containers(p, &row.cell[6], b->in);
     add_containers(p, &row.cell[7], b->out);

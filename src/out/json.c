@@ -133,6 +133,7 @@ static void put_air(scribe *s, const bp_air *a)
     TEXT(s, a, hosts);
     TEXT(s, a, tasters);
     NUMBER(s, a, portions);
+    NUMBER(s, a, pace);
     RANGE(s, a, versions);
     TEXT(s, a, longest_why);
     MOMENT(s, a, hit_from);
@@ -167,6 +168,7 @@ static void put_beat(scribe *s, const bp_beat *b)
     NUMBER(s, b, least);
     NUMBER(s, b, likely);
     NUMBER(s, b, most);
+    NUMBER(s, b, spoken);
     FLAG(s, b, words_floor);
     FLAG(s, b, dropped);
     FLAG(s, b, taste);

@@ -4,6 +4,7 @@
  * May use  plan/fill, live/, prep/, model/, base/.
  */
 #include "live/stage.h"
+#include "live/words.h"
 #include "model/allergen.h"
 #include "plan/fill.h"
 
@@ -204,6 +205,7 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .least = fit->least,
         .likely = fit->likely,
         .most = fit->most,
+        .spoken = bpi_words_time(beat->words, f->show->segment[a->segment].pace),
         .words_floor = fit->words_floor,
         .dropped = fit->dropped,
         .taste = beat->taste,
@@ -259,6 +261,7 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->hosts = names_of(f, seg->host, seg->host_allergies, seg->hosts);
     out->tasters = names_of(f, seg->taster, seg->taster_allergies, seg->tasters);
     out->portions = a->portions;
+    out->pace = seg->pace;
     out->longest_why = out->hit_from_why = out->hit_to_why = "";
     out->hit_from = out->hit_to = BP_NO_TIME;
     out->hit_from_box = out->hit_to_box = BP_NO_INDEX;

@@ -28,6 +28,8 @@ static void test_head(bpi_verify *v, uint32_t i)
         bpi_object(v, a->id, "the slot is not that of the show");
     if (a->set_by != a->hit - g->lead)
         bpi_object(v, a->id, "set-by is not the hit less the lead");
+    if (a->pace != g->pace)
+        bpi_object(v, a->id, "its pace is not that of the show");
     if (a->portions != (eaters ? eaters + 1 : 0))
         bpi_object(v, a->id, "%u portions for %u who eat", a->portions, eaters);
     if (a->hit_no != v->hit[i] + 1 || a->hits != g->hits)
@@ -46,6 +48,8 @@ static void test_times(bpi_verify *v, uint32_t i)
         const bp_beat *b = &v->plan->beat[a->beats.first + k];
         if (b->least < 0 || b->least > b->likely || b->likely > b->most)
             bpi_object(v, b->id, "least, likely and most are not in order");
+        if (b->spoken < 0 || b->spoken > b->least || (b->spoken > 0 && !*b->words))
+            bpi_object(v, b->id, "how long its words take to say is told wrong");
         if (b->dropped) {
             if (b->from || b->length || b->in.n || b->out.n || b->on.n)
                 bpi_object(v, b->id, "it is dropped and yet has time or containers");
@@ -77,6 +81,10 @@ static void test_bounds(bpi_verify *v, const bp_beat *b, const bpi_length *time,
     int64_t spoken = (pieces(words) * 60 + pace - 1) / pace;
     if (strcmp(b->words, words) != 0)
         bpi_object(v, b->id, "its words are not those of the show");
+    if (b->spoken < spoken)
+        bpi_object(v, b->id, "its words take longer to say");
+    if (b->words_floor && b->least != b->spoken)
+        bpi_object(v, b->id, "its words set its least, which is not how long they take");
     if (b->least < larger(time->least, spoken))
         bpi_object(v, b->id, "its least is less than it takes");
     if (b->words_floor != (b->least > time->least) || (b->words_floor && pieces(words) == 0))

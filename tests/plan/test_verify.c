@@ -421,6 +421,10 @@ BEAT(beat_is_worth_another_figure, if (is_usual(b)) return NOT_HERE; b->worth++)
 BEAT(beat_forgets_what_it_needs, if (!b->needs) return NOT_HERE; b->needs = 0)
 BEAT(beat_stands_beside_nothing, if (strcmp(b->id, "hello") || b->on.n < 2) return NOT_HERE;
      b->on.n--)
+BEAT(beat_has_silent_words, if (!b->spoken) return NOT_HERE; b->spoken = 0)
+BEAT(beat_says_more_than_it_can, b->spoken = b->least + 1)
+BEAT(beat_says_nothing_for_long, if (b->spoken) return NOT_HERE; b->spoken = 1;
+     name(b->id, NULL, NULL))
 BEAT(beat_needs_itself, b->needs |= ~UINT64_C(0))
 BEAT(beat_on_air_is_not_ready, b->ready = false)
 BEAT(beat_refers_to_no_dish, b->dish = plan->dishes)
@@ -1255,6 +1259,9 @@ static const struct {
     ROW(version_has_lengths_of_another),
     ROW(version_needs_all),
     ROW(version_is_out_of_range),
+    ROW(beat_has_silent_words),
+    ROW(beat_says_more_than_it_can),
+    ROW(beat_says_nothing_for_long),
     ROW(beat_needs_itself),
     ROW(beat_on_air_is_not_ready),
     ROW(beat_refers_to_no_dish),

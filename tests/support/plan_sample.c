@@ -164,6 +164,7 @@ static const bp_air airs[] = {
      "Marta, Joel",
      "the floor manager",
      4,
+     150,
      {0, 2},
      "every beat is at its longest",
      HIT_1 - 180,
@@ -185,6 +186,7 @@ static const bp_air airs[] = {
      "Marta, Joel",
      "",
      3,
+     150,
      {2, 0},
      "every beat is at its longest",
      BP_NO_TIME,
@@ -825,6 +827,7 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].out = list_of(s, beat_rows[i].out);
         s->beat[i].on = list_of(s, beat_rows[i].on);
         s->beat[i].ready = true;
+        s->beat[i].spoken = s->beat[i].words[0] ? 9 : 0;
         s->beat[i].worth = 10;
         s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
     }
