@@ -168,14 +168,14 @@ static bool make_group(pools *g, uint32_t group)
 bool bpi_model_pools(bpi_model *m)
 {
     const bp_eng_problem *p = m->p;
-    pools g = {.m = m,
-               .up = BPI_TAKE(m->arena, p->resources, uint32_t),
-               .given = BPI_TAKE(m->arena, p->resources, int32_t *)};
+    pools g = {.m = m};
     bool choice = false;
     for (uint32_t a = 0; a < p->activities; a++)
         choice = choice || p->activity[a].options > 1;
     if (!choice || (int64_t)p->horizon * p->resources > MOST_CELLS)
         return true;
+    g.up = BPI_TAKE(m->arena, p->resources, uint32_t);
+    g.given = BPI_TAKE(m->arena, p->resources, int32_t *);
     if (!g.up || !g.given)
         return false;
     for (uint32_t r = 0; r < p->resources; r++) {
