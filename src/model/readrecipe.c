@@ -233,8 +233,12 @@ static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bp
          DAY, 0, NULL},
         {"each", bpi_read_span_member, offsetof(bpi_step, together_each), "\"each\": \"1 min\"", 0,
          DAY, 0, NULL},
+        {"most", bpi_read_count, offsetof(bpi_step, together_most), NULL, 1, BPI_MAX_SWAPS, 0,
+         NULL},
+        {"split", bpi_read_flag, offsetof(bpi_step, together_split), NULL, 0, 0, 0, NULL},
     };
     bpi_step *s = ((step_parts *)into)->s;
+    s->together_most = UINT32_MAX;
     s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
     if (s->kind != BPI_ACTIVE)
         bpi_read_wrong(r, BP_EVALUE, v->at, "take it out, or make the step \"active\"",

@@ -206,8 +206,10 @@ typedef struct bpi_step {
     int64_t hold_set; /* standing on the set; default: as on the counter           */
     bool hold_stated;
     bpi_where hold_where[BPI_KEEPS], hold_set_where;
-    bool together; /* one job serves all swap-outs that need this step ...      */
-    int64_t together_once, together_each; /* ... and takes once + each x containers     */
+    bool together; /* one job may serve several swap-outs that need this step ...           */
+    int64_t together_once, together_each; /* ... and takes once + each x containers         */
+    uint32_t together_most;               /* containers that one job takes; UINT32_MAX: all */
+    bool together_split;                  /* the planner may make more jobs than that asks for */
     bool shown;            /* has an "air" member: how it is shown                      */
     bpi_length air_time;   /* how long it takes to show                                 */
     int32_t air_worth;     /* how worth seeing it is, 0..100; default 10                */

@@ -199,7 +199,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
     f->prep = p;
     if (why->late) {
         f->plan->verdict = BP_LATE;
-        f->prep = why->late;
+        f->prep = why->late_schedule->prep;
         f->schedule = why->late_schedule;
     }
     f->plan->work += why->work;
@@ -240,7 +240,7 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
     f->plan->work = schedule->work;
     if (has_schedule(schedule)) {
         f->plan->verdict = BP_PLANNED;
-        f->prep = prep;
+        f->prep = schedule->prep;
         f->schedule = schedule;
         rc = fill_all(f, false, errs);
         return rc == BP_OK ? bpi_fill_chance(f, options, errs) : rc;

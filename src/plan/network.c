@@ -136,12 +136,20 @@ static void find_ends(builder *b)
     }
 }
 
+/* A job that is part of another is that other. */
+static uint32_t whole_of(const builder *b, uint32_t j)
+{
+    return bpi_schedule_lead(b->f->prep, b->s, j);
+}
+
 static void link_lags(builder *b)
 {
     for (uint32_t i = 0; i < b->q->lags; i++) {
         const bp_eng_lag *l = &b->q->lag[i];
-        if (is_on(b, l) && l->to_end == BP_ENG_START && l->least >= 0)
-            link_jobs(b, l->from, l->to, l->from_end == BP_ENG_START, l->least);
+        if (is_on(b, l) && l->to_end == BP_ENG_START && l->least >= 0 &&
+            whole_of(b, l->from) != whole_of(b, l->to))
+            link_jobs(b, whole_of(b, l->from), whole_of(b, l->to), l->from_end == BP_ENG_START,
+                      l->least);
     }
 }
 

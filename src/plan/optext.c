@@ -45,11 +45,8 @@ static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
 {
     const bpi_box *box = &f->prep->box[f->prep->serve[job->serve0]];
     const bpi_segment *seg = segment_of(f, job);
-    if (job->together)
-        bpi_text_f(key, "/%s/together", f->show->recipe[job->recipe].id);
-    else
-        bpi_text_f(key, "/%s/%s", seg->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].id,
-                   box->code);
+    bpi_text_f(key, "/%s/%s", seg->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].id,
+               box->code);
 }
 
 /* Ids only, so that a changed word is no new operation. */

@@ -102,10 +102,26 @@ static void test_length(bpi_verify *v, uint32_t o, const bpi_step *s)
 
 /* ---- who it is for ----------------------------------------------------------------------- */
 
+/* No more jobs than the containers need that have this step: all but one are full. */
+static void test_whole(bpi_verify *v, uint32_t o, const bpi_step *s)
+{
+    const bp_plan *p = v->plan;
+    uint32_t first = p->index[op_of(v, o)->serves.first], all = 0, jobs = 0;
+    for (uint32_t c = 0; c < p->containers; c++)
+        all += v->recipe[c] == v->recipe[first] && p->container[c].air == p->container[first].air &&
+               (p->container[c].steps >> v->step[o] & 1);
+    for (uint32_t k = 0; k < p->ops; k++)
+        jobs += op_of(v, k)->kind == op_of(v, o)->kind && v->step[k] == v->step[o] &&
+                op_of(v, k)->air == op_of(v, o)->air && op_of(v, k)->serves.n &&
+                v->recipe[p->index[op_of(v, k)->serves.first]] == v->recipe[first];
+    if (jobs > all / s->together_most + (all % s->together_most != 0))
+        bpi_object(v, op_of(v, o)->key, "it is one of %u jobs and may not be split so", jobs);
+}
+
 static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
 {
     const bp_op *op = op_of(v, o);
-    uint32_t first = v->plan->index[op->serves.first], all = 0;
+    uint32_t first = v->plan->index[op->serves.first];
     for (uint32_t i = 0; i < op->serves.n; i++) {
         uint32_t c = v->plan->index[op->serves.first + i];
         if (v->recipe[c] != v->recipe[first] ||
@@ -117,13 +133,11 @@ static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
         if (bpi_among(v->plan, op->serves, c) != 1)
             bpi_object(v, op->key, "it serves a container twice");
     }
-    for (uint32_t c = 0; c < v->plan->containers; c++)
-        all += v->recipe[c] == v->recipe[first] &&
-               v->plan->container[c].air == v->plan->container[first].air &&
-               (v->plan->container[c].steps >> v->step[o] & 1);
-    if (op->serves.n != (s->together ? all : 1))
-        bpi_object(v, op->key, "it serves %u containers, not %u", op->serves.n,
-                   s->together ? all : 1);
+    if (op->serves.n > (s->together ? s->together_most : 1))
+        bpi_object(v, op->key, "it serves %u containers, and one job takes %u", op->serves.n,
+                   s->together ? s->together_most : 1);
+    if (s->together && !s->together_split && s->together_most)
+        test_whole(v, o, s);
     if (op->air != v->plan->container[first].air)
         bpi_object(v, op->key, "it is for another appearance than its containers");
 }

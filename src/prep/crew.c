@@ -132,7 +132,8 @@ void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
             lacks = bpi_crew_missing(
                 m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false}, length, length, 0);
+            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0}, length, length,
+                            0);
             bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
             if (lacks != BPI_NO_INDEX)
                 bpi_rows_need(&m->rows, lacks, 1, -1);
@@ -143,6 +144,6 @@ void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
 
 void bpi_crew_left_out(bpi_making *m)
 {
-    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true}, 0, 0,
-                    0);
+    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0}, 0,
+                    0, 0);
 }

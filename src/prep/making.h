@@ -53,7 +53,19 @@ void bpi_steps_make(bpi_making *m);
 /* The wait of container `box` after step `step` (none: measured) until job `to` (for step `next`,
  * none: carry); `from` is the job it follows. */
 uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
-                        uint32_t next, const uint32_t *serve, uint32_t serves);
+                        uint32_t next, uint32_t box);
+
+/* joint: one job for several containers. A job for each of `box` (a row of `n`) for the step of
+ * `like`, and who does it for whom; the numbers go to `job`. */
+void bpi_joint_make(bpi_making *m, bpi_job like, const uint32_t *box, uint32_t n, uint32_t *job);
+/* The option of `job` to be part of the job `lead`; BPI_NO_INDEX: none. */
+uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead);
+/* The last job, a wait, is part of the wait `lead` where the jobs before and after it take these
+ * options. */
+void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, uint32_t out,
+                    uint32_t to, uint32_t in);
+/* Minutes of a job for so many containers. */
+int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers);
 
 /* onset: measuring, carrying, standing on set, reset, stand-by. */
 void bpi_onset_carry(bpi_making *m, uint32_t box);

@@ -66,7 +66,7 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
     else if (hold_set < (int64_t)m->horizon * 60)
         most = last - bpi_making_up(m, w->last - hold_set);
     box->set = bpi_rows_job(r, job_of(BP_OP_SET, box->air, box->recipe), &b, 1);
-    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, 0, most,
+    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, most,
                     fact);
     bpi_rows_meet(r, box->carry, box->set);
     bpi_rows_not_before(r, box->set, BP_ENG_END, last, 0);
@@ -105,7 +105,7 @@ static void measure(bpi_making *m, uint32_t b, uint32_t items, uint32_t least)
     bpi_job job = job_of(BP_OP_MEASURE, box->air, box->recipe);
     uint32_t act = bpi_rows_job(r, job, &b, 1);
     bpi_crew_options(m, (int32_t)(length < least ? least : length), BPI_NO_INDEX);
-    uint32_t wait = bpi_steps_wait(m, &job, act, box->carry, BPI_NO_INDEX, &b, 1);
+    uint32_t wait = bpi_steps_wait(m, &job, act, box->carry, BPI_NO_INDEX, b);
     bpi_onset_room(m, b, wait, BPI_MEASURE_HOLD,
                    bpi_rows_fact(r, BPI_FACT_HOLD_SET, box->recipe, BPI_NO_INDEX, 0, 0, where));
 }

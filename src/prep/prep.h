@@ -48,11 +48,12 @@
  *           The counter takes no room where the kitchen names no counter place. Branches of a
  *           recipe that are not yet joined stand apart and each takes its own room. Length 0:
  *           nothing is taken.
- * together  one operation serves all containers of one appearance that are made by one recipe and
- *           need that step; hands-on time together_once + together_each x containers (for a passive
- *           or oven step that is its exact time). It starts after all that must precede it in each
- *           container; each container then goes its own way under the hold, except into another
- *           step that is done together: that is one WAIT for all.
+ * together  one operation may serve several containers of one appearance that are made by one recipe
+ *           and need that step, at most together_most; hands-on time together_once + together_each
+ *           x containers. Without together_split there are as few of them as together_most allows;
+ *           with it the planner chooses. It starts after all that must precede it in each container;
+ *           each container then goes its own way under the hold, except that what is of one batch
+ *           before and after waits as one: one WAIT for all.
  * CARRY     one container, one cook, kitchen.carry; ends not after its set_by.
  * SET       from the end of the CARRY to `last`, the last moment on camera, not longer than the
  *           least hold_set of the steps it ends with. Counter and set are both at room temperature:
@@ -106,12 +107,12 @@ typedef struct bpi_job {
     uint32_t air;            /* BPI_NO_INDEX: PREHEAT                                          */
     uint32_t recipe, step;   /* WAIT: the step it comes after; BPI_NO_INDEX: none              */
     uint32_t next;           /* WAIT: the step it is for; BPI_NO_INDEX: the carry              */
-    uint32_t serve0, serves; /* slice of prep.serve: the containers                           */
+    uint32_t serve0, serves; /* slice of prep.serve: the containers; of a schedule's prep also those
+                                of the jobs that are part of it                               */
     uint32_t number;         /* PREHEAT: the job it heats the oven for; STAND_BY: from 0       */
-    bool together;
-    bool optional;  /* its first option is to be left out                             */
-    bool loads;     /* PASSIVE, OVEN: the job before is its LOAD                       */
-    bool takes_off; /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
+    bool optional;           /* its first option is to be left out                             */
+    bool loads;              /* PASSIVE, OVEN: the job before is its LOAD                       */
+    bool takes_off;          /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
 } bpi_job;
 
 /* What an option of the problem means; same number. */
@@ -119,7 +120,8 @@ typedef struct bpi_way {
     uint32_t cook, shift; /* BPI_NO_INDEX: nobody                                       */
     uint32_t oven;        /* BPI_NO_INDEX: none                                         */
     int32_t keep;         /* bpi_keep of a WAIT, or of a PASSIVE; -1: none              */
-    bool out;             /* left out                                                   */
+    bool out;             /* left out, or part of another job                           */
+    uint32_t with;        /* 1 + the job that this one is part of; 0: none              */
 } bpi_way;
 
 /* What a resource of the problem is; same number. */

@@ -57,11 +57,12 @@ static void better_places(trial *t)
 {
     bpi_schedule *s = t->s;
     for (uint32_t j = 0; j < t->bare.activities; j++) {
-        if (t->p->job[j].kind != BP_OP_WAIT)
+        if (t->p->job[j].kind != BP_OP_WAIT || bpi_schedule_lead(t->p, s, j) != j)
             continue;
         for (uint32_t k = 0; k < t->bare.activity[j].options; k++) {
             uint32_t was = s->option[j];
-            if (liking(t->p, j, k) <= liking(t->p, j, was) ||
+            if (t->p->way[t->bare.activity[j].option0 + k].with ||
+                liking(t->p, j, k) <= liking(t->p, j, was) ||
                 option_of(t->p, j, k)->most < s->length[j])
                 continue;
             s->option[j] = k;
@@ -100,6 +101,7 @@ static bool spare_preheats(trial *t)
         if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_out(t->p, s, j))
             continue;
         bool spare = false;
+        s->start[j] += length; /* its end, which the load is held to, stays where it is */
         s->length[j] = 0;
         for (uint32_t k = 0; k < t->bare.activity[j].options && !spare; k++) {
             s->option[j] = k;
@@ -107,6 +109,7 @@ static bool spare_preheats(trial *t)
         }
         any |= spare;
         if (!spare) {
+            s->start[j] -= length;
             s->option[j] = was;
             s->length[j] = length;
         }
@@ -144,6 +147,45 @@ static void late_preheats(trial *t)
     }
 }
 
+/* ---- what is one job for several ---------------------------------------------------------- */
+
+uint32_t bpi_schedule_lead(const bpi_prep *p, const bpi_schedule *s, uint32_t j)
+{
+    uint32_t with = bpi_schedule_way(p, s, j)->with;
+    return with ? with - 1 : j;
+}
+
+/* Each job gets the containers of those that are part of it, by number. */
+static const bpi_prep *share(bpi_arena *a, const bpi_prep *p, const bpi_schedule *s)
+{
+    uint32_t n = p->problem.activities, serves = 0, used = 0;
+    for (uint32_t j = 0; j < n; j++)
+        serves += p->job[j].serves;
+    bpi_prep *shared = BPI_TAKE(a, 1, bpi_prep);
+    bpi_job *job = BPI_TAKE(a, n, bpi_job);
+    uint32_t *serve = BPI_TAKE(a, 2 * (size_t)serves, uint32_t); /* of the part, and of the whole */
+    if (!shared || !job || !serve)
+        return NULL;
+    for (uint32_t j = 0; j < n; j++) {
+        job[j] = p->job[j];
+        job[j].serve0 = used;
+        job[j].serves = 0;
+        for (uint32_t i = 0; i < n; i++)
+            for (uint32_t k = 0;
+                 (i == j || bpi_schedule_lead(p, s, i) == j) && k < p->job[i].serves; k++) {
+                uint32_t box = p->serve[p->job[i].serve0 + k], at = used + job[j].serves++;
+                for (; at > used && serve[at - 1] > box; at--)
+                    serve[at] = serve[at - 1];
+                serve[at] = box;
+            }
+        used += job[j].serves;
+    }
+    *shared = *p;
+    shared->job = job;
+    shared->serve = serve;
+    return shared;
+}
+
 /* ---- the latest start -------------------------------------------------------------------- */
 
 /* Jobs that touch: `a` ends where `b` starts, always. */
@@ -158,6 +200,16 @@ static bool gives_way(const bpi_job *job)
     return job->kind == BP_OP_WAIT || job->kind == BP_OP_SET;
 }
 
+/* Those that are part of what moves go with it. */
+static bool take_along(const trial *t, bool *moved)
+{
+    bool any = false;
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (!moved[i] && !gives_way(&t->p->job[i]) && moved[bpi_schedule_lead(t->p, t->s, i)])
+            any = moved[i] = true;
+    return any;
+}
+
 /* Moves job j, and what is fixed to its end, by one minute. `moved` marks those that move. */
 static void push(trial *t, uint32_t j, bool *moved, int32_t by)
 {
@@ -165,7 +217,7 @@ static void push(trial *t, uint32_t j, bool *moved, int32_t by)
     memset(moved, 0, t->bare.activities * sizeof *moved);
     moved[j] = true;
     for (bool more = true; more;) {
-        more = false;
+        more = take_along(t, moved);
         for (uint32_t i = 0; i < t->bare.lags; i++) {
             const bp_eng_lag *l = &t->bare.lag[i];
             if (touches(l) && moved[l->from] && !moved[l->to] && !gives_way(&t->p->job[l->to])) {
@@ -325,7 +377,8 @@ static bp_code settle(bpi_schedule *s, bpi_arena *a, const bpi_prep *p, bp_error
     late_preheats(&t);
     latest_starts(&t, moved);
     name_places(p, s, order);
-    return BP_OK;
+    s->prep = share(a, p, s);
+    return s->prep ? BP_OK : bpi_error_no_memory(errs);
 }
 
 bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_eng_limits *limits,

@@ -28,6 +28,7 @@ typedef struct bpi_schedule {
     int64_t value[BP_ENG_LEVELS], bound[BP_ENG_LEVELS];
     uint32_t proved;
     uint64_t work;
+    const bpi_prep *prep; /* the prep, each job with the containers of those that are part of it */
 } bpi_schedule;
 
 /* Solve. limits->work bounds both searches together; 0: the two above. Errors: BP_ENOMEM,
@@ -37,6 +38,8 @@ bp_code bpi_solve(bpi_schedule **out, bpi_arena *a, const bpi_prep *p, const bp_
 
 /* What job j does in the schedule. */
 const bpi_way *bpi_schedule_way(const bpi_prep *p, const bpi_schedule *s, uint32_t j);
+/* The job that j is part of; itself: none. */
+uint32_t bpi_schedule_lead(const bpi_prep *p, const bpi_schedule *s, uint32_t j);
 int64_t bpi_schedule_from(const bpi_prep *p, const bpi_schedule *s, uint32_t j); /* plan time */
 int64_t bpi_schedule_to(const bpi_prep *p, const bpi_schedule *s, uint32_t j);
 bool bpi_schedule_out(const bpi_prep *p, const bpi_schedule *s,

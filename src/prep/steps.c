@@ -1,23 +1,21 @@
 /* src/prep/steps.c - the steps of every container as jobs, and the waits between them.
  *
- * Owns     which containers share a job.
+ * Owns     the order in which containers come to a step that may be done together.
  * May use  prep/making.
  */
 #include "base/limits.h"
 #include "prep/making.h"
 
-/* A step that is to be done, for one container or for several together. */
+/* The jobs of a container's step. */
 typedef struct node {
-    uint32_t air, recipe, step;
-    uint32_t first, main, last; /* jobs */
-    uint32_t serve0, serves;    /* slice of nodes.serve */
+    uint32_t box, step;
+    uint32_t first, main, last;
 } node;
 
 typedef struct nodes {
-    node *v;
-    uint32_t n;
-    uint32_t *of; /* boxes x BPI_MAX_STEPS: the node of a container's step */
-    uint32_t *serve;
+    node *of;            /* boxes x BPI_MAX_STEPS */
+    uint32_t *order;     /* boxes: of one appearance and recipe, the one with most to do first */
+    uint32_t *row, *job; /* scratch, boxes */
 } nodes;
 
 static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
@@ -41,53 +39,47 @@ static uint64_t direct(const bpi_recipe *r, uint32_t s)
     return kept;
 }
 
+static node *node_of(const nodes *g, uint32_t box, uint32_t step)
+{
+    return &g->of[box * BPI_MAX_STEPS + step];
+}
+
+/* Seconds of work and cooking ahead. */
+static int64_t load_of(const bpi_making *m, uint32_t box)
+{
+    const bpi_recipe *r = &m->show->recipe[m->box[box].recipe];
+    int64_t sum = 0;
+    for (uint32_t s = 0; s < r->steps; s++)
+        if (swap_of(m, box)->steps >> s & 1)
+            sum += r->step[s].together ? r->step[s].together_each : r->step[s].time.likely;
+    return sum;
+}
+
 static bool find_nodes(bpi_making *m, nodes *g)
 {
-    size_t most = 0;
-    for (uint32_t b = 0; b < m->boxes; b++)
-        most += m->show->recipe[m->box[b].recipe].steps;
-    g->v = BPI_TAKE(m->rows.a, most, node);
-    g->of = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS, uint32_t);
-    g->serve = BPI_TAKE(m->rows.a, most, uint32_t);
-    if (!g->v || !g->of || !g->serve) {
+    g->of = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS, node);
+    g->order = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    g->row = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    g->job = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    if (!g->of || !g->order || !g->row || !g->job) {
         m->rows.failed = true;
         return false;
     }
     for (uint32_t b = 0; b < m->boxes; b++) {
-        const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
-        for (uint32_t i = 0; i < recipe->steps && !skipped(m, b); i++) {
-            uint32_t s = recipe->order[i];
-            if (!(swap_of(m, b)->steps >> s & 1))
-                continue;
-            uint32_t k = g->n;
-            for (uint32_t j = 0; recipe->step[s].together && j < g->n; j++)
-                if (g->v[j].air == m->box[b].air && g->v[j].recipe == m->box[b].recipe &&
-                    g->v[j].step == s)
-                    k = j;
-            if (k == g->n)
-                g->v[g->n++] = (node){.air = m->box[b].air, .recipe = m->box[b].recipe, .step = s};
-            g->of[b * BPI_MAX_STEPS + s] = k;
-        }
-    }
-    uint32_t used = 0;
-    for (uint32_t k = 0; k < g->n; k++) {
-        node *n = &g->v[k];
-        n->serve0 = used;
-        for (uint32_t b = 0; b < m->boxes; b++)
-            if (!skipped(m, b) && m->box[b].recipe == n->recipe && m->box[b].air == n->air &&
-                (swap_of(m, b)->steps >> n->step & 1) && g->of[b * BPI_MAX_STEPS + n->step] == k)
-                g->serve[used++] = b;
-        n->serves = used - n->serve0;
+        uint32_t at = b;
+        for (; at > 0 && load_of(m, g->order[at - 1]) < load_of(m, b); at--)
+            g->order[at] = g->order[at - 1];
+        g->order[at] = b;
+        for (uint32_t s = 0; s < BPI_MAX_STEPS; s++)
+            *node_of(g, b, s) = (node){.box = b, .step = s};
     }
     return true;
 }
 
 /* Least and most minutes of an unattended step; false: no whole minute lies between. */
-static bool window(const bpi_step *s, uint32_t serves, int32_t *least, int32_t *most)
+static bool window(const bpi_step *s, int32_t *least, int32_t *most)
 {
-    if (s->together)
-        *least = *most = bpi_minutes_up(s->together_once + s->together_each * serves);
-    else if (s->time.window) {
+    if (s->time.window) {
         *least = bpi_minutes_up(s->time.least);
         *most = bpi_minutes_down(s->time.most);
     } else if (s->time.uncertain)
@@ -102,24 +94,26 @@ static bool window(const bpi_step *s, uint32_t serves, int32_t *least, int32_t *
 static bool stays(const bpi_step *s)
 {
     uint32_t keep = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
-    return !s->burner && !(s->time.window && !s->together) &&
-           (!s->hold_stated || s->hold[keep] > 0);
+    return !s->burner && !s->time.window && (!s->hold_stated || s->hold[keep] > 0);
 }
 
-static bpi_job job_of(const node *n, const bpi_step *s, bp_op_kind kind)
+static const bpi_recipe *recipe_of(const bpi_making *m, const node *n)
+{
+    return &m->show->recipe[m->box[n->box].recipe];
+}
+
+static bpi_job job_of(const bpi_making *m, const node *n, bp_op_kind kind)
 {
     return (bpi_job){.kind = kind,
-                     .air = n->air,
-                     .recipe = n->recipe,
+                     .air = m->box[n->box].air,
+                     .recipe = m->box[n->box].recipe,
                      .step = n->step,
-                     .next = BPI_NO_INDEX,
-                     .together = s->together};
+                     .next = BPI_NO_INDEX};
 }
 
-static uint32_t hands_on(bpi_making *m, bpi_job job, const nodes *g, const node *n, int32_t length,
-                         uint32_t skill)
+static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, int32_t length, uint32_t skill)
 {
-    uint32_t number = bpi_rows_job(&m->rows, job, g->serve + n->serve0, n->serves);
+    uint32_t number = bpi_rows_job(&m->rows, job, &n->box, 1);
     if (job.optional)
         bpi_crew_left_out(m);
     bpi_crew_options(m, length < 1 ? 1 : length, skill);
@@ -135,15 +129,17 @@ static void oven_options(bpi_making *m, const node *n, const bpi_step *s, int32_
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         if (s->oven != BPI_NO_INDEX && s->oven != o)
             continue;
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false}, least, most, fact);
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0}, least, most,
+                        fact);
         bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
         bpi_crew_needs(m);
         found++;
     }
     if (!found) {
-        uint32_t none = bpi_rows_fact(r, BPI_FACT_NO_OVEN, n->recipe, n->step, 0, 0, s->oven_where);
+        uint32_t none =
+            bpi_rows_fact(r, BPI_FACT_NO_OVEN, m->box[n->box].recipe, n->step, 0, 0, s->oven_where);
         uint32_t res = bpi_crew_missing(m, none);
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, least,
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, least,
                         most, fact);
         bpi_rows_need(r, res, 1, -1);
         bpi_crew_needs(m);
@@ -151,67 +147,95 @@ static void oven_options(bpi_making *m, const node *n, const bpi_step *s, int32_
     m->extras = 0;
 }
 
-/* An unattended step may follow at once on what ended with hands on the same containers. */
-static bool may_follow(const bpi_making *m, const nodes *g, const node *n, const bpi_step *s)
+/* An unattended step may follow at once on what ended with hands on the same container. */
+static bool may_follow(const bpi_making *m, const node *n, const bpi_step *s)
 {
-    uint64_t before = direct(&m->show->recipe[n->recipe], n->step);
-    if (s->kind != BPI_PASSIVE || s->ingredients || n->serves != 1 || !before ||
-        (before & (before - 1)))
+    uint64_t before = direct(recipe_of(m, n), n->step);
+    if (s->kind != BPI_PASSIVE || s->ingredients || !before || (before & (before - 1)))
         return false;
     uint32_t p = 0;
     while (!(before >> p & 1))
         p++;
-    const node *from = &g->v[g->of[g->serve[n->serve0] * BPI_MAX_STEPS + p]];
-    const bpi_step *ps = &m->show->recipe[n->recipe].step[p];
+    const bpi_step *ps = &recipe_of(m, n)->step[p];
     int32_t least, most;
-    bool left_alone =
-        ps->kind == BPI_PASSIVE && window(ps, from->serves, &least, &most) && stays(ps);
-    return from->serves == 1 && !left_alone;
+    bool left_alone = ps->kind == BPI_PASSIVE && window(ps, &least, &most) && stays(ps);
+    return !ps->together && !left_alone;
+}
+
+/* A step that may be done together: the jobs of all containers that need it. */
+static void joint_jobs(bpi_making *m, const nodes *g, const node *n)
+{
+    uint32_t row = 0;
+    for (uint32_t i = 0; i < m->boxes; i++) {
+        uint32_t b = g->order[i];
+        if (m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
+            !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1))
+            g->row[row++] = b;
+    }
+    bpi_job job = job_of(m, n, BP_OP_ACTIVE);
+    bpi_joint_make(m, job, g->row, row, g->job);
+    for (uint32_t i = 0; i < row; i++) {
+        node *of = node_of(g, g->row[i], n->step);
+        of->first = of->main = of->last = g->job[i];
+    }
+}
+
+static bool first_in_row(const bpi_making *m, const node *n)
+{
+    for (uint32_t b = 0; b < n->box; b++)
+        if (m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
+            !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1))
+            return false;
+    return true;
 }
 
 static void node_jobs(bpi_making *m, const nodes *g, node *n)
 {
     bpi_rows *r = &m->rows;
     const bpi_kitchen *kitchen = &m->show->kitchen;
-    const bpi_step *s = &m->show->recipe[n->recipe].step[n->step];
+    const bpi_step *s = &recipe_of(m, n)->step[n->step];
+    if (s->together) {
+        if (first_in_row(m, n))
+            joint_jobs(m, g, n);
+        return;
+    }
     int32_t least, most;
-    bool fits = window(s, n->serves, &least, &most);
+    bool fits = window(s, &least, &most);
     bool oven = s->kind == BPI_OVEN;
     if (s->kind == BPI_ACTIVE ||
         (s->kind == BPI_PASSIVE && !fits && (s->burner || s->time.window))) {
-        int64_t time = s->together             ? s->together_once + s->together_each * n->serves
-                       : s->kind == BPI_ACTIVE ? s->time.likely
-                                               : s->time.least;
+        int64_t time = s->kind == BPI_ACTIVE ? s->time.likely : s->time.least;
         bpi_crew_extra_step(m, s, true, true);
         if (s->kind == BPI_PASSIVE && s->keep >= 0)
             bpi_crew_extra(m, m->keep[s->keep]);
         n->first = n->main = n->last =
-            hands_on(m, job_of(n, s, BP_OP_ACTIVE), g, n, bpi_minutes_up(time), s->skill);
+            hands_on(m, job_of(m, n, BP_OP_ACTIVE), n, bpi_minutes_up(time), s->skill);
         return;
     }
     if (!fits)
         most = least;
 
-    bpi_job load = job_of(n, s, BP_OP_LOAD);
-    load.optional = may_follow(m, g, n, s);
+    bpi_job load = job_of(m, n, BP_OP_LOAD);
+    load.optional = may_follow(m, n, s);
     bpi_crew_extra_step(m, s, true, false);
-    n->first = hands_on(m, load, g, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
+    n->first = hands_on(m, load, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
 
     uint32_t fact = 0;
     bool leaves = oven || !stays(s);
     if (leaves)
-        fact = bpi_rows_fact(r, BPI_FACT_WINDOW, n->recipe, n->step, 0, 0, s->time_where);
-    bpi_job job = job_of(n, s, oven ? BP_OP_OVEN : BP_OP_PASSIVE);
+        fact =
+            bpi_rows_fact(r, BPI_FACT_WINDOW, m->box[n->box].recipe, n->step, 0, 0, s->time_where);
+    bpi_job job = job_of(m, n, oven ? BP_OP_OVEN : BP_OP_PASSIVE);
     job.loads = true;
     job.takes_off = leaves;
-    n->main = n->last = bpi_rows_job(r, job, g->serve + n->serve0, n->serves);
+    n->main = n->last = bpi_rows_job(r, job, &n->box, 1);
     bpi_crew_extra_step(m, s, true, true);
     if (oven)
         oven_options(m, n, s, least, most, fact);
     else {
         if (s->keep >= 0)
             bpi_crew_extra(m, m->keep[s->keep]);
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false},
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false, 0},
                         least, most, fact);
         bpi_crew_needs(m);
         m->extras = 0;
@@ -220,7 +244,7 @@ static void node_jobs(bpi_making *m, const nodes *g, node *n)
 
     if (leaves) {
         bpi_crew_extra_step(m, s, false, false);
-        n->last = hands_on(m, job_of(n, s, BP_OP_TAKE_OFF), g, n, bpi_minutes_up(kitchen->take_off),
+        n->last = hands_on(m, job_of(m, n, BP_OP_TAKE_OFF), n, bpi_minutes_up(kitchen->take_off),
                            BPI_NO_INDEX);
         bpi_rows_meet(r, n->main, n->last);
     }
@@ -249,7 +273,7 @@ static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fac
     if (most > m->horizon)
         most = m->horizon;
     bpi_rows_option(&m->rows,
-                    (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)kind, false}, 0,
+                    (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)kind, false, 0}, 0,
                     most, hold == BPI_NO_LIMIT ? 0 : fact);
     if (m->keep[kind] != BPI_NO_INDEX)
         bpi_rows_need(&m->rows, m->keep[kind], 1, -1);
@@ -257,7 +281,7 @@ static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fac
 }
 
 uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
-                        uint32_t next, const uint32_t *serve, uint32_t serves)
+                        uint32_t next, uint32_t box)
 {
     bpi_rows *r = &m->rows;
     const bpi_recipe *recipe = &m->show->recipe[after->recipe];
@@ -265,18 +289,17 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
                    .air = after->air,
                    .recipe = after->recipe,
                    .step = after->step,
-                   .next = next,
-                   .together = serves > 1};
+                   .next = next};
     bool left_alone = after->kind == BP_OP_PASSIVE && !after->takes_off;
-    uint32_t wait = bpi_rows_job(r, job, serve, serves);
+    uint32_t wait = bpi_rows_job(r, job, &box, 1);
     if (after->step == BPI_NO_INDEX) {
         uint32_t fact = bpi_rows_fact(r, BPI_FACT_HOLD, after->recipe, BPI_NO_INDEX, BPI_COUNTER, 0,
                                       recipe->where);
         wait_option(m, BPI_COUNTER, BPI_MEASURE_HOLD, fact);
     } else {
         const bpi_step *s = &recipe->step[after->step];
-        bool both = serves > 1 || !after->together;
-        if (next != BPI_NO_INDEX && both)
+        /* A batch that is divided goes on in something else. */
+        if (next != BPI_NO_INDEX && (!s->together || recipe->step[next].together))
             shared_vessels(m, s, &recipe->step[next]);
         uint32_t found = 0;
         uint32_t home = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
@@ -290,7 +313,7 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
         }
         if (!found) {
             bpi_rows_option(
-                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false}, 0, 0,
+                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, 0,
                 bpi_rows_fact(r, BPI_FACT_NO_HOLD, after->recipe, after->step, 0, 0, s->where));
             bpi_crew_needs(m);
         }
@@ -301,6 +324,33 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
     return wait;
 }
 
+static uint32_t wait_of(const bpi_making *m, uint32_t box, uint32_t step, uint32_t next)
+{
+    for (uint32_t j = 0; j < m->rows.job.n; j++) {
+        const bpi_job *job = BPI_ROW(m->rows.job, bpi_job, j);
+        if (job->kind == BP_OP_WAIT && job->step == step && job->next == next &&
+            BPI_ROW(m->rows.serve, uint32_t, job->serve0)[0] == box)
+            return j;
+    }
+    return BPI_NO_INDEX;
+}
+
+/* What is of one batch before and after waits as one, in one place. */
+static void joint_wait(bpi_making *m, const nodes *g, uint32_t b, uint32_t wait)
+{
+    const bpi_job job = *BPI_ROW(m->rows.job, bpi_job, wait);
+    for (uint32_t i = 0; i < m->boxes && g->order[i] != b && !m->rows.failed; i++) {
+        uint32_t lead = g->order[i];
+        if (m->box[lead].air != m->box[b].air || m->box[lead].recipe != m->box[b].recipe)
+            continue;
+        uint32_t from = node_of(g, b, job.step)->last, to = node_of(g, b, job.next)->first;
+        uint32_t out = bpi_joint_option(m, from, node_of(g, lead, job.step)->last);
+        uint32_t in = bpi_joint_option(m, to, node_of(g, lead, job.next)->first);
+        if (out != BPI_NO_INDEX && in != BPI_NO_INDEX)
+            bpi_joint_wait(m, wait, wait_of(m, lead, job.step, job.next), from, out, to, in);
+    }
+}
+
 static void edges(bpi_making *m, const nodes *g, uint32_t b)
 {
     bpi_rows *r = &m->rows;
@@ -309,20 +359,16 @@ static void edges(bpi_making *m, const nodes *g, uint32_t b)
         uint32_t s = recipe->order[i];
         if (!(swap_of(m, b)->steps >> s & 1))
             continue;
-        const node *to = &g->v[g->of[b * BPI_MAX_STEPS + s]];
+        const node *to = node_of(g, b, s);
         uint64_t before = direct(recipe, s);
-        for (uint32_t p = 0; p < recipe->steps; p++) {
+        for (uint32_t p = 0; p < recipe->steps && !r->failed; p++) {
             if (!(before >> p & 1))
                 continue;
-            const node *from = &g->v[g->of[b * BPI_MAX_STEPS + p]];
-            bool batch = recipe->step[p].together && recipe->step[s].together;
-            if (batch && g->serve[to->serve0] != b)
-                continue; /* one wait for all of them, made for the first */
-            if (r->failed)
-                return;
+            const node *from = node_of(g, b, p);
             bpi_job after = *BPI_ROW(r->job, bpi_job, from->last);
-            bpi_steps_wait(m, &after, from->last, to->first, s, batch ? g->serve + to->serve0 : &b,
-                           batch ? to->serves : 1);
+            uint32_t wait = bpi_steps_wait(m, &after, from->last, to->first, s, b);
+            if (!r->failed && recipe->step[p].together && recipe->step[s].together)
+                joint_wait(m, g, b, wait);
             if (!r->failed && BPI_ROW(r->job, bpi_job, to->first)->optional)
                 bpi_rows_lag_if(r, to->first, BP_ENG_START, from->last, BP_ENG_END, 0, to->first, 0,
                                 0);
@@ -362,9 +408,9 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
     for (uint32_t s = 0; s < recipe->steps && !r->failed; s++) {
         if (!(steps >> s & 1) || (built_on >> s & 1))
             continue;
-        const node *n = &g->v[g->of[b * BPI_MAX_STEPS + s]];
+        const node *n = node_of(g, b, s);
         bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
-        uint32_t wait = bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, &b, 1);
+        uint32_t wait = bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, b);
         room(m, b, wait, &recipe->step[s], s);
         if (least == BPI_NO_INDEX || recipe->step[s].hold_set < hold) {
             hold = recipe->step[s].hold_set;
@@ -384,9 +430,14 @@ void bpi_steps_make(bpi_making *m)
     nodes g = {0};
     if (m->rows.failed || !find_nodes(m, &g))
         return;
-    for (uint32_t k = 0; k < g.n; k++)
-        node_jobs(m, &g, &g.v[k]);
     for (uint32_t b = 0; b < m->boxes; b++) {
+        const bpi_recipe *recipe = &m->show->recipe[m->box[b].recipe];
+        for (uint32_t i = 0; i < recipe->steps && !skipped(m, b) && !m->rows.failed; i++)
+            if (swap_of(m, b)->steps >> recipe->order[i] & 1)
+                node_jobs(m, &g, node_of(&g, b, recipe->order[i]));
+    }
+    for (uint32_t i = 0; i < m->boxes && !m->rows.failed; i++) {
+        uint32_t b = g.order[i];
         if (skipped(m, b))
             continue;
         edges(m, &g, b);

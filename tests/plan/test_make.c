@@ -291,6 +291,96 @@ START_TEST(an_oven_is_not_left_on_overnight)
 }
 END_TEST
 
+/* Two segments of three dishes; the onions of a dish may be chopped for all its containers at once,
+ * or in any parts. `keep` is how long they keep. */
+static char *three_dishes(const char *cooks, const char *each, const char *keep)
+{
+    static char text[6000];
+    size_t n = 0;
+    n += (size_t)snprintf(text, sizeof text,
+                          "{\"backpot\": 1, \"id\": \"t\", \"title\": \"T\", \"date\": "
+                          "\"2026-12-03\", \"zone\": \"UTC\", "
+                          "\"kitchen\": {\"burners\": 4, \"cooks\": [%s]}, \"recipes\": [",
+                          cooks);
+    for (int d = 0; d < 3; d++)
+        n += (size_t)snprintf(
+            text + n, sizeof text - n,
+            "%s{\"id\": \"r%d\", \"title\": \"R\", \"steps\": [{\"id\": \"chop\", \"text\": "
+            "\"Chop\", "
+            "\"kind\": \"active\", \"time\": \"40 min\", \"hold\": {\"counter\": \"%s\"}%s}, "
+            "{\"id\": \"braise\", \"text\": \"Braise\", \"kind\": \"passive\", \"time\": \"15 "
+            "min\", "
+            "\"burner\": true}]}",
+            d ? ", " : "", d, keep, each);
+    n += (size_t)snprintf(text + n, sizeof text - n, "], \"segments\": [");
+    for (int g = 0; g < 2; g++) {
+        n +=
+            (size_t)snprintf(text + n, sizeof text - n,
+                             "%s{\"id\": \"s%d\", \"title\": \"S\", \"hit\": \"0%d:00\", \"slot\": "
+                             "\"3:00\", \"dishes\": [",
+                             g ? ", " : "", g, g + 7);
+        for (int d = g; d < 1 + 2 * g; d++)
+            n += (size_t)snprintf(text + n, sizeof text - n,
+                                  "%s{\"id\": \"d%d\", \"recipe\": \"r%d\", \"taste\": false}",
+                                  d > g ? ", " : "", d, d);
+        n += (size_t)snprintf(text + n, sizeof text - n, "], \"beats\": [");
+        for (int d = g; d < 1 + 2 * g; d++)
+            n += (size_t)snprintf(
+                text + n, sizeof text - n,
+                "%s{\"id\": \"in%d\", \"text\": \"In\", \"dish\": \"d%d\", \"does\": [\"braise\"], "
+                "\"time\": \"20-90 s\"}, {\"id\": \"out%d\", \"text\": \"Out\", \"dish\": \"d%d\", "
+                "\"shows\": \"finished\", \"time\": \"20-90 s\"}",
+                d > g ? ", " : "", d, d, d, d);
+        n += (size_t)snprintf(text + n, sizeof text - n, "]}");
+    }
+    snprintf(text + n, sizeof text - n, "]}");
+    char *kept = malloc(strlen(text) + 1);
+    ck_assert_ptr_nonnull(kept);
+    return strcpy(kept, text);
+}
+
+static uint32_t chops(uint32_t *joint)
+{
+    uint32_t n = 0;
+    *joint = 0;
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (plan->op[i].kind == BP_OP_ACTIVE) {
+            n++;
+            *joint += plan->op[i].serves.n > 1;
+        }
+    return n;
+}
+
+#define KIM      "{\"id\": \"kim\", \"call\": \"01:00\", \"wrap\": \"09:30\"}"
+#define LEE      "{\"id\": \"lee\", \"call\": \"01:00\", \"wrap\": \"09:30\"}"
+#define MAY_JOIN ", \"together\": {\"once\": \"35 min\", \"each\": \"5 min\", \"split\": true}"
+
+/* Each dish has two containers: what goes into the pot on air, and the finished one, whose pot is on
+ * for 40 min. Chopped together the first waits at least so long: kept for 3 h it may, and the engine
+ * proves that less of the cook's time is possible so; kept for 30 min it cannot. */
+START_TEST(what_may_be_joined_is_joined_where_it_serves_and_keeps)
+{
+    uint32_t joint;
+    ck_assert_msg(make_text(three_dishes(KIM, "", "3 h")) == BP_OK, "%s; %s", errs.item[0].wrong,
+                  errs.item[0].right);
+    ck_assert_uint_eq(chops(&joint), 6);
+    ck_assert_uint_eq(joint, 0);
+    ck_assert_str_eq(plan->goal[1].name, "crew time");
+    int64_t least_apart = plan->goal[1].bound;
+    done();
+    ck_assert_int_eq(make_text(three_dishes(KIM, MAY_JOIN, "3 h")), BP_OK);
+    check_plan();
+    ck_assert_uint_lt(chops(&joint), 6);
+    ck_assert_uint_gt(joint, 0);
+    ck_assert_int_lt(plan->goal[1].value, least_apart);
+    done();
+    ck_assert_int_eq(make_text(three_dishes(KIM ", " LEE, MAY_JOIN, "20 min")), BP_OK);
+    check_plan();
+    ck_assert_uint_eq(chops(&joint), 6);
+    ck_assert_uint_eq(joint, 0);
+}
+END_TEST
+
 /* ---- out of memory ----------------------------------------------------------------------- */
 
 /* Every request of the library is refused once. The engine asks for most of them; the problem is
@@ -353,6 +443,7 @@ Suite *suite_plan_make(void)
     tcase_add_test(c, two_temperatures_do_not_share_an_oven);
     tcase_add_test(c, one_temperature_is_shared);
     tcase_add_test(c, an_oven_is_not_left_on_overnight);
+    tcase_add_test(c, what_may_be_joined_is_joined_where_it_serves_and_keeps);
     tcase_add_test(c, a_plan_survives_any_refused_request);
     tcase_add_test(c, an_explanation_survives_any_refused_request);
     suite_add_tcase(s, c);

@@ -725,8 +725,22 @@ static did step_is_or_is_not_done_together(uint32_t i)
         return NOT_HERE;
     name(s->id, NULL, NULL);
     s->together = !s->together;
+    s->together_most = UINT32_MAX;
     s->together_once = s->time.likely + 600;
     return DONE;
+}
+
+static did a_job_takes_fewer_containers(uint32_t i)
+{
+    did d;
+    bp_op *op = take_op(i, &d);
+    if (!op || op->kind != BP_OP_ACTIVE || op->serves.n < 2)
+        return op ? NOT_HERE : d;
+    for (uint32_t r = 0; r < show->recipes; r++)
+        for (uint32_t k = 0; k < show->recipe[r].steps; k++)
+            ((bpi_step *)&show->recipe[r].step[k])->together_most = op->serves.n - 1;
+    name("and one job takes", NULL, NULL);
+    return d;
 }
 
 static did step_wants_a_skill_nobody_has(uint32_t i)
@@ -1322,6 +1336,7 @@ static const struct {
     ROW(step_takes_longer),
     ROW(step_is_another_kind),
     ROW(step_is_or_is_not_done_together),
+    ROW(a_job_takes_fewer_containers),
     ROW(step_wants_a_skill_nobody_has),
     ROW(step_is_hotter),
     ROW(step_wants_a_burner),

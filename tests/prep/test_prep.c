@@ -201,9 +201,22 @@ START_TEST(one_job_serves_all_that_is_done_together)
                 SHOWS("fry", "d", "\"does\": [\"fry\"]") "," SHOWS(
                     "plate", "d", "\"does\": [\"plate\"]") "," SHOWS("end", "d", FINISHED)));
     ck_assert_uint_eq(p.prep->boxes, 3);
-    uint32_t chop = prep_show_job(&p, BP_OP_ACTIVE, "chop", NULL);
-    ck_assert_uint_eq(p.prep->job[chop].serves, 3);
-    ck_assert_int_eq(prep_show_option(&p, chop, 0)->least, 1 + 3 * 4);
+    uint32_t lead = BPI_NO_INDEX, parts = 0;
+    for (uint32_t j = 0; j < p.prep->problem.activities; j++)
+        if (p.prep->job[j].kind == BP_OP_ACTIVE && p.prep->job[j].step == 0) {
+            const bp_eng_activity *a = &p.prep->problem.activity[j];
+            if (p.prep->way[a->option0].with == 0) {
+                lead = j;
+                ck_assert_uint_eq(a->options, 2); /* by either cook, for all of them */
+                ck_assert_int_eq(prep_show_option(&p, j, 0)->least, 1 + 3 * 4);
+                continue;
+            }
+            ck_assert_uint_eq(a->options, 1); /* nothing to choose: part of that one */
+            ck_assert_uint_eq(p.prep->way[a->option0].with, lead + 1);
+            ck_assert_uint_eq(p.prep->problem.option[a->option0].needs, 0);
+            parts++;
+        }
+    ck_assert_uint_eq(parts, 2);
     ck_assert_uint_eq(prep_show_count(&p, BP_OP_ACTIVE, "fry", NULL), 2);
     ck_assert_uint_eq(prep_show_count(&p, BP_OP_WAIT, "chop", NULL), 3); /* each its own way */
 }

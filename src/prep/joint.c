@@ -1,0 +1,164 @@
+/* src/prep/joint.c - one job for several containers, or one each: the engine chooses.
+ *
+ * Owns     the options that join, and what they ask of each other.
+ * May use  prep/making.
+ *
+ * The containers that need a step which may be done together stand in a row, the one with most to
+ * do ahead first. Each has a job. It is done by a cook, for itself and some that follow it in the row
+ * (an option for each number of them), or it is part of the job of one before it: then it starts and
+ * ends with that, and takes nothing. So a batch is some neighbours in the row, and the first has the
+ * work. What a batch holds at most, and whether it may be split, is said by the step.
+ */
+#include "base/limits.h"
+#include "prep/making.h"
+
+typedef struct row {
+    const bpi_step *s;
+    uint32_t n;                /* containers in the row      */
+    const uint32_t *box, *job; /* by place in it             */
+} row;
+
+static uint32_t most_of(const row *w)
+{
+    return w->s->together_most < w->n ? w->s->together_most : w->n;
+}
+
+int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers)
+{
+    int32_t length = bpi_minutes_up(s->together_once + s->together_each * containers);
+    return length < 1 ? 1 : length;
+}
+
+/* May the job at place i of the row be part of the one at k? A batch that is not split is full. */
+static bool may_join(const row *w, uint32_t i, uint32_t k)
+{
+    uint32_t most = most_of(w);
+    if (!w->s->together_split)
+        return k == i - i % most;
+    return i - k < most;
+}
+
+/* May it be done for itself and what follows, q in all? */
+static bool may_lead(const row *w, uint32_t i, uint32_t q)
+{
+    uint32_t most = most_of(w), left = w->n - i;
+    if (!w->s->together_split)
+        return i % most == 0 && q == (left < most ? left : most);
+    return q <= left && q <= most;
+}
+
+uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead)
+{
+    const bp_eng_activity *a = BPI_ROW(m->rows.activity, bp_eng_activity, job);
+    for (uint32_t k = 0; k < a->options; k++)
+        if (BPI_ROW(m->rows.way, bpi_way, a->option0 + k)->with == lead + 1)
+            return k;
+    return BPI_NO_INDEX;
+}
+
+static void add_options(bpi_making *m, const row *w, uint32_t i)
+{
+    uint32_t most = most_of(w);
+    for (uint32_t k = 0; k < i; k++)
+        if (may_join(w, i, k))
+            bpi_rows_option(
+                &m->rows,
+                (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, w->job[k] + 1},
+                bpi_joint_minutes(w->s, 2), bpi_joint_minutes(w->s, most), 0);
+    for (uint32_t q = most; q > 0; q--) {
+        if (!may_lead(w, i, q))
+            continue;
+        bpi_crew_extra_step(m, w->s, true, true);
+        bpi_crew_options(m, bpi_joint_minutes(w->s, q), w->s->skill);
+        m->extras = 0;
+    }
+}
+
+/* Option k of job a, only with (or without) option l of job b. */
+static void rule(bpi_rows *r, uint32_t a, uint32_t k, uint32_t b, uint32_t l, bool without)
+{
+    if (l == BPI_NO_INDEX && without)
+        return;
+    bpi_rows_literal(r, a, k, true);
+    if (l != BPI_NO_INDEX)
+        bpi_rows_literal(r, b, l, without);
+    bpi_rows_clause(r, l == BPI_NO_INDEX ? 1 : 2, 0);
+}
+
+static void meet(bpi_making *m, uint32_t job, uint32_t option, uint32_t lead)
+{
+    for (int e = 0; e < 2; e++) {
+        bp_eng_end end = e ? BP_ENG_END : BP_ENG_START;
+        bpi_rows_lag_if(&m->rows, lead, end, job, end, 0, job, option, 0);
+        bpi_rows_lag_if(&m->rows, job, end, lead, end, 0, job, option, 0);
+    }
+}
+
+/* Part of the job at k: all between are, and that one is itself no part of another. */
+static void part_rules(bpi_making *m, const row *w, uint32_t i, uint32_t k)
+{
+    uint32_t option = bpi_joint_option(m, w->job[i], w->job[k]);
+    meet(m, w->job[i], option, w->job[k]);
+    if (k + 1 < i)
+        rule(&m->rows, w->job[i], option, w->job[i - 1],
+             bpi_joint_option(m, w->job[i - 1], w->job[k]), false);
+    for (uint32_t j = 0; k + 1 == i && j < k; j++)
+        rule(&m->rows, w->job[i], option, w->job[k], bpi_joint_option(m, w->job[k], w->job[j]),
+             true);
+}
+
+/* Done for q: the last of them is part of it, and the one after is not. */
+static void lead_rules(bpi_making *m, const row *w, uint32_t i)
+{
+    bpi_rows *r = &m->rows;
+    const bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, w->job[i]);
+    uint32_t k = 0;
+    while (k < a.options && BPI_ROW(r->way, bpi_way, a.option0 + k)->with)
+        k++;
+    for (uint32_t q = most_of(w); q > 0; q--) {
+        if (!may_lead(w, i, q))
+            continue;
+        uint32_t cooks = 0; /* options for this q: all of one call of bpi_crew_options */
+        for (uint32_t c = 0; c < m->show->kitchen.cooks; c++)
+            cooks += m->show->kitchen.cook[c].shifts;
+        for (; cooks > 0 && !r->failed; cooks--, k++) {
+            if (q > 1)
+                rule(r, w->job[i], k, w->job[i + q - 1],
+                     bpi_joint_option(m, w->job[i + q - 1], w->job[i]), false);
+            if (i + q < w->n)
+                rule(r, w->job[i], k, w->job[i + q], bpi_joint_option(m, w->job[i + q], w->job[i]),
+                     true);
+        }
+    }
+}
+
+void bpi_joint_make(bpi_making *m, bpi_job like, const uint32_t *box, uint32_t n, uint32_t *job)
+{
+    const row w = {&m->show->recipe[like.recipe].step[like.step], n, box, job};
+    for (uint32_t i = 0; i < n && !m->rows.failed; i++) {
+        job[i] = bpi_rows_job(&m->rows, like, &box[i], 1);
+        add_options(m, &w, i);
+    }
+    for (uint32_t i = 0; i < n && !m->rows.failed; i++) {
+        for (uint32_t k = 0; k < i; k++)
+            if (may_join(&w, i, k))
+                part_rules(m, &w, i, k);
+        lead_rules(m, &w, i);
+    }
+}
+
+void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, uint32_t out,
+                    uint32_t to, uint32_t in)
+{
+    bpi_rows *r = &m->rows;
+    uint32_t k =
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, lead + 1},
+                        0, m->horizon, 0);
+    meet(m, wait, k, lead);
+    rule(r, wait, k, from, out, false);
+    rule(r, wait, k, to, in, false);
+    bpi_rows_literal(r, from, out, true);
+    bpi_rows_literal(r, to, in, true);
+    bpi_rows_literal(r, wait, k, false);
+    bpi_rows_clause(r, 3, 0);
+}
