@@ -17,14 +17,20 @@ static bool lack(bpi_learn *g)
 
 bool bpi_learn_init(bpi_learn *g, bpi_core *c)
 {
-    *g = (bpi_learn){.core = c, .views = c->views};
+    *g = (bpi_learn){.core = c};
     bpi_atoms_init(&g->atoms, c);
-    if (!BPI_GROW(g->need, g->need_room, c->views) || !BPI_GROW(g->pos, g->pos_room, c->views) ||
-        !BPI_GROW(g->listed, g->listed_room, c->views))
+    return bpi_learn_widen(g);
+}
+
+bool bpi_learn_widen(bpi_learn *g)
+{
+    uint32_t views = g->core->views;
+    if (!BPI_GROW(g->need, g->need_room, views) || !BPI_GROW(g->pos, g->pos_room, views) ||
+        !BPI_GROW(g->listed, g->listed_room, views))
         return lack(g);
-    for (uint32_t v = 0; v < c->views; v++) {
-        g->need[v] = NONE;
-        g->listed[v] = false;
+    for (; g->views < views; g->views++) {
+        g->need[g->views] = NONE;
+        g->listed[g->views] = false;
     }
     return true;
 }

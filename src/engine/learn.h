@@ -32,6 +32,7 @@ typedef struct bpi_learn {
 } bpi_learn;
 
 bool bpi_learn_init(bpi_learn *g, bpi_core *c); /* after all variables are made */
+bool bpi_learn_widen(bpi_learn *g);             /* variables were added; false: no memory */
 void bpi_learn_release(bpi_learn *g);
 
 /* Learn from core->why, go back, assert. False: no memory, or (core->broken) nothing is feasible.

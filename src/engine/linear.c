@@ -70,6 +70,8 @@ static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit g
 bool bpi_linear_run(bpi_core *c, void *self)
 {
     const bpi_linear *n = self;
+    if (n->most == INT64_MAX && bpi_lit_fails(c, n->guard))
+        return true;
     c->work += n->terms;
     return keep_below(c, n, n->most, BPI_LIT_TRUE) && keep_below(c, n, n->most_guarded, n->guard);
 }

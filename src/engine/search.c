@@ -18,21 +18,36 @@ int64_t bpi_search_now_ms(void)
 
 bool bpi_search_init(bpi_search *s, bpi_model *m)
 {
-    *s = (bpi_search){.m = m, .work_limit = UINT64_MAX, .slice = UINT64_MAX, .goal = UINT32_MAX};
-    uint32_t vars = m->core.views / 2;
+    *s = (bpi_search){
+        .m = m, .work_limit = UINT64_MAX, .slice = UINT64_MAX, .goal = {UINT32_MAX, UINT32_MAX}};
     s->best.start = BPI_TAKE(m->arena, m->p->activities, int32_t);
     s->best.length = BPI_TAKE(m->arena, m->p->activities, int32_t);
     s->best.option = BPI_TAKE(m->arena, m->p->activities, uint32_t);
-    s->phase = BPI_TAKE(m->arena, vars, int32_t);
     s->most_learned = 2000 + m->core.clause.givens / 4;
     for (uint32_t t = 0; t < m->p->terms; t++)
         s->backward = s->backward || m->p->term[t].kind == BP_ENG_CALL;
-    return s->best.start && s->best.length && s->best.option && s->phase &&
-           bpi_learn_init(&s->learn, &m->core);
+    return s->best.start && s->best.length && s->best.option &&
+           bpi_learn_init(&s->learn, &m->core) && bpi_search_widen(s);
+}
+
+bool bpi_search_widen(bpi_search *s)
+{
+    bpi_core *c = &s->m->core;
+    uint32_t had = s->learn.views / 2, vars = c->views / 2;
+    if (!s->phase)
+        had = 0;
+    if (!BPI_GROW(s->phase, s->phase_room, vars)) {
+        c->no_memory = true;
+        return false;
+    }
+    for (uint32_t v = had; v < vars; v++)
+        s->phase[v] = s->have ? c->low[2 * (size_t)v] : 0;
+    return bpi_learn_widen(&s->learn);
 }
 
 void bpi_search_release(bpi_search *s)
 {
+    bpi_mem_drop(s->phase);
     bpi_learn_release(&s->learn);
     bpi_mem_drop(s->core_of);
     *s = (bpi_search){0};
@@ -237,8 +252,9 @@ bpi_outcome bpi_search_run(bpi_search *s)
                 return failed(s);
             s->conflicts++;
             s->since_restart++;
-            if (s->goal != UINT32_MAX) /* its limit may be newer than the level gone back to */
-                bpi_core_queue(c, s->goal);
+            for (uint32_t k = 0; k < 2; k++) /* a limit may be newer than the level gone back to */
+                if (s->goal[k] != UINT32_MAX)
+                    bpi_core_queue(c, s->goal[k]);
             continue;
         }
         if (c->work >= next_look) {

@@ -24,6 +24,7 @@ typedef struct bpi_search {
     bpi_schedule best;
     int64_t value[BP_ENG_LEVELS]; /* of best                              */
     int32_t *phase;               /* per variable: the value to try first */
+    uint32_t phase_room;
     bool have, have_phase;
 
     const bpi_lit *assume; /* decided first, in this order */
@@ -38,7 +39,8 @@ typedef struct bpi_search {
     void *ctx;
     bool stopped;
 
-    uint32_t goal; /* propagator of the objective, UINT32_MAX: none. Its limit falls between runs */
+    /* Propagators of the objective, UINT32_MAX: none. Their limits fall between runs. */
+    uint32_t goal[2];
     uint64_t conflicts, since_restart, restarts;
     uint32_t most_learned;
 } bpi_search;
@@ -51,6 +53,8 @@ bpi_outcome bpi_search_run(bpi_search *s);
 /* Back to the root with all that holds there propagated. False: nothing is feasible, or no memory.
  */
 bool bpi_search_root(bpi_search *s);
+/* Variables were added, at the root. False: no memory. */
+bool bpi_search_widen(bpi_search *s);
 /* Is the work, or the time, used up, or did the caller say stop? */
 bool bpi_search_spent(bpi_search *s);
 int64_t bpi_search_now_ms(void);

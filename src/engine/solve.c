@@ -9,8 +9,12 @@
 #include "base/error.h"
 #include "base/memory.h"
 #include "engine/check.h"
+#include "engine/cores.h"
 #include "engine/lns.h"
 #include "engine/search.h"
+
+/* What the work of a level goes into, in turn. */
+typedef enum turn { WHOLE, NEAR, RAISE, TURNS } turn;
 
 typedef struct run {
     const bp_eng_problem *p;
@@ -18,6 +22,7 @@ typedef struct run {
     bpi_model model;
     bpi_search search;
     bpi_lns lns;
+    bpi_cores cores; /* of the level at hand */
     bp_eng_solution *out;
     uint32_t level;
     uint64_t most; /* work in all */
@@ -69,6 +74,15 @@ static void share_limits(run *r, uint32_t level)
     }
 }
 
+/* A proved bound on level k, given the levels before. */
+static int64_t least_possible(const run *r, uint32_t k)
+{
+    int64_t root = bpi_linear_root(&r->model.core, &r->model.level[k]);
+    int64_t raised = bpi_cores_bound(&r->cores), value = r->search.value[k];
+    raised = raised < value ? raised : value;
+    return raised > root ? raised : root;
+}
+
 /* Only the assumption that something better exists is in the way: there is nothing better. */
 static bool none_better(const bpi_search *s, bpi_lit guard)
 {
@@ -81,49 +95,69 @@ static bool none_better(const bpi_search *s, bpi_lit guard)
 #define FIRST_SLICE 500000 /* work: the whole problem first, small ones are closed by it */
 #define ROUND_SLICE 150000 /* work of one neighbourhood                                   */
 
-/* Search the whole problem and neighbourhoods of the best schedule in turn, each for as much work as
- * the other, more each time: the first proves, the second finds. False: no memory. */
-static bool look_for_better(run *r, uint32_t k, bool *proved)
+/* From now on only what is better than the best counts. */
+static void tighten(run *r, uint32_t k)
+{
+    bpi_linear *n = &r->model.level[k];
+    n->most_guarded = r->cores.now.most_guarded = r->search.value[k] - 1;
+    bpi_core_queue(&r->model.core, n->prop);
+    bpi_core_queue(&r->model.core, r->cores.now.prop);
+}
+
+/* One run on the whole problem, on a neighbourhood, or on the bound; from where a better schedule
+ * was found where that was the last thing that happened. */
+static bpi_outcome one_run(run *r, uint32_t k, turn now, bool again, uint64_t end)
 {
     bpi_search *s = &r->search;
     bpi_core *c = &r->model.core;
     bpi_linear *n = &r->model.level[k];
+    if (!(again && now != RAISE) && !bpi_search_root(s))
+        return c->no_memory ? BPI_NO_MEMORY : BPI_NONE;
+    tighten(r, k);
+    if (now == RAISE)
+        return bpi_cores_run(&r->cores, s, end);
+    if (!again) {
+        r->lns.assume[0] = n->guard;
+        s->assume = r->lns.assume;
+        s->assumes = now == WHOLE ? 1 : bpi_lns_pick(&r->lns, s);
+    }
+    s->slice = now == WHOLE ? end : c->work + ROUND_SLICE;
+    bpi_outcome o = bpi_search_run(s);
+    if (now == NEAR && o != BPI_FOUND)
+        bpi_lns_learn(&r->lns, s, o == BPI_NONE);
+    if (o == BPI_NONE && !c->broken && !none_better(s, n->guard))
+        return BPI_LIMIT;
+    return o;
+}
+
+/* Search the whole problem, neighbourhoods of the best schedule and what bounds the level in turn,
+ * each for as much work as the others, more each time. False: no memory. */
+static bool look_for_better(run *r, uint32_t k, bool *proved)
+{
+    bpi_search *s = &r->search;
+    bpi_core *c = &r->model.core;
     uint64_t phase = FIRST_SLICE, phase_end = c->work + phase;
-    bool whole = true, again = false; /* again: go on from where a better one was found */
+    turn now = WHOLE;
+    bool again = false;
     *proved = false;
     while (!*proved && !bpi_search_spent(s)) {
-        if (r->search.value[k] <= bpi_linear_root(c, n)) {
+        if (r->search.value[k] <= least_possible(r, k)) {
             *proved = true;
             break;
         }
-        if (c->work >= phase_end) {
-            phase += whole ? 0 : phase / 2;
-            whole = !whole;
+        if (c->work >= phase_end || (now == RAISE && r->cores.full)) {
+            now = (turn)((now + 1) % TURNS);
+            phase += now == WHOLE ? phase / 2 : 0;
             again = false;
             phase_end = c->work + phase;
         }
-        if (!again) {
-            if (!bpi_search_root(s)) {
-                *proved = !c->no_memory;
-                return *proved;
-            }
-            r->lns.assume[0] = n->guard;
-            s->assume = r->lns.assume;
-            s->assumes = whole ? 1 : bpi_lns_pick(&r->lns, s);
-        }
-        n->most_guarded = r->search.value[k] - 1;
-        bpi_core_queue(c, n->prop);
-        s->slice = whole ? phase_end : c->work + ROUND_SLICE;
-        bpi_outcome o = bpi_search_run(s);
+        bpi_outcome o = one_run(r, k, now, again, phase_end);
         if (o == BPI_NO_MEMORY)
             return false;
         again = o == BPI_FOUND;
+        *proved = o == BPI_NONE;
         if (again && !tell(r, true))
             s->stopped = true;
-        if (o == BPI_NONE)
-            *proved = none_better(s, n->guard);
-        if (!whole && !again)
-            bpi_lns_learn(&r->lns, s, o == BPI_NONE);
     }
     return true;
 }
@@ -138,15 +172,19 @@ static bool improve(run *r, uint32_t k, bool *proved)
     *proved = false;
     if (!bpi_search_root(s))
         return !c->no_memory;
-    s->goal = n->prop;
+    if (!bpi_cores_init(&r->cores, s, n))
+        return false;
+    s->goal[0] = n->prop;
+    s->goal[1] = r->cores.now.prop;
     if (!look_for_better(r, k, proved))
         return false;
+    int64_t bound = least_possible(r, k);
     /* What was learned for "better than best" falls away with the guard; the value stays. */
     s->assumes = 0;
     s->slice = UINT64_MAX;
-    s->goal = UINT32_MAX;
+    s->goal[0] = s->goal[1] = UINT32_MAX;
     n->most = r->search.value[k];
-    n->most_guarded = INT64_MAX;
+    n->most_guarded = r->cores.now.most_guarded = INT64_MAX;
     bpi_core_back(c, 0);
     bpi_atoms_undo(&s->learn.atoms, 0);
     if (!bpi_core_set(c, bpi_lit_not(n->guard), 0) && c->no_memory)
@@ -155,7 +193,7 @@ static bool improve(run *r, uint32_t k, bool *proved)
     bpi_core_queue(c, n->prop);
     if (!bpi_core_propagate(c) && c->no_memory)
         return false;
-    r->out->bound[k] = *proved ? n->most : bpi_linear_root(c, n);
+    r->out->bound[k] = *proved ? n->most : bound;
     return bpi_clause_reduce(c);
 }
 
