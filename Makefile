@@ -74,7 +74,8 @@ FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
 SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
 ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) \
-            $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c tests/bench/*.c))
+            $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c tests/bench/*.c \
+            tests/faults/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
@@ -162,6 +163,15 @@ $(B)/t/tests/run.o: $(B)/t/suites.h
 $(B)/samples: $(B)/t/tests/outside/samples.o $(B)/t/tests/support/plan_sample.o $(B)/t/libtests.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
+# Preloaded into the program, it refuses memory and makes system calls fail.
+$(B)/faults.so: tests/faults/preload.c
+	@mkdir -p $(@D)
+	$(call say,link)gcc -std=c11 -O2 -Wall -Wextra -fPIC -shared -fno-builtin -o $@ $<
+
+# Plans shows again and again, each time without some memory.
+$(B)/memory-faults: $(B)/t/tests/faults/memory.o $(B)/t/libtests.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+
 $(B)/t/libtests.a: $(TLIB_OBJ) $(B)/sources
 	@rm -f $@
 	$(call say,ar)ar rcs $@ $(TLIB_OBJ)
@@ -214,7 +224,7 @@ pictures-run: $(B)/backpot
 
 .PHONY: test test-run test-unit
 test: deps-test ## set up, build and run every test (SAN=address,undefined for sanitizers)
-	$(again) $(B)/tests $(B)/samples all $(REPLAYS)
+	$(again) $(B)/tests $(B)/samples all $(REPLAYS) $(B)/memory-faults $(B)/faults.so
 	$(again) SMALL=1 EACH=1 build-tests
 	$(again) test-run
 test-run:

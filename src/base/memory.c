@@ -66,6 +66,17 @@ void *bpi_mem_grow(void *block, size_t size)
     return grown;
 }
 
+int bpi_mem_room(size_t size)
+{
+#ifdef BPI_TESTING
+    if (refuse())
+        return 0;
+#endif
+    void *volatile block = malloc(size); /* volatile: else the compiler leaves both calls out */
+    free(block);
+    return block != NULL;
+}
+
 void bpi_mem_drop(void *block)
 {
 #ifdef BPI_TESTING

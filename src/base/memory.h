@@ -13,6 +13,14 @@ void *bpi_mem_get(size_t size);               /* zeroed; NULL: none             
 void *bpi_mem_grow(void *block, size_t size); /* as realloc; NULL: none, block stays   */
 void bpi_mem_drop(void *block);               /* NULL does nothing                     */
 
+/* Could so much more be had at once? Asked before a library is called that cannot do without memory
+ * (libical then goes on with half a time zone or crashes, GLib ends the process): 0 is the last
+ * moment at which that can be said instead. */
+int bpi_mem_room(size_t size);
+#define BPI_ROOM_ZONE     ((size_t)4 << 20)  /* a time zone of libical: 2 MB          */
+#define BPI_ROOM_CALENDAR ((size_t)8 << 20)  /* a calendar of libical: 3 MB           */
+#define BPI_ROOM_PAPER    ((size_t)64 << 20) /* a paper, with all fonts: 30 MB        */
+
 #ifdef BPI_TESTING
 /* Request number k (from 0) after this call fails; with `after`, so do all that follow. Below 0:
  * none fails. The counter is one for the process: tests that use it are single-threaded. */

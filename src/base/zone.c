@@ -5,6 +5,7 @@
 
 #include "base/civil.h"
 #include "base/limits.h"
+#include "base/memory.h"
 
 /* The name becomes part of a path inside libical, which checks nothing. */
 static bool is_safe(const char *name, size_t len)
@@ -44,9 +45,11 @@ bp_code bpi_zone_open(bpi_zone **out, bpi_arena *a, const char *name, size_t len
         return BP_EVALUE;
     char *own = bpi_arena_copy(a, name, len);
     bpi_zone *z = BPI_TAKE(a, 1, bpi_zone);
-    if (!own || !z)
+    if (!own || !z || !bpi_mem_room(BPI_ROOM_ZONE))
         return BP_ENOMEM;
     bp_code rc = bpi_zone_find(z, own);
+    if (rc == BP_OK)
+        bpi_zone_offset(z, INT64_MAX); /* all its changes are worked out while there is room */
     if (rc == BP_OK)
         *out = z;
     return rc;
@@ -156,6 +159,8 @@ bool bpi_zone_last_change(const bpi_zone *z, int64_t before, int64_t from, int64
 
 void bpi_zone_release_all(void)
 {
+    if (!bpi_mem_room(65536)) /* to free its ring libical first asks for it: the end frees it, too */
+        return;
     icaltimezone_free_builtin_timezones();
     icalmemory_free_ring();
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "base/memory.h"
 
 /* ISO 216 A4 is 210 x 297 mm; US Letter is 8.5 x 11 in. */
 static const struct {
@@ -87,8 +88,10 @@ static void give_back(bpi_text *out, size_t before)
 bp_code bpi_paper_write(bpi_text *out, const bp_plan *plan, const bpi_sheet *sheet, bp_errors *errs)
 {
     bpi_page p = {.plan = plan, .sheet = sheet, .section = "", .arena = bpi_arena_new()};
-    if (!p.arena)
+    if (!p.arena || !bpi_mem_room(BPI_ROOM_PAPER)) {
+        bpi_arena_free(p.arena);
         return bpi_error_no_memory(errs);
+    }
     p.width = sheet->landscape ? papers[sheet->letter].height : papers[sheet->letter].width;
     p.height = sheet->landscape ? papers[sheet->letter].width : papers[sheet->letter].height;
     size_t before = out->len;
@@ -127,8 +130,10 @@ bp_code bpi_paper_write_picture(bpi_text *out, const bp_plan *plan, const bpi_sh
 {
     bpi_page p = {.plan = plan, .sheet = sheet, .section = "", .arena = bpi_arena_new()};
     bpi_text svg = BPI_TEXT_EMPTY;
-    if (!p.arena)
+    if (!p.arena || !bpi_mem_room(BPI_ROOM_PAPER)) {
+        bpi_arena_free(p.arena);
         return bpi_error_no_memory(errs);
+    }
     p.width = papers[sheet->letter].height;
     p.height = papers[sheet->letter].width;
     size_t before = out->len;

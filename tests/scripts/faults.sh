@@ -1,0 +1,12 @@
+# tests/scripts/faults.sh - memory and files fail at every turn: a clean error, nothing half-written.
+# FAULT_STRIDE=1 tries every request for memory and every reason (half an hour).
+set -u
+: "${BACKPOT:?}" "${SRC:?}" "${BUILD:?}"
+status=0
+stride=${FAULT_STRIDE:-${SAN:+997}}
+"$BUILD/memory-faults" "${stride:-211}" "$SRC"/shows/*.json || status=1
+case ${SAN:-} in
+*address* | *thread*) ;; # a sanitizer has a malloc of its own
+*) /usr/bin/python3 -B "$SRC/tests/faults/faults.py" "$BACKPOT" "$BUILD/faults.so" "$SRC" || status=1 ;;
+esac
+exit $status
