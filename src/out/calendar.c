@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/digest.h"
+#include "base/memory.h"
 #include "base/uuid.h"
 #include "out/event.h"
 #include "out/moment.h"
@@ -282,7 +283,8 @@ static bp_code put_calendar(bpi_text *out, const scribe *s, const char *cooks)
     size_t len = text ? strlen(text) : 0;
     bool good = len > sizeof end - 1 && strcmp(text + len - (sizeof end - 1), end) == 0;
     if (good) { /* the events stand between its last component and its end */
-        bpi_text_add(out, text, len - (sizeof end - 1));
+        text[len - (sizeof end - 1)] = '\0';
+        bpi_event_put_folded(out, text);
         bpi_text_add(out, s->events.s, s->events.len);
         bpi_text_add(out, end, sizeof end - 1);
     }
@@ -301,6 +303,8 @@ bp_code bpi_calendar_write(bpi_text *out, const bp_plan *plan, const char *cook,
         if (strcmp(plan->person[i].id, cook) == 0)
             s.person = i;
     bpi_calendar_file(s.file, cook);
+    if (!bpi_mem_room(BPI_ROOM_CALENDAR))
+        return bpi_error_no_memory(errs);
     bp_code rc = bpi_moment_clock(&s.clock, &s.zone, plan, errs);
     bool live = !cook || (s.person != BP_NO_INDEX && has_work(plan, s.person));
     if (rc == BP_OK && live)

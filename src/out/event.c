@@ -105,6 +105,16 @@ static bool fill(icalcomponent *c, const bpi_entry *e, const bpi_clock *clock, b
            (!e->alarm || e->cancelled || add_alarm(c, e));
 }
 
+void bpi_event_put_folded(bpi_text *out, const char *text)
+{
+    static const char torn[] = "\r\r\n \n";
+    for (const char *s; (s = strstr(text, torn)) != NULL; text = s + sizeof torn - 1) {
+        bpi_text_add(out, text, (size_t)(s - text));
+        bpi_text_put(out, "\r\n");
+    }
+    bpi_text_put(out, text);
+}
+
 bp_code bpi_event_write(bpi_text *out, const bpi_entry *e, const bpi_clock *clock, bool *local,
                         bp_errors *errs)
 {
@@ -117,7 +127,7 @@ bp_code bpi_event_write(bpi_text *out, const bpi_entry *e, const bpi_clock *cloc
     if (c && fill(c, e, clock, zoned))
         text = icalcomponent_as_ical_string_r(c);
     if (text)
-        bpi_text_put(out, text);
+        bpi_event_put_folded(out, text);
     bool failed = !text || out->failed;
     icalmemory_free_buffer(text);
     if (c)

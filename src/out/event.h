@@ -43,4 +43,8 @@ bp_code bpi_event_write(bpi_text *out, const bpi_entry *e, const bpi_clock *cloc
 bp_code bpi_event_read(bpi_entry *out, const char *bytes, size_t len, const bpi_clock *clock,
                        const char *file, bp_errors *errs);
 
+/* Append what libical 3.0 folded. Where a line without a blank is just so long that its CR is the
+ * 75th byte, libical folds between the CR and the LF: what is torn so is mended. No value holds a CR. */
+void bpi_event_put_folded(bpi_text *out, const char *text);
+
 #endif

@@ -377,6 +377,25 @@ static const struct {
      5, "longer than 75"},
 };
 
+/* Found by make fuzz: libical folds between CR and LF where a line has no blank to fold at. */
+START_TEST(a_line_of_any_length_without_a_blank_is_folded_between_characters)
+{
+    char title[200];
+    for (int n = 1; n < 180; n++) {
+        memset(title, 'x', (size_t)n);
+        title[n] = '\0';
+        sample.plan.title = title;
+        for (uint32_t i = 0; i < sample.plan.airs; i++)
+            sample.air[i].title = title;
+        bpi_text t = write_first(NULL);
+        bpi_earlier e = read_back(&t);
+        ck_assert_uint_gt(e.events, 0);
+        ck_assert_ptr_null(strstr(t.s, "\r\r"));
+        bpi_text_release(&t);
+    }
+}
+END_TEST
+
 START_TEST(a_file_that_is_not_ours_is_refused_with_its_line)
 {
     bpi_earlier e;
@@ -518,6 +537,7 @@ Suite *suite_out_calendar(void)
     tcase_add_loop_test(c, a_file_that_is_not_ours_is_refused_with_its_line, 0,
                         sizeof broken / sizeof *broken);
     tcase_add_test(c, a_whole_one_is_read);
+    tcase_add_test(c, a_line_of_any_length_without_a_blank_is_folded_between_characters);
     tcase_add_test(c, an_event_without_a_usable_time_cannot_be_cancelled);
     tcase_add_test(c, years_without_known_clock_changes_are_refused);
     tcase_add_test(c, file_names_suit_every_file_system);
