@@ -1,4 +1,4 @@
-# tests/scripts/faults.sh - memory and files fail at every turn: a clean error, nothing half-written.
+# tests/faults/faults.sh - memory and files fail at every turn: a clean error, nothing half-written.
 # FAULT_STRIDE=1 tries every request for memory and every reason (half an hour).
 set -u
 : "${BACKPOT:?}" "${SRC:?}" "${BUILD:?}"
