@@ -95,9 +95,51 @@ static bool one_length(const bpi_search *s, uint32_t a)
     return o->least == o->most;
 }
 
+bool bpi_lns_one_end(const bp_eng_problem *p, uint32_t level)
+{
+    uint32_t ends = 0, all = 0;
+    for (uint32_t t = 0; t < p->terms; t++) {
+        bp_eng_kind kind = p->term[t].kind;
+        if (p->term[t].level != level || p->term[t].weight == 0)
+            continue;
+        ends += kind == BP_ENG_STARTS || kind == BP_ENG_ENDS;
+        all++;
+    }
+    return ends == 1 && all == 1;
+}
+
+/* Where the end of all is to come earlier, keeping what follows the open part where it is would
+ * forbid just that. So all of it moves by one unit, and the open part has to make the room. */
+static uint32_t squeeze(bpi_lns *n, const bpi_search *s)
+{
+    uint32_t all = s->m->p->activities, found = 0, k = 1;
+    const int32_t *start = s->best.start, *length = s->best.length;
+    int32_t middle = start[draw(n, all)], reach = 1;
+    for (; reach <= BP_ENG_MOST_TIME; reach += 1 + reach / 8) {
+        found = 0;
+        for (uint32_t a = 0; a < all; a++) {
+            n->open[a] = start[a] < (int64_t)middle + reach &&
+                         (int64_t)start[a] + length[a] > (int64_t)middle - reach;
+            found += n->open[a];
+        }
+        if (found >= n->size || found == all)
+            break;
+    }
+    for (uint32_t a = 0; a < all; a++)
+        if (!n->open[a]) {
+            bool after = start[a] >= (int64_t)middle + reach;
+            n->assume[k++] = bpi_ref_least(s->m->start[a], start[a] - after);
+            n->assume[k++] = bpi_ref_most(s->m->start[a], start[a] - after);
+            k = keep_option(n, s, k, a);
+        }
+    return k;
+}
+
 uint32_t bpi_lns_pick(bpi_lns *n, const bpi_search *s)
 {
     uint32_t all = s->m->p->activities, k = 1, kind = draw(n, 8);
+    if (n->squeeze && kind != 1)
+        return squeeze(n, s);
     if (kind == 0) { /* who does what stays, when is open */
         for (uint32_t a = 0; a < all; a++)
             k = keep_option(n, s, k, a);

@@ -18,9 +18,13 @@ typedef struct bpi_lns {
     bool *open;      /* per activity        */
     uint64_t random;
     uint32_t size; /* activities to leave open */
+    bool squeeze;  /* the level now made less is one start or end: see lns.c */
 } bpi_lns;
 
 bool bpi_lns_init(bpi_lns *n, const bpi_search *s); /* false: no memory */
+
+/* Is the level no more than the start, or the end, of one activity? */
+bool bpi_lns_one_end(const bp_eng_problem *p, uint32_t level);
 
 /* Fill assume[1..] from the best schedule of `s`; returns the number of all, the caller's with them. */
 uint32_t bpi_lns_pick(bpi_lns *n, const bpi_search *s);

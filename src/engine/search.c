@@ -209,6 +209,26 @@ static void keep(bpi_search *s)
     s->have = s->have_phase = true;
 }
 
+void bpi_search_hint(bpi_search *s, uint32_t act, int32_t start)
+{
+    bpi_ref r = s->m->start[act];
+    int32_t v = start - r.add;
+    s->phase[r.view / 2] = r.view & 1 ? -v : v;
+}
+
+void bpi_search_adopt(bpi_search *s, const int32_t *start)
+{
+    const bp_eng_problem *p = s->m->p;
+    for (uint32_t a = 0; a < p->activities; a++) {
+        s->best.start[a] = start[a];
+        s->best.length[a] = p->option[p->activity[a].option0].least;
+        s->best.option[a] = 0;
+        bpi_search_hint(s, a, start[a]);
+    }
+    bpi_model_values(s->m, &s->best, s->value);
+    s->have = s->have_phase = true;
+}
+
 bool bpi_search_spent(bpi_search *s)
 {
     if (s->stopped || (s->stop && s->stop(s)))

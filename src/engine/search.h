@@ -48,6 +48,11 @@ typedef struct bpi_search {
 bool bpi_search_init(bpi_search *s, bpi_model *m); /* false: no memory; release either way */
 void bpi_search_release(bpi_search *s);
 
+/* A schedule found elsewhere, with these starts and the only options: it becomes the best. */
+void bpi_search_adopt(bpi_search *s, const int32_t *start);
+/* Where to look first for the start of an activity. */
+void bpi_search_hint(bpi_search *s, uint32_t act, int32_t start);
+
 /* Look for a schedule, from wherever the search stands. */
 bpi_outcome bpi_search_run(bpi_search *s);
 /* Back to the root with all that holds there propagated. False: nothing is feasible, or no memory.

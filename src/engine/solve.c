@@ -8,6 +8,7 @@
 #include "backpot/engine.h"
 #include "base/error.h"
 #include "base/memory.h"
+#include "engine/breed.h"
 #include "engine/check.h"
 #include "engine/cores.h"
 #include "engine/lns.h"
@@ -23,6 +24,7 @@ typedef struct run {
     bpi_search search;
     bpi_lns lns;
     bpi_cores cores; /* of the level at hand */
+    bpi_breed breed;
     bp_eng_solution *out;
     uint32_t level;
     uint64_t most; /* work in all */
@@ -92,8 +94,30 @@ static bool none_better(const bpi_search *s, bpi_lit guard)
     return true;
 }
 
-#define FIRST_SLICE 500000 /* work: the whole problem first, small ones are closed by it */
-#define ROUND_SLICE 150000 /* work of one neighbourhood                                   */
+#define FIRST_SLICE   500000  /* work: the whole problem first, small ones are closed by it */
+#define ROUND_SLICE   150000  /* work of one neighbourhood                                 */
+#define SQUEEZE_SLICE 4000000 /* the same where the end of all is at stake: see engine/lns */
+#define BUILD_FIRST   200000  /* work on schedules built one by one, before anything else    */
+#define BUILD_SHARE   3       /* of the neighbourhoods' work, so much again                  */
+
+/* Build schedules, for so much work, while level 0 of a plain problem is the one to be made less. */
+static void build_schedules(run *r, uint32_t k, uint64_t until)
+{
+    bpi_breed *b = &r->breed;
+    bpi_core *c = &r->model.core;
+    if (!b->sgs.plain || k)
+        return;
+    if (r->search.have && (!b->have || r->search.value[0] < b->best_value))
+        bpi_breed_take(b, r->search.best.start);
+    while (!b->sgs.tied && c->work < until &&
+           (!b->have || b->best_value > bpi_linear_root(c, &r->model.level[0])))
+        bpi_breed_step(b);
+    if (!b->have || (r->search.have && b->best_value >= r->search.value[0]))
+        return;
+    bpi_search_adopt(&r->search, b->best);
+    if (!tell(r, true))
+        r->search.stopped = true;
+}
 
 /* From now on only what is better than the best counts. */
 static void tighten(run *r, uint32_t k)
@@ -121,7 +145,8 @@ static bpi_outcome one_run(run *r, uint32_t k, turn now, bool again, uint64_t en
         s->assume = r->lns.assume;
         s->assumes = now == WHOLE ? 1 : bpi_lns_pick(&r->lns, s);
     }
-    s->slice = now == WHOLE ? end : c->work + ROUND_SLICE;
+    uint64_t round = r->lns.squeeze ? SQUEEZE_SLICE : ROUND_SLICE;
+    s->slice = now == WHOLE ? end : c->work + round;
     bpi_outcome o = bpi_search_run(s);
     if (now == NEAR && o != BPI_FOUND)
         bpi_lns_learn(&r->lns, s, o == BPI_NONE);
@@ -150,6 +175,9 @@ static bool look_for_better(run *r, uint32_t k, bool *proved)
             phase += now == WHOLE ? phase / 2 : 0;
             again = false;
             phase_end = c->work + phase;
+            if (now == NEAR)
+                build_schedules(r, k, c->work + phase / BUILD_SHARE);
+            continue;
         }
         bpi_outcome o = one_run(r, k, now, again, phase_end);
         if (o == BPI_NO_MEMORY)
@@ -158,6 +186,8 @@ static bool look_for_better(run *r, uint32_t k, bool *proved)
         *proved = o == BPI_NONE;
         if (again && !tell(r, true))
             s->stopped = true;
+        if (again && now == NEAR)
+            build_schedules(r, k, 0); /* shift it */
     }
     return true;
 }
@@ -176,6 +206,7 @@ static bool improve(run *r, uint32_t k, bool *proved)
         return false;
     s->goal[0] = n->prop;
     s->goal[1] = r->cores.now.prop;
+    r->lns.squeeze = bpi_lns_one_end(r->p, k);
     if (!look_for_better(r, k, proved))
         return false;
     int64_t bound = least_possible(r, k);
@@ -217,7 +248,7 @@ static void take_hint(run *r)
     if (!r->limits.hint)
         return;
     for (uint32_t a = 0; a < r->p->activities; a++)
-        r->search.phase[r->model.start[a].view / 2] = r->limits.hint[a] - r->model.start[a].add;
+        bpi_search_hint(&r->search, a, r->limits.hint[a]);
     r->search.have_phase = true;
 }
 
@@ -241,6 +272,15 @@ static bool run_levels(run *r)
     return true;
 }
 
+static bpi_outcome first_schedule(run *r)
+{
+    if (!bpi_breed_init(&r->breed, &r->model))
+        return BPI_NO_MEMORY;
+    if (!r->limits.hint && !r->breed.sgs.tied)
+        build_schedules(r, 0, r->model.core.work + (r->limits.first ? 1 : BUILD_FIRST));
+    return r->search.have ? BPI_FOUND : bpi_search_run(&r->search);
+}
+
 static bool solve(run *r)
 {
     bpi_core *c = &r->model.core;
@@ -252,7 +292,7 @@ static bool solve(run *r)
     s->ctx = r;
     take_hint(r);
     share_limits(r, UINT32_MAX - 1);
-    bpi_outcome o = bpi_core_propagate(c) ? bpi_search_run(s) : BPI_NONE;
+    bpi_outcome o = bpi_core_propagate(c) ? first_schedule(r) : BPI_NONE;
     if (c->no_memory || o == BPI_NO_MEMORY)
         return false;
     r->out->status = o == BPI_NONE ? BP_ENG_INFEASIBLE : BP_ENG_UNKNOWN;

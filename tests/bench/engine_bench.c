@@ -6,6 +6,7 @@
  *   build/engine-bench [--seconds N] [--work N] FILE...
  *
  * One CSV row a file: instance,status,value,bound,seconds. Without a schedule the value is empty.
+ * Seconds are of the processor, to stop at and to print.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -18,11 +19,23 @@
 static double now(void)
 {
     struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
     return (double)t.tv_sec + (double)t.tv_nsec * 1e-9;
 }
 
-static bool solve(const char *path, const bp_eng_limits *limits)
+/* Seconds of the processor, so that a busy machine changes nothing. */
+typedef struct watch {
+    double until;
+} watch;
+
+static bool go_on(void *ctx, const bp_eng_progress *p)
+{
+    (void)p;
+    const watch *w = ctx;
+    return now() < w->until;
+}
+
+static bool solve(const char *path, uint64_t work, double seconds)
 {
     static const char *const status[] = {"unknown", "feasible", "optimal", "infeasible"};
     static bp_errors errs;
@@ -33,9 +46,11 @@ static bool solve(const char *path, const bp_eng_limits *limits)
         return false;
     }
     double start = now();
+    watch w = {start + seconds};
+    bp_eng_limits limits = {.work = work, .tell = go_on, .ctx = &w};
     bp_eng_solution *s = NULL;
     errs.n = errs.more = 0;
-    bool fine = bp_eng_solve(&s, &i.p, limits, &errs) == BP_OK;
+    bool fine = bp_eng_solve(&s, &i.p, &limits, &errs) == BP_OK;
     if (!fine)
         fprintf(stderr, "%s: %s\n", path, errs.item[0].wrong);
     else if (s->start)
@@ -51,14 +66,15 @@ static bool solve(const char *path, const bp_eng_limits *limits)
 
 int main(int argc, char **argv)
 {
-    bp_eng_limits limits = {.work = 1, .seconds = 10};
+    uint64_t work = UINT64_MAX / 4;
+    double seconds = 10;
     int k = 1;
     for (; k + 1 < argc && strncmp(argv[k], "--", 2) == 0; k += 2) {
         if (strcmp(argv[k], "--seconds") == 0) {
-            limits.seconds = (uint32_t)strtoul(argv[k + 1], NULL, 10);
+            seconds = strtod(argv[k + 1], NULL);
         } else if (strcmp(argv[k], "--work") == 0) {
-            limits.work = strtoull(argv[k + 1], NULL, 10);
-            limits.seconds = 0;
+            work = strtoull(argv[k + 1], NULL, 10);
+            seconds = 1e9;
         } else {
             break;
         }
@@ -70,6 +86,6 @@ int main(int argc, char **argv)
     puts("instance,status,value,bound,seconds");
     bool fine = true;
     for (; k < argc; k++)
-        fine = solve(argv[k], &limits) && fine;
+        fine = solve(argv[k], work, seconds) && fine;
     return fine ? 0 : 1;
 }
