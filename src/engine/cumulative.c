@@ -1,30 +1,58 @@
 #include "engine/cumulative.h"
 
-/* Where each task surely runs; part_from INT32_MAX: nowhere. */
-static uint32_t find_parts(bpi_core *c, bpi_cumulative *r)
+/* What has changed since the last run: tasks, and the time in which their sure parts did. */
+typedef struct news {
+    uint32_t sure;
+    int32_t from, to; /* from >= to: no part */
+} news;
+
+static void widen(news *w, int32_t from, int32_t to)
 {
-    uint32_t sure = 0;
+    w->from = from < w->from ? from : w->from;
+    w->to = to > w->to ? to : w->to;
+}
+
+static news look(bpi_core *c, bpi_cumulative *r)
+{
+    news w = {0, INT32_MAX, INT32_MIN};
     for (uint32_t t = 0; t < r->tasks; t++) {
         const bpi_task *k = &r->task[t];
+        bpi_seen *s = &r->seen[t];
         int32_t from = bpi_ref_high(c, k->start), to = bpi_ref_low(c, k->end);
-        bool runs = from < to && bpi_lit_holds(c, k->on);
-        r->part_from[t] = runs ? from : INT32_MAX;
-        r->part_to[t] = runs ? to : INT32_MAX;
-        sure += runs;
+        int32_t start = bpi_ref_low(c, k->start), end = bpi_ref_high(c, k->end);
+        bool on = bpi_lit_holds(c, k->on), runs = from < to && on;
+        from = runs ? from : INT32_MAX;
+        to = runs ? to : INT32_MAX;
+        s->changed = s->start != start || s->end != end || s->on != on;
+        if (s->part_from != from || s->part_to != to) {
+            if (s->part_from != INT32_MAX)
+                widen(&w, s->part_from, s->part_to);
+            if (runs)
+                widen(&w, from, to);
+            s->changed = true;
+        }
+        *s = (bpi_seen){start, end, from, to, on, s->changed};
+        w.sure += runs;
     }
-    c->work += r->tasks;
-    return sure;
+    if (!r->built || r->loose_limits)
+        widen(&w, INT32_MIN, INT32_MAX);
+    c->work += r->tasks / 2;
+    return w;
 }
 
 /* Insertion sort: between two runs little changes place. Ties by number keep it deterministic. */
-static void sort(bpi_core *c, uint32_t *order, const int32_t *key, uint32_t n)
+static void sort(bpi_core *c, bpi_cumulative *r, uint32_t *order, bool by_to)
 {
-    for (uint32_t k = 1; k < n; k++) {
+    for (uint32_t k = 1; k < r->tasks; k++) {
         uint32_t x = order[k], at = k;
-        for (; at &&
-               (key[order[at - 1]] > key[x] || (key[order[at - 1]] == key[x] && order[at - 1] > x));
-             at--)
+        int32_t key = by_to ? r->seen[x].part_to : r->seen[x].part_from;
+        for (; at; at--) {
+            const bpi_seen *s = &r->seen[order[at - 1]];
+            int32_t other = by_to ? s->part_to : s->part_from;
+            if (other < key || (other == key && order[at - 1] < x))
+                break;
             order[at] = order[at - 1];
+        }
         order[at] = x;
         c->work += (k - at) / 8;
     }
@@ -45,17 +73,18 @@ static void limit_of(const bpi_core *c, const bpi_cumulative *r, uint32_t s, bpi
 }
 
 /* Sweep over starts, ends and limits. Pieces that cannot bind any task are left out. */
-static void build(bpi_core *c, bpi_cumulative *r, uint32_t sure, int32_t most_amount)
+static void build(bpi_core *c, bpi_cumulative *r, uint32_t sure)
 {
     uint32_t a = 0, b = 0, s = 0;
     int32_t height = 0, at = 0;
     r->profiles = 0;
+    r->tightest = INT32_MIN;
     bpi_profile piece;
     limit_of(c, r, 0, &piece);
     for (;;) {
-        while (a < sure && r->part_from[r->by_from[a]] <= at)
+        while (a < sure && r->seen[r->by_from[a]].part_from <= at)
             height += r->task[r->by_from[a++]].amount;
-        while (b < sure && r->part_to[r->by_to[b]] <= at)
+        while (b < sure && r->seen[r->by_to[b]].part_to <= at)
             height -= r->task[r->by_to[b++]].amount;
         while (r->segment[s].to <= at) {
             if (s + 1 == r->segments)
@@ -63,15 +92,17 @@ static void build(bpi_core *c, bpi_cumulative *r, uint32_t sure, int32_t most_am
             limit_of(c, r, ++s, &piece);
         }
         int32_t next = r->segment[s].to;
-        if (a < sure && r->part_from[r->by_from[a]] < next)
-            next = r->part_from[r->by_from[a]];
-        if (b < sure && r->part_to[r->by_to[b]] < next)
-            next = r->part_to[r->by_to[b]];
-        if (piece.capacity != INT32_MAX && height > piece.capacity - most_amount) {
+        if (a < sure && r->seen[r->by_from[a]].part_from < next)
+            next = r->seen[r->by_from[a]].part_from;
+        if (b < sure && r->seen[r->by_to[b]].part_to < next)
+            next = r->seen[r->by_to[b]].part_to;
+        if (piece.capacity != INT32_MAX && height > piece.capacity - r->most_amount) {
             piece.from = at;
             piece.to = next;
             piece.height = height;
             r->profile[r->profiles++] = piece;
+            if (height - piece.capacity > r->tightest)
+                r->tightest = height - piece.capacity;
         }
         at = next;
     }
@@ -82,14 +113,20 @@ static uint32_t because(bpi_core *c, bpi_cumulative *r, int32_t p, int64_t most,
                         bpi_lit guard, uint32_t count)
 {
     int64_t sum = 0;
+    uint32_t begun = 0;
     r->because[count++] = guard;
-    for (uint32_t t = 0; t < r->tasks; t++)
-        if (t != but && r->part_from[t] <= p && p < r->part_to[t])
+    for (; begun < r->tasks; begun++) {
+        uint32_t t = r->by_from[begun];
+        if (r->seen[t].part_from > p)
+            break;
+        if (t != but && p < r->seen[t].part_to)
             sum += r->task[t].amount;
+    }
     int64_t spare = sum - most - 1;
-    c->work += r->tasks / 4;
-    for (uint32_t t = 0; t < r->tasks; t++) {
-        if (t == but || !(r->part_from[t] <= p && p < r->part_to[t]))
+    c->work += begun / 4;
+    for (uint32_t n = 0; n < begun; n++) {
+        uint32_t t = r->by_from[n];
+        if (t == but || p >= r->seen[t].part_to)
             continue;
         const bpi_task *k = &r->task[t];
         if (k->amount <= spare) {
@@ -123,7 +160,7 @@ static uint32_t first_after(const bpi_cumulative *r, int32_t at) /* first piece 
 
 static bool own(const bpi_cumulative *r, uint32_t t, const bpi_profile *p)
 {
-    return r->part_from[t] <= p->from && p->from < r->part_to[t];
+    return r->seen[t].part_from <= p->from && p->from < r->seen[t].part_to;
 }
 
 static bool push_start(bpi_core *c, bpi_cumulative *r, uint32_t t)
@@ -202,35 +239,46 @@ static bool rule_out(bpi_core *c, bpi_cumulative *r, uint32_t t)
     return true;
 }
 
-bool bpi_cumulative_run(bpi_core *c, void *self)
+static bool overload(bpi_core *c, bpi_cumulative *r)
 {
-    bpi_cumulative *r = self;
-    uint32_t sure = find_parts(c, r);
-    sort(c, r->by_from, r->part_from, r->tasks);
-    sort(c, r->by_to, r->part_to, r->tasks);
-    int32_t most_amount = 0;
-    for (uint32_t t = 0; t < r->tasks; t++)
-        if (!bpi_lit_fails(c, r->task[t].on) && r->task[t].amount > most_amount)
-            most_amount = r->task[t].amount;
-    build(c, r, sure, most_amount);
-    for (uint32_t n = 0; n < r->profiles; n++) {
+    for (uint32_t n = 0; r->tightest > 0 && n < r->profiles; n++) {
         const bpi_profile *p = &r->profile[n];
         if (p->height > p->capacity) {
             int32_t at = p->from + (p->to - p->from) / 2;
-            return bpi_core_conflict(c, r->because,
-                                     because(c, r, at, p->capacity, UINT32_MAX, p->guard, 0));
+            return !bpi_core_conflict(c, r->because,
+                                      because(c, r, at, p->capacity, UINT32_MAX, p->guard, 0));
         }
     }
-    if (!r->profiles)
+    return false;
+}
+
+static bool push(bpi_core *c, bpi_cumulative *r, uint32_t t, const news *w)
+{
+    const bpi_task *k = &r->task[t];
+    const bpi_seen *s = &r->seen[t];
+    if (k->amount + r->tightest <= 0 || bpi_lit_fails(c, k->on))
         return true;
-    for (uint32_t t = 0; t < r->tasks; t++) {
-        const bpi_task *k = &r->task[t];
-        if (bpi_lit_fails(c, k->on))
-            continue;
-        bool fine =
-            bpi_lit_holds(c, k->on) ? push_start(c, r, t) && push_end(c, r, t) : rule_out(c, r, t);
-        if (!fine)
-            return false;
+    if (!s->changed && (s->start >= w->to || s->end <= w->from))
+        return true;
+    return s->on ? push_start(c, r, t) && push_end(c, r, t) : rule_out(c, r, t);
+}
+
+bool bpi_cumulative_run(bpi_core *c, void *self)
+{
+    bpi_cumulative *r = self;
+    news w = look(c, r);
+    uint32_t t = 0;
+    if (w.from < w.to) {
+        sort(c, r, r->by_from, false);
+        sort(c, r, r->by_to, true);
+        build(c, r, w.sure);
+        r->built = true;
     }
-    return true;
+    bool fine = !overload(c, r);
+    while (fine && r->profiles && t < r->tasks)
+        fine = push(c, r, t++, &w);
+    /* What a conflict kept from being looked at is to be looked at next time. */
+    for (t -= t > 0; !fine && t < r->tasks; t++)
+        r->seen[t].start = INT32_MIN;
+    return fine;
 }

@@ -38,18 +38,29 @@ typedef struct bpi_profile {
     bpi_lit guard;
 } bpi_profile;
 
+/* A task as it stood when it was last looked at, so that only what changed is looked at again. */
+typedef struct bpi_seen {
+    int32_t start, end;         /* earliest start, latest end; start INT32_MIN: not looked at */
+    int32_t part_from, part_to; /* where it surely runs; INT32_MAX: nowhere           */
+    bool on, changed;
+} bpi_seen;
+
 typedef struct bpi_cumulative {
     bpi_task *task;
     uint32_t tasks;
+    int32_t most_amount;
     bpi_segment *segment; /* ascending, touching, from 0 to the horizon */
     uint32_t segments;
     bpi_limit *limit;
     /* scratch */
     uint32_t *by_from, *by_to; /* tasks by start and end of their sure parts; kept nearly sorted */
-    int32_t *part_from, *part_to;
-    bpi_profile *profile; /* room for 2 * tasks + segments + 1 */
+    bpi_seen *seen;            /* per task */
+    bpi_profile *profile;      /* room for 2 * tasks + segments + 1 */
     uint32_t profiles;
-    bpi_lit *because; /* room for 3 * tasks + 8 */
+    int32_t tightest;  /* most of height - capacity, of all pieces              */
+    bool built;        /* the profile is that of the parts in `seen`            */
+    bool loose_limits; /* some guard is not settled: limits may change any time */
+    bpi_lit *because;  /* room for 3 * tasks + 8 */
     uint32_t prop;
 } bpi_cumulative;
 

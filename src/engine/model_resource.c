@@ -148,14 +148,17 @@ static bool make_scratch(bpi_model *m, bpi_cumulative *r)
     size_t n = r->tasks;
     r->by_from = BPI_TAKE(m->arena, n, uint32_t);
     r->by_to = BPI_TAKE(m->arena, n, uint32_t);
-    r->part_from = BPI_TAKE(m->arena, n, int32_t);
-    r->part_to = BPI_TAKE(m->arena, n, int32_t);
+    r->seen = BPI_TAKE(m->arena, n, bpi_seen);
     r->profile = BPI_TAKE(m->arena, 2 * n + r->segments + 1, bpi_profile);
     r->because = BPI_TAKE(m->arena, 3 * n + 8, bpi_lit);
-    if (!r->by_from || !r->by_to || !r->part_from || !r->part_to || !r->profile || !r->because)
+    if (!r->by_from || !r->by_to || !r->seen || !r->profile || !r->because)
         return false;
-    for (uint32_t t = 0; t < n; t++)
+    for (uint32_t t = 0; t < n; t++) {
         r->by_from[t] = r->by_to[t] = t;
+        r->seen[t] = (bpi_seen){.start = INT32_MIN, .part_from = INT32_MAX, .part_to = INT32_MAX};
+        if (r->task[t].amount > r->most_amount)
+            r->most_amount = r->task[t].amount;
+    }
     return true;
 }
 
@@ -185,9 +188,12 @@ bool bpi_model_cumulative(bpi_model *m, bpi_cumulative *r)
                 return false;
     }
     for (uint32_t s = 0; s < r->segments; s++)
-        for (uint32_t k = 0; k < r->segment[s].limits; k++)
-            if (!bpi_core_wake(c, r->prop, r->limit[r->segment[s].first + k].guard.view))
+        for (uint32_t k = 0; k < r->segment[s].limits; k++) {
+            uint32_t view = r->limit[r->segment[s].first + k].guard.view;
+            r->loose_limits = r->loose_limits || view > 1;
+            if (!bpi_core_wake(c, r->prop, view))
                 return false;
+        }
     return true;
 }
 
