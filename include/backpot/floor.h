@@ -82,7 +82,7 @@ typedef struct bp_floor_view {
 /* How things stand at a moment, for the appearance that is on or comes next; a minute after one is
  * off air the one after it is shown.
  * Errors  BP_EUNSURE, BP_ENOMEM, as bp_slot_refit. */
-bp_code bp_floor_look(bp_floor_view *out, const bp_floor *floor, int64_t now, bp_errors *errs);
+bp_code bp_floor_look(bp_floor_view *v, const bp_floor *f, int64_t now, bp_errors *errs);
 
 /* Containers that come on with a beat, or go off after it, as things stand: those of plan.container
  * whose first, or last, beat done or to come it is. Returns how many; at most `room` are put. */

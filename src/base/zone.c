@@ -159,7 +159,8 @@ bool bpi_zone_last_change(const bpi_zone *z, int64_t before, int64_t from, int64
 
 void bpi_zone_release_all(void)
 {
-    if (!bpi_mem_room(65536)) /* to free its ring libical first asks for it: the end frees it, too */
+    if (!bpi_mem_room(
+            65536)) /* to free its ring libical first asks for it: the end frees it, too */
         return;
     icaltimezone_free_builtin_timezones();
     icalmemory_free_ring();

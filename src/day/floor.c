@@ -1,8 +1,10 @@
 #include "day/floor.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "base/error.h"
+#include "base/limits.h"
 #include "base/memory.h"
 
 #define MOST_LENGTH 86400 /* s: of a slot */
@@ -67,7 +69,7 @@ static bp_code find(named *out, const bp_floor *f, const bp_event *e, bpi_where 
         }
     if ((has & BP_HAS_AIR) && !out->air)
         return bpi_error_f(errs, BP_EVALUE, at, "", "the plan has no appearance \"%.60s\"", e->air);
-    for (uint32_t i = 0; (has & BP_HAS_BEAT) && i < out->air->beats.n; i++)
+    for (uint32_t i = 0; (has & BP_HAS_BEAT) && out->air && i < out->air->beats.n; i++)
         if (strcmp(p->beat[out->air->beats.first + i].id, e->beat) == 0)
             out->beat = i;
     if ((has & BP_HAS_BEAT) && out->beat == BP_NO_INDEX)
@@ -198,6 +200,7 @@ static void happen(const named *n, const bp_event *e)
         end_hold(a, e->at);
         break;
     case BP_DAY_DROP:
+        assert(n->beat < BPI_MAX_BEATS); /* an event without its beat is refused */
         a->out |= UINT64_C(1) << n->beat;
         break;
     case BP_DAY_KEEP:

@@ -90,7 +90,7 @@ bp_code bp_log_read(bp_log **out, const char *path, bp_errors *errs)
     bp_log *log = rc == BP_OK ? BPI_TAKE(l.a, 1, bp_log) : NULL;
     if (rc == BP_OK && !log)
         rc = bpi_error_no_memory(errs);
-    if (rc != BP_OK) {
+    if (!log) {
         bpi_log_release(&l);
         return rc;
     }

@@ -203,7 +203,7 @@ static bool raise(bpi_cores *g, bpi_search *s, uint32_t n)
 {
     bpi_core *c = &s->m->core;
     int64_t weight = INT64_MAX, low = 0;
-    int32_t step = INT32_MAX;
+    int32_t step = g->step[g->core[0]]; /* a core is never empty */
     for (uint32_t k = 0; k < n; k++) {
         uint32_t t = g->core[k];
         weight = g->now.coef[t] < weight ? g->now.coef[t] : weight;

@@ -1,5 +1,6 @@
 #include "engine/search.h"
 
+#include <assert.h>
 #include <string.h>
 #include <time.h>
 
@@ -40,6 +41,7 @@ bool bpi_search_widen(bpi_search *s)
         c->no_memory = true;
         return false;
     }
+    assert(s->phase || vars == 0);
     for (uint32_t v = had; v < vars; v++)
         s->phase[v] = s->have ? c->low[2 * (size_t)v] : 0;
     return bpi_learn_widen(&s->learn);

@@ -224,7 +224,7 @@ static bp_code put_air(teller *w)
 
 static bp_code read_time(int64_t *out, const char *text, size_t len, bp_errors *errs)
 {
-    bpi_fault f;
+    bpi_fault f = {0, "", ""};
     if (bpi_slot_read(out, text, len, &f) && *out > 0 && *out < 86400)
         return BP_OK;
     return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "write it like 0:40 or \"40 s\"",

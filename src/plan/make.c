@@ -336,6 +336,7 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
         *out = NULL;
         return rc;
     }
+    assert(*out); /* with no plan too: what is known of the day, and why */
     if (rc == BP_ENOFIT)
         rc = say_no(*out, errs);
     if ((*out)->stopped)

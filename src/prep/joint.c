@@ -9,6 +9,8 @@
  * ends with that, and takes nothing. So a batch is some neighbours in the row, and the first has the
  * work. What a batch holds at most, and whether it may be split, is said by the step.
  */
+#include <assert.h>
+
 #include "base/limits.h"
 #include "prep/making.h"
 
@@ -33,6 +35,7 @@ int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers)
 static bool may_join(const row *w, uint32_t i, uint32_t k)
 {
     uint32_t most = most_of(w);
+    assert(most > 0);
     if (!w->s->together_split)
         return k == i - i % most;
     return i - k < most;
