@@ -355,7 +355,7 @@ static void test_container(bpi_verify *v, uint32_t c)
     test_carry(v, c, at);
     const bp_op *carry = op_of(v, at);
     test_measure(v, c, carry);
-    reach reached[64];
+    reach reached[64] = {{0, 0}};
     uint64_t there = 0, built_on = 0;
     for (uint32_t s = 0; s < r->steps; s++) {
         if (!(box->steps >> s & 1))
