@@ -2,6 +2,7 @@
 
 #include "cli/grid.h"
 
+#include <assert.h>
 #include <string.h>
 #include <wchar.h>
 
@@ -30,8 +31,10 @@ void bpi_grid_release(bpi_grid *g)
 
 static void set(bpi_grid *g, int row, int column, uint32_t code, bpi_look look)
 {
-    if (row >= 0 && row < g->rows && column >= 0 && column < g->columns)
+    if (row >= 0 && row < g->rows && column >= 0 && column < g->columns) {
+        assert(g->cell);
         g->cell[row * g->columns + column] = (bpi_cell){code, look};
+    }
 }
 
 void bpi_grid_fill(bpi_grid *g, int row, int column, int room, uint32_t code, bpi_look look)

@@ -59,9 +59,10 @@ static void answer(bp_starter *s, const bpi_args *args, unsigned row, bp_errors 
     if (row < COOKS) {
         *text_of(s, row) = args->value[row];
     } else {
-        uint32_t n = *number_of(s, row), least = row == OVENS ? 0 : 1;
-        bpi_args_number(&n, args, options, row, least, MOST_COUNT, errs);
-        *number_of(s, row) = args->value[row] && n == 0 ? BP_STARTER_NONE : n;
+        uint32_t n = UINT32_MAX; /* not given, or no number: as it was */
+        bpi_args_number(&n, args, options, row, row == OVENS ? 0 : 1, MOST_COUNT, errs);
+        if (n != UINT32_MAX)
+            *number_of(s, row) = n ? n : BP_STARTER_NONE;
     }
 }
 
