@@ -94,9 +94,9 @@ static bool is_letter(char c)
 static void keep_units(PangoLayout *layout, const char *text)
 {
     PangoAttrList *list = NULL;
-    for (size_t i = 1; text[i]; i++) {
+    for (size_t i = 0; text[i]; i++) {
         size_t letters = 0, degree = 0;
-        if (text[i] != ' ' || text[i - 1] < '0' || text[i - 1] > '9')
+        if (text[i] != ' ' || i == 0 || text[i - 1] < '0' || text[i - 1] > '9')
             continue;
         if (strncmp(text + i + 1, "\xC2\xB0", 2) == 0)
             degree = 2;
