@@ -9,14 +9,14 @@
 #include "out/table.h"
 
 static const bpi_column beat_columns[] = {
-    {98, 0, "Clock", BPI_LEFT},
-    {46, 0, "In", BPI_RIGHT},
-    {52, 0, "Length", BPI_RIGHT},
-    {46, 0, "Left", BPI_RIGHT},
-    {0, 210, "Action and words", BPI_LEFT},
+    {94, 0, "Clock", BPI_LEFT},
+    {42, 0, "In", BPI_RIGHT},
+    {48, 0, "Length", BPI_RIGHT},
+    {42, 0, "Left", BPI_RIGHT},
+    {0, 234, "Action and words", BPI_LEFT},
     {66, 0, "Station", BPI_LEFT},
-    {0, 140, "Comes on", BPI_LEFT},
-    {0, 140, "Goes off", BPI_LEFT},
+    {0, 192, "Comes on", BPI_LEFT},
+    {62, 0, "Goes off", BPI_LEFT},
 };
 
 static const bpi_column left_out_columns[] = {
@@ -27,9 +27,10 @@ static const bpi_column left_out_columns[] = {
 };
 
 static const bpi_column stand_columns[] = {
-    {62, 0, "Code", BPI_LEFT},       {0, 230, "Dish and stage", BPI_LEFT},
-    {0, 82, "Station", BPI_LEFT},    {112, 0, "Carried in", BPI_LEFT},
-    {100, 0, "On camera", BPI_LEFT}, {0, 196, "Allergens", BPI_LEFT},
+    {46, 0, "Code", BPI_LEFT},        {0, 250, "Dish and stage", BPI_LEFT},
+    {136, 0, "For", BPI_LEFT},        {66, 0, "Station", BPI_LEFT},
+    {128, 0, "Carried in", BPI_LEFT}, {76, 0, "On camera", BPI_LEFT},
+    {0, 130, "Allergens", BPI_LEFT},
 };
 
 /* A figure under a small name, for the head of an appearance. */
@@ -131,7 +132,7 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
                       bool band)
 {
     char a[BP_CLOCK_ROOM];
-    bpi_row row = {.least = 34, .band = band};
+    bpi_row row = {.least = 28, .band = band};
     bpi_cell_add(p, &row.cell[0], BPI_FONT_CLOCK,
                  bpi_page_f(p, "%s", bpi_fact_clock(a, p->plan, b->from)));
     bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE,
@@ -154,13 +155,14 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
                                 bpi_fact_minutes(a, b->spoken)));
     bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
     add_containers(p, &row.cell[6], b->in);
-    add_containers(p, &row.cell[7], b->out);
+    bpi_cell_add(p, &row.cell[7], BPI_FONT_CODE,
+                 bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->out)));
     bpi_table_row(p, table, &row);
 }
 
 static void draw_beats(bpi_page *p, const bp_air *air)
 {
-    const bpi_table table = {beat_columns, 8, NULL};
+    const bpi_table table = {beat_columns, 8, NULL, false};
     bool band = false;
     bpi_table_begin(p, &table, 60);
     for (uint32_t i = 0; i < air->beats.n; i++) {
@@ -175,7 +177,7 @@ static void draw_beats(bpi_page *p, const bp_air *air)
 
 static void draw_left_out(bpi_page *p, const bp_air *air)
 {
-    const bpi_table table = {left_out_columns, 4, "Left out to fit the slot"};
+    const bpi_table table = {left_out_columns, 4, "Left out to fit the slot", false};
     bool begun = false;
     for (uint32_t i = 0; i < air->beats.n; i++) {
         const bp_beat *b = &p->plan->beat[air->beats.first + i];
@@ -203,30 +205,27 @@ static void draw_stand(bpi_page *p, const bpi_table *table, uint32_t container, 
 {
     const bp_plan *plan = p->plan;
     const bp_container *c = &plan->container[container];
+    const uint32_t carry = bpi_fact_carry(plan, container);
+    const int64_t in = carry == BP_NO_INDEX ? c->on_set : plan->op[carry].from;
+    const uint32_t by = carry == BP_NO_INDEX ? BP_NO_INDEX : plan->op[carry].person;
     char a[BP_CLOCK_ROOM];
-    bpi_row row = {.least = 30, .band = band};
+    bpi_row row = {.least = 24, .band = band};
     bpi_cell_add(p, &row.cell[0], BPI_FONT_CODE, c->code);
     bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, container_text(p, container));
     if (c->role != BP_ROLE_AIR)
-        bpi_cell_add(p, &row.cell[1], BPI_FONT_BOLD,
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BOLD,
                      c->portions ? bpi_page_f(p, "%s, %u portions", bp_role_name(c->role),
                                               (unsigned)c->portions)
                                  : bp_role_name(c->role));
-    bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, c->station);
-    uint32_t carry = bpi_fact_carry(plan, container);
-    bpi_cell_add(p, &row.cell[3], BPI_FONT_STEP,
-                 bpi_page_f(p, "%s",
-                            bp_plan_clock(
-                                a, plan, carry == BP_NO_INDEX ? c->on_set : plan->op[carry].from)));
-    if (carry != BP_NO_INDEX && plan->op[carry].person != BP_NO_INDEX)
-        bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY,
-                     bpi_page_f(p, "by %s", plan->person[plan->op[carry].person].name));
+    bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY, c->station);
+    bpi_cell_add_led(p, &row.cell[4], bpi_page_f(p, "%s", bp_plan_clock(a, plan, in)),
+                     BPI_FONT_BODY, by == BP_NO_INDEX ? "" : plan->person[by].name);
     if (c->late > 0)
-        bpi_cell_add(p, &row.cell[3], BPI_FONT_BOLD,
+        bpi_cell_add(p, &row.cell[4], BPI_FONT_BOLD,
                      bpi_page_f(p, "LATE %s", bp_length_text(a, c->late)));
-    bpi_cell_add(p, &row.cell[4], BPI_FONT_BODY,
+    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY,
                  bpi_page_f(p, "%s", bpi_fact_clock(a, plan, c->needed)));
-    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, c->allergens);
+    bpi_cell_add(p, &row.cell[6], BPI_FONT_BODY, c->allergens);
     for (uint32_t i = 0; i < plan->findings; i++)
         if (plan->finding[i].container == container && *plan->finding[i].accepted)
             bpi_cell_add_marked(p, &row.cell[1], BPI_FONT_BOLD, BPI_CAUTION_MARK,
@@ -252,12 +251,13 @@ static uint32_t next_in(const bp_plan *plan, uint32_t air, int64_t after, uint32
 
 static void draw_stands(bpi_page *p, uint32_t air)
 {
-    const bpi_table table = {stand_columns, 6, "On the set, in the order they are carried in"};
+    const bpi_table table = {stand_columns, 7, "On the set, in the order they are carried in",
+                             false};
     uint32_t c = next_in(p->plan, air, INT64_MIN, BP_NO_INDEX);
     if (c == BP_NO_INDEX)
         return;
     bool band = false;
-    bpi_table_begin(p, &table, 40);
+    bpi_table_begin(p, &table, 100);
     for (; c != BP_NO_INDEX; c = next_in(p->plan, air, p->plan->container[c].on_set, c)) {
         draw_stand(p, &table, c, band);
         band = !band;
@@ -280,8 +280,12 @@ static void draw(bpi_page *p)
         draw_beats(p, air);
         draw_left_out(p, air);
         draw_stands(p, i);
+        bool told = bpi_if_moved_fits(p, i);
+        if (told)
+            bpi_if_moved_draw(p, i);
         bpi_if_lost_draw(p, i);
-        bpi_if_moved_draw(p, i);
+        if (!told)
+            bpi_if_moved_draw(p, i);
     }
 }
 

@@ -5,12 +5,22 @@
 #include "out/table.h"
 
 static const bpi_column moved_columns[] = {
-    {62, 0, "Code", BPI_LEFT},
-    {0, 200, "Dish and stage", BPI_LEFT},
+    {46, 0, "Code", BPI_LEFT},
+    {0, 270, "Dish and stage", BPI_LEFT},
     {0, 150, "Good for a hit from", BPI_LEFT},
     {0, 150, "to", BPI_LEFT},
     {0, 150, "To make it again", BPI_LEFT},
 };
+
+#define ROW 20.0 /* height of a row of one line */
+
+/* What must fit under a heading for so many rows to stand on one page; of a table longer than a
+ * page, its first rows. */
+static double together(const bpi_page *p, uint32_t rows)
+{
+    double all = ROW * rows;
+    return all < p->bottom - p->top - 3 * ROW ? all : 4 * ROW;
+}
 
 /* ---- if time is lost --------------------------------------------------------------------- */
 
@@ -30,7 +40,7 @@ static bpi_table panel(bpi_page *p, bpi_column *column, const bp_air *air, const
                          bpi_page_f(p, "lose %s, slot %s", bpi_fact_minutes(loss, l->loss[k]),
                                     bpi_fact_minutes(left, air->slot - l->loss[k])),
                          BPI_LEFT};
-    return (bpi_table){column, n, title};
+    return (bpi_table){column, n, title, true};
 }
 
 static bool ask(bpi_page *p, bp_slot_fit *fit, uint32_t air, uint32_t at, int64_t loss)
@@ -57,7 +67,7 @@ static void draw_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
     for (uint32_t k = 0; k < l->n; k++)
         if (!ask(p, &fit[k], number, 0, l->loss[k]))
             return;
-    bpi_table_begin(p, &table, 20);
+    bpi_table_begin(p, &table, together(p, air->beats.n + 1));
     char a[BP_CLOCK_ROOM];
     for (uint32_t i = 0; i < air->beats.n; i++) {
         const bp_beat *b = &p->plan->beat[air->beats.first + i];
@@ -101,7 +111,7 @@ static void draw_late_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
         if (!bpi_cut_is_boundary(p->plan, number, i))
             continue;
         if (!begun)
-            bpi_table_begin(p, &table, 20);
+            bpi_table_begin(p, &table, together(p, air->beats.n));
         begun = true;
         char a[BP_CLOCK_ROOM];
         bpi_row row = {.least = 16};
@@ -174,6 +184,19 @@ static void draw_moved_row(bpi_page *p, const bpi_table *table, uint32_t contain
     bpi_table_row(p, table, &row);
 }
 
+static uint32_t moved_rows(const bp_plan *plan, uint32_t air)
+{
+    uint32_t rows = 1; /* of the hit itself */
+    for (uint32_t i = 0; i < plan->containers; i++)
+        rows += plan->container[i].air == air;
+    return rows;
+}
+
+bool bpi_if_moved_fits(const bpi_page *p, uint32_t air)
+{
+    return p->y + ROW * (moved_rows(p->plan, air) + 2) <= p->bottom;
+}
+
 /* How far the hit can move, and each container's own part in it, those that break first on top. */
 void bpi_if_moved_draw(bpi_page *p, uint32_t air)
 {
@@ -183,9 +206,9 @@ void bpi_if_moved_draw(bpi_page *p, uint32_t air)
     if (c == BP_NO_INDEX || plan->verdict != BP_PLANNED)
         return;
     char from[BP_CLOCK_ROOM], to[BP_CLOCK_ROOM];
-    const bpi_table table = {moved_columns, 5, "If the hit moves, with all cooked as planned"};
-    bpi_page_need(p, 90);
-    bpi_table_begin(p, &table, 40);
+    const bpi_table table = {moved_columns, 5, "If the hit moves, with all cooked as planned",
+                             true};
+    bpi_table_begin(p, &table, together(p, moved_rows(plan, air)));
     bpi_row row = {.least = 16, .whole = true, .band = true};
     bpi_cell_add(
         p, &row.cell[0], BPI_FONT_BOLD,

@@ -16,4 +16,7 @@ void bpi_if_lost_draw(bpi_page *p, uint32_t air);
  * that break first on top. Nothing where the plan is late. */
 void bpi_if_moved_draw(bpi_page *p, uint32_t air);
 
+/* Is there room for that on what is left of this page? Counted in rows of one line. */
+bool bpi_if_moved_fits(const bpi_page *p, uint32_t air);
+
 #endif

@@ -12,8 +12,8 @@ static const bpi_column heed_columns[] = {
 };
 
 static const bpi_column log_columns[] = {
-    {84, 0, "When", BPI_LEFT},
-    {56, 0, "Code", BPI_LEFT},
+    {80, 0, "When", BPI_LEFT},
+    {72, 0, "Code", BPI_LEFT},
     {0, 100, "What must be reached", BPI_LEFT},
     {62, 0, "Read at", BPI_LEFT},
     {62, 0, "Degrees", BPI_LEFT},
@@ -47,7 +47,7 @@ static void draw_findings(bpi_page *p)
 {
     const bp_plan *plan = p->plan;
     const bpi_table table = {heed_columns, 3,
-                             bpi_page_f(p, "To heed, by the limits of %s", plan->limits)};
+                             bpi_page_f(p, "To heed, by the limits of %s", plan->limits), false};
     bpi_table_begin(p, &table, 60);
     for (uint32_t i = 0; i < plan->findings; i++)
         draw_finding(p, &table, &plan->finding[i]);
@@ -72,8 +72,8 @@ static void draw_reading(bpi_page *p, const bpi_table *table, const bp_reading *
 static void draw_readings(bpi_page *p)
 {
     const bp_plan *plan = p->plan;
-    const bpi_table table = {log_columns, 6,
-                             "Probe log: read the coldest part, of cooling food the warmest"};
+    const bpi_table table = {
+        log_columns, 6, "Probe log: read the coldest part, of cooling food the warmest", false};
     bpi_table_begin(p, &table, 60);
     for (uint32_t i = 0; i < plan->readings; i++)
         draw_reading(p, &table, &plan->reading[i], i % 2);

@@ -15,7 +15,7 @@ static const bpi_column columns[] = {
     {0, 122, "Where", BPI_LEFT},
 };
 
-static const bpi_table table = {columns, 4, NULL};
+static const bpi_table table = {columns, 4, NULL, false};
 
 /* Found once: what came before each operation, and who answers for it. */
 typedef struct links {

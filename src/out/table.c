@@ -2,6 +2,7 @@
 
 #define PAD_X   4.0
 #define PAD_Y   5.0
+#define TIGHT_Y 3.0
 #define LEAD    32.0 /* least room for a code before a paragraph */
 #define MARK    17.0 /* room for a mark before a paragraph */
 #define BAND    0.91 /* light enough for type, dark enough to survive a copier */
@@ -130,10 +131,15 @@ static double run_row(bpi_page *p, const bpi_table *t, const bpi_row *row, curso
     return tallest;
 }
 
+static double pad_of(const bpi_table *t)
+{
+    return t->tight ? TIGHT_Y : PAD_Y;
+}
+
 static double measure(bpi_page *p, const bpi_table *t, const bpi_row *row)
 {
     cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
-    double high = run_row(p, t, row, c, 0, NOTHING, false) + 2 * PAD_Y;
+    double high = run_row(p, t, row, c, 0, NOTHING, false) + 2 * pad_of(t);
     return high > row->least ? high : row->least;
 }
 
@@ -143,7 +149,7 @@ static void put(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, 
     if (row->band)
         bpi_page_fill(p, p->left, p->y, p->right - p->left, high, BAND);
     bpi_page_line(p, p->left, p->y, p->right, p->y, 0.8);
-    run_row(p, t, row, c, p->y + PAD_Y, p->y + high - PAD_Y, true);
+    run_row(p, t, row, c, p->y + pad_of(t), p->y + high - pad_of(t), true);
     p->y += high;
     bpi_page_line(p, p->left, p->y, p->right, p->y, 0.8);
 }

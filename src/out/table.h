@@ -29,6 +29,7 @@ typedef struct bpi_table {
     const bpi_column *column;
     uint32_t columns;
     const char *title; /* above the heading, repeated with it; NULL: none */
+    bool tight;        /* less white between the lines: to be looked up, not worked down */
 } bpi_table;
 
 typedef enum bpi_mark { BPI_NO_MARK, BPI_CAUTION_MARK, BPI_TICK_BOX } bpi_mark;

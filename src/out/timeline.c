@@ -18,14 +18,12 @@ static double view_height(const bpi_tl_view *v)
 }
 
 /* Draws one page of a layout from p->y on and moves it past. */
-static void draw_view(bpi_page *p, const bpi_tl *tl, uint32_t page, bpi_tl_part part)
+static void draw_view(bpi_page *p, const bpi_tl *tl, uint32_t page, bpi_tl_part part, double labels)
 {
-    bpi_tl_view v = {tl,
-                     &tl->page[page],
-                     part,
-                     p->left + BPI_TL_LABELS,
-                     p->y + BPI_TL_AXIS + BPI_TL_MARK_ROWS * BPI_TL_MARK_ROW,
-                     0};
+    bpi_tl_view v = {
+        tl,     &tl->page[page],  part,
+        labels, p->left + labels, p->y + BPI_TL_AXIS + BPI_TL_MARK_ROWS * BPI_TL_MARK_ROW,
+        0};
     v.h = view_height(&v);
     p->y = v.y + v.h + 6;
     if (p->dry)
@@ -69,16 +67,17 @@ static void draw_nothing(bpi_page *p)
 static void draw_part(bpi_page *p, bpi_tl_part part)
 {
     const bpi_tl *tl = NULL;
+    const double labels = bpi_tl_label_room(p);
     p->section = parts[part].name;
     for (uint32_t i = 0; i == 0 || (tl && i < tl->pages); i++) {
         bpi_page_begin(p);
         if (!tl)
-            tl = layout(p, part, p->right - p->left - BPI_TL_LABELS,
+            tl = layout(p, part, p->right - p->left - labels,
                         p->bottom - p->y - BPI_TL_AXIS - BPI_TL_MARK_ROWS * BPI_TL_MARK_ROW -
                             BPI_TL_KEY);
         if (!tl || i >= tl->pages)
             return;
-        draw_view(p, tl, i, part);
+        draw_view(p, tl, i, part, labels);
         bpi_tl_draw_key(p, p->bottom - BPI_TL_KEY + 4);
     }
 }
@@ -103,6 +102,7 @@ static void draw_picture(bpi_page *p)
         return;
     }
     const bpi_tl *tl[2] = {NULL, NULL};
+    const double labels = bpi_tl_label_room(p);
     double wide = 630; /* the key needs as much */
     for (bpi_tl_part part = BPI_TL_PATHS; part <= BPI_TL_LANES; part++) {
         bpi_tl_ask ask = {part, 0, 0, parts[BPI_TL_LANES].minute};
@@ -115,13 +115,13 @@ static void draw_picture(bpi_page *p)
             wide = tl[part]->width;
     }
     if (p->dry) {
-        p->width = wide + BPI_TL_LABELS + 2 * 30;
+        p->width = wide + labels + 2 * 30;
         p->height = 1e6; /* no page is that full: found below */
     }
     bpi_page_begin(p);
     for (bpi_tl_part part = BPI_TL_PATHS; part <= BPI_TL_LANES; part++)
         if (tl[part]->pages > 0)
-            draw_view(p, tl[part], 0, part);
+            draw_view(p, tl[part], 0, part, labels);
     bpi_tl_draw_key(p, p->y);
     p->y += BPI_TL_KEY;
     bpi_tl_draw_legend(p);

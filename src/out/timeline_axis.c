@@ -9,6 +9,7 @@ static const int64_t steps[] = {300, 900, 1800, 3600, 7200, 14400};
 void bpi_tl_draw_ticks(bpi_page *p, const bpi_tl_view *v)
 {
     const bpi_tl *tl = v->tl;
+    double free_from = 0; /* right of the last clock time: another covers none */
     for (uint32_t i = 0; i < tl->pieces; i++) {
         const bpi_tl_piece *piece = &tl->piece[i];
         char clock[BP_CLOCK_ROOM];
@@ -24,9 +25,13 @@ void bpi_tl_draw_ticks(bpi_page *p, const bpi_tl_view *v)
                 continue;
             double x = bpi_tl_page_x(v, axis), left = x - room / 2;
             const char *text = bpi_page_f(p, "%s", bp_plan_clock(clock, p->plan, t));
-            if (left + room <= v->x + tl->width + room / 2) /* else it would leave the paper */
+            double wide = bpi_type_width(p->type, BPI_TL_FONT_AXIS, text);
+            /* Right of the bars it would leave the paper. */
+            if (x <= v->x + tl->width && x - wide / 2 >= free_from) {
                 bpi_page_text(p, BPI_TL_FONT_AXIS, text, left, v->y - BPI_TL_AXIS, room,
                               BPI_CENTRE);
+                free_from = x + wide / 2 + 3;
+            }
             bpi_page_line(p, x, v->y - 3, x, v->y, 0.8);
             bpi_page_fill(p, x - 0.25, v->y, 0.5, v->h, 0.6);
         }

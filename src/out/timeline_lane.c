@@ -4,6 +4,7 @@
 #include "out/ink.h"
 
 #define FONT_NAME ((bpi_font){10, true, false})
+#define NUMBER    18.0 /* room for the number of a place */
 
 /* How a kind looks: in black and white, and by more than its grey. */
 typedef struct look {
@@ -97,7 +98,8 @@ static void draw_box(bpi_page *p, const look *k, double x, double y, double w, d
 
 /* ---- lanes ------------------------------------------------------------------------------- */
 
-static void draw_container_name(bpi_page *p, uint32_t container, double y, double height)
+static void draw_container_name(bpi_page *p, double labels, uint32_t container, double y,
+                                double height)
 {
     const bp_plan *plan = p->plan;
     const bp_container *c = &plan->container[container];
@@ -106,21 +108,38 @@ static void draw_container_name(bpi_page *p, uint32_t container, double y, doubl
                                   bp_stage_name(c->stage));
     bpi_page_text(p, (bpi_font){13, true, false}, c->code, p->left, y + (height - 17) / 2, 34,
                   BPI_LEFT);
-    bpi_ink_text_cut(p, (bpi_font){8, false, false}, what, p->left + 36, y, BPI_TL_LABELS - 40,
-                     height, 0);
+    bpi_ink_text_cut(p, (bpi_font){8, false, false}, what, p->left + 36, y, labels - 40, height, 0);
+}
+
+static const char *thing_name(bpi_page *p, const bp_thing *t)
+{
+    if (t->kind == BP_BURNER)
+        return "burner";
+    if (t->kind == BP_SET)
+        return bpi_page_f(p, "set: %s", t->id);
+    return *t->name ? t->name : t->id;
+}
+
+double bpi_tl_label_room(bpi_page *p)
+{
+    double room = BPI_TL_LABELS;
+    for (uint32_t i = 0; i < p->plan->things; i++) {
+        const char *name = thing_name(p, &p->plan->thing[i]);
+        double wide = bpi_type_width(p->type, FONT_NAME, name) + NUMBER + 8;
+        if (wide > room)
+            room = wide;
+    }
+    return room < BPI_TL_MOST ? room : BPI_TL_MOST;
 }
 
 /* The number within the group is never cut, however long the name. */
-static void draw_thing_name(bpi_page *p, const bpi_tl_lane *lane, double y, double height)
+static void draw_thing_name(bpi_page *p, double labels, const bpi_tl_lane *lane, double y,
+                            double height)
 {
     const bp_thing *t = &p->plan->thing[lane->group];
-    const char *name = *t->name ? t->name : t->id;
-    if (t->kind == BP_BURNER)
-        name = "burner";
-    else if (t->kind == BP_SET)
-        name = bpi_page_f(p, "set: %s", t->id);
+    const char *name = thing_name(p, t);
     bpi_font font = height > 15 ? FONT_NAME : BPI_TL_FONT_BOLD;
-    double high = height > 15 ? 12 : 10.5, w = BPI_TL_LABELS - 8, number = 0;
+    double high = height > 15 ? 12 : 10.5, w = labels - 8, number = 0;
     y += (height - high) / 2 - 1;
     if (t->count != 1 || lane->number > 0) {
         const char *text = bpi_page_f(p, "%u", (unsigned)lane->number + 1);
@@ -135,12 +154,12 @@ static void draw_lane_name(bpi_page *p, const bpi_tl_view *v, const bpi_tl_lane 
 {
     if (v->part == BPI_TL_PATHS) {
         if (lane->number == 0)
-            draw_container_name(p, lane->group, y, height);
+            draw_container_name(p, v->labels, lane->group, y, height);
     } else if (lane->person) {
         bpi_ink_text_cut(p, FONT_NAME, p->plan->person[lane->group].name, p->left,
-                         y + (height - 14) / 2, BPI_TL_LABELS - 6, 14, 0);
+                         y + (height - 14) / 2, v->labels - 6, 14, 0);
     } else {
-        draw_thing_name(p, lane, y, height);
+        draw_thing_name(p, v->labels, lane, y, height);
     }
 }
 

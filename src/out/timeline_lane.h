@@ -11,6 +11,9 @@
 
 #define BPI_TL_KEY 18.0 /* height of the key */
 
+/* How wide the longest name of a thing is, within bounds: the same on all pages. */
+double bpi_tl_label_room(bpi_page *p);
+
 /* Texts are drawn apart, after all lines that may cross a lane. */
 void bpi_tl_draw_lane(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row *row);
 void bpi_tl_draw_lane_texts(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row *row);
