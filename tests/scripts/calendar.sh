@@ -7,20 +7,7 @@
 set -u
 : "${SRC:?}" "${BUILD:?}" "${BACKPOT:?}"
 outside=$SRC/tests/outside
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
-passed=0
-failed=0
-
-note() { # note STATUS WHAT
-    if [ "$1" -eq 0 ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "failed: $2"
-    fi
-}
+. "$SRC/tests/support/script.sh"
 
 # python FILE ARGUMENT...: with Debian's modules, whatever other python stands first on the path.
 # What it counts at its end is added.
@@ -98,5 +85,4 @@ python "$outside/compare.py" "$dir"/in/*
 # The strict check itself objects to each way in which a calendar can be broken.
 python "$outside/strict_broken.py" "$dir/in/Europe-Lisbon-2026-12-03/prep.ics"
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+total

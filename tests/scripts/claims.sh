@@ -6,11 +6,7 @@
 # them to it: the words are taken from the rows, and looked for in every text that comes out.
 set -u
 : "${SRC:?}" "${BACKPOT:?}" "${BUILD:?}"
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
-passed=0
-failed=0
+. "$SRC/tests/support/script.sh"
 for show in "$SRC"/shows/*.json; do
     out=$dir/$(basename "$show" .json)
     "$BACKPOT" plan "$show" -o "$out" > "$out.txt" 2> "$dir/said"
@@ -23,12 +19,8 @@ cat "$dir"/*.txt "$dir"/*/*.txt "$dir"/*/*.csv "$dir"/*/*.json "$dir"/*/*.ics > 
 
 # absent ROW WORDS: the words stand nowhere, whatever their case.
 absent() {
-    if grep -qiF -- "$2" "$dir/all"; then
-        failed=$((failed + 1))
-        echo "$1: \"$2\" is printed"
-    else
-        passed=$((passed + 1))
-    fi
+    ! grep -qiF -- "$2" "$dir/all"
+    note $? "$1: \"$2\" is printed"
 }
 
 while IFS= read -r line; do
@@ -56,5 +48,4 @@ while IFS= read -r line; do
         ;;
     esac
 done < "$SRC/tests/safety/published.csv"
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ] && [ "$passed" -gt 100 ]
+total 100

@@ -2,19 +2,15 @@
 # is lost or half-written when something is wrong.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
-dir=$(mktemp -d)
-trap 'chmod -R u+w "$dir" 2> /dev/null; rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
+. "$SRC/tests/support/script.sh"
 cd "$dir" || exit 1
-passed=0
-failed=0
 show=$SRC/shows/harbour-breakfast.json
 
-fail() {
-    failed=$((failed + 1))
-    echo "FAILED: $1"
-    sed 's/^/  out: /' out
-    sed 's/^/  err: /' err
+told() { # told STATUS WHAT: counts; what the command said is shown where it is not 0
+    note "$@" || {
+        sed 's/^/  out: /' out
+        sed 's/^/  err: /' err
+    }
 }
 
 # run STATUS NAME COMMAND...: the command ends with that status; its output is in out and err.
@@ -24,24 +20,26 @@ run() {
     shift 2
     status=0
     "$@" > out 2> err < /dev/null || status=$?
-    if [ "$status" -eq "$want" ]; then passed=$((passed + 1)); else
-        fail "$name: exit status $status, not $want"
-    fi
+    [ "$status" -eq "$want" ]
+    told $? "$name: exit status $status, not $want"
 }
 
 # says FILE TEXT: the last command said so there.
 says() {
-    if grep -qF -- "$2" "$1"; then passed=$((passed + 1)); else fail "$name: no \"$2\" in $1"; fi
+    grep -qF -- "$2" "$1"
+    told $? "$name: no \"$2\" in $1"
 }
 
 silent() {
-    if [ ! -s "$1" ]; then passed=$((passed + 1)); else fail "$name: $1 is not empty"; fi
+    [ ! -s "$1" ]
+    told $? "$name: $1 is not empty"
 }
 
 holds() { # holds NAME COMMAND...: a condition
     name=$1
     shift
-    if "$@"; then passed=$((passed + 1)); else fail "$name"; fi
+    "$@"
+    told $? "$name"
 }
 
 # ---- the command line
@@ -247,5 +245,4 @@ holds "both are made" [ -f deep/er/still/plan.json ]
 
 holds "no temporary file is left here" sh -c 'for f in .[!.]*; do [ ! -e "$f" ] || exit 1; done'
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+total

@@ -6,22 +6,7 @@ set -u
     echo "1 passed, 0 failed"
     exit 0
 }
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
-passed=0
-failed=0
-holds() {
-    name=$1
-    shift
-    if "$@" > "$dir/log" 2>&1; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-        sed 's/^/  /' "$dir/log"
-    fi
-}
+. "$SRC/tests/support/script.sh"
 # The environment of the outer make is not for the inner one.
 install() {
     env -u MAKEFLAGS -u MFLAGS -u MAKELEVEL make -C "$SRC" --no-print-directory "$@" \
@@ -29,17 +14,17 @@ install() {
 }
 at=$dir/root/opt/backpot
 
-holds "install" install install
+check "install" install install
 for file in bin/backpot lib/libbackpot.a lib/libbackpot.so lib/pkgconfig/backpot.pc \
     include/backpot/backpot.h share/man/man1/backpot.1 share/backpot/show.schema.json \
     share/bash-completion/completions/backpot share/zsh/site-functions/_backpot \
     share/backpot/shows/harbour-breakfast.json; do
-    holds "$file is there" [ -s "$at/$file" ]
+    check "$file is there" [ -s "$at/$file" ]
 done
-holds "the program runs from there" "$at/bin/backpot" check \
+check "the program runs from there" "$at/bin/backpot" check \
     "$at/share/backpot/shows/harbour-breakfast.json"
-holds "manual page" sh -c 'MANPATH=$1/share/man man -w backpot | grep -qF "$1"' sh "$at"
-holds "its paths are those after moving" grep -q '^prefix=/opt/backpot$' \
+check "manual page" sh -c 'MANPATH=$1/share/man man -w backpot | grep -qF "$1"' sh "$at"
+check "its paths are those after moving" grep -q '^prefix=/opt/backpot$' \
     "$at/lib/pkgconfig/backpot.pc"
 
 cat > "$dir/user.c" << 'END'
@@ -60,24 +45,23 @@ flags() {
     pkg-config --define-variable=prefix="$at" "$@" backpot
 }
 # shellcheck disable=SC2046 # lists of words
-holds "a program builds against the shared library" \
+check "a program builds against the shared library" \
     cc -std=c11 -o "$dir/shared" "$dir/user.c" $(flags --cflags --libs)
-holds "and asks for it by its soname" sh -c 'readelf -d "$1" | grep -q "libbackpot\.so\.0"' sh \
+check "and asks for it by its soname" sh -c 'readelf -d "$1" | grep -q "libbackpot\.so\.0"' sh \
     "$dir/shared"
-holds "and runs" env LD_LIBRARY_PATH="$at/lib" "$dir/shared" \
+check "and runs" env LD_LIBRARY_PATH="$at/lib" "$dir/shared" \
     "$at/share/backpot/shows/harbour-breakfast.json"
 rm -f "$at"/lib/libbackpot.so*
 # shellcheck disable=SC2046
-holds "a program builds against the static library" \
+check "a program builds against the static library" \
     cc -std=c11 -o "$dir/static" "$dir/user.c" $(flags --cflags --libs --static)
-holds "and runs alone" "$dir/static" "$at/share/backpot/shows/harbour-breakfast.json"
+check "and runs alone" "$dir/static" "$at/share/backpot/shows/harbour-breakfast.json"
 
-holds "install again" install install
-holds "only public names leave the shared library" sh -c \
+check "install again" install install
+check "only public names leave the shared library" sh -c \
     '! nm -D --defined-only "$1" | grep -v " BACKPOT_0$" | grep -v " bp_"' sh \
     "$at/lib/libbackpot.so"
-holds "uninstall" install uninstall
-holds "nothing is left" [ -z "$(find "$dir/root" ! -type d)" ]
+check "uninstall" install uninstall
+check "nothing is left" [ -z "$(find "$dir/root" ! -type d)" ]
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+total

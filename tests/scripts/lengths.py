@@ -6,17 +6,10 @@ import subprocess
 import sys
 import tempfile
 
+import tally
+from tally import check
+
 program, show = sys.argv[1:]
-passed = failed = 0
-
-
-def check(name, good, what=""):
-    global passed, failed
-    if good:
-        passed += 1
-    else:
-        failed += 1
-        print(f"FAILED: {name}: {what}")
 
 
 def run(*words):
@@ -81,5 +74,4 @@ with tempfile.TemporaryDirectory() as folder:
     status, out, err = run("lengths", "nothing.json")
     check("no show", status == 1 and out == "", err)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(1 if failed else 0)
+tally.end()

@@ -7,17 +7,10 @@ import subprocess
 import sys
 import tempfile
 
+import tally
+from tally import check
+
 program, show = sys.argv[1:]
-passed = failed = 0
-
-
-def check(name, good, what=""):
-    global passed, failed
-    if good:
-        passed += 1
-    else:
-        failed += 1
-        print(f"FAILED: {name}: {what}")
 
 
 def cook(i, member, value):
@@ -155,5 +148,4 @@ with tempfile.TemporaryDirectory() as folder:
             status, _, err = plan(mended, "-q")
             check(name, status == 0, f"{said!r} does not help\n{err}")
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(1 if failed else 0)
+tally.end()

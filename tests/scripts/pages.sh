@@ -7,18 +7,14 @@ set -u
 page=$SRC/src/cli/backpot.1
 bash_file=$SRC/src/cli/completion.bash
 zsh_file=$SRC/src/cli/completion.zsh
-passed=0
-failed=0
+. "$SRC/tests/support/script.sh"
 
 same() { # same WHAT WANTED FOUND
-    if [ -n "$2" ] && [ "$2" = "$3" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "$1 differ:"
+    [ -n "$2" ] && [ "$2" = "$3" ]
+    note $? "$1 differ:" || {
         echo "  the program: $(echo "$2" | tr '\n' ' ')"
         echo "  there:       $(echo "$3" | tr '\n' ' ')"
-    fi
+    }
 }
 
 words() {
@@ -88,7 +84,5 @@ for command in $commands; do
 done
 same "outputs of the zsh completion" "$outputs" \
     "$(sed -n 's/^outputs=(\(.*\))$/\1/p' "$zsh_file" | words)"
-if zsh -n "$zsh_file"; then passed=$((passed + 1)); else failed=$((failed + 1)); fi
-
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+check "zsh reads the completion" zsh -n "$zsh_file"
+total

@@ -3,20 +3,7 @@
 # words, ink) and librsvg (the picture).
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
-passed=0
-failed=0
-
-note() { # note STATUS WHAT
-    if [ "$1" -eq 0 ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "failed: $2"
-    fi
-}
+. "$SRC/tests/support/script.sh"
 
 # Every text of plan.json that a paper must hold, one a line: `want CLASS` picks one class.
 cat > "$dir/want.py" << 'END'
@@ -144,5 +131,4 @@ FONTCONFIG_FILE=$dir/fonts.conf "$BACKPOT" plan "$SRC/shows/harbour-breakfast.js
 [ $? -eq 1 ] && grep -q 'no font' "$dir/said" && [ ! -e "$dir/none/cue-sheet.pdf" ]
 note $? "blank pages without fonts"
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+total

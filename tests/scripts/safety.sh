@@ -4,25 +4,8 @@
 # 3-302.11 (raw before ready-to-eat), as tests/safety/published.csv has them.
 set -u
 : "${SRC:?}" "${BACKPOT:?}"
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
-passed=0
-failed=0
+. "$SRC/tests/support/script.sh"
 show=$SRC/tests/safety/shows/day-ahead.json
-
-# check NAME COMMAND...
-check() {
-    name=$1
-    shift
-    if "$@" > "$dir/log" 2>&1; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "safety.sh: $name"
-        sed 's/^/    /' "$dir/log"
-    fi
-}
 
 # plan NAME WANT SED...: plan the show changed by sed, ending with status WANT.
 plan() {
@@ -112,5 +95,4 @@ plan by-law 0 -e 's/"temperature": "3 C"/"temperature": "6 C"/' \
     -e 's/"kitchen": {/"safety": {"limits": "town.json"}, "kitchen": {/'
 says by-law.out 'by the limits of Harbour Town by-law'
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
+total 0

@@ -5,19 +5,13 @@ import sys
 
 import jsonschema
 
+import tally
+from tally import check
+
 schema = json.loads(pathlib.Path(sys.argv[1]).read_text(encoding="utf-8"))
 tree = pathlib.Path(sys.argv[2])
 jsonschema.Draft202012Validator.check_schema(schema)
 validator = jsonschema.Draft202012Validator(schema)
-passed = failed = 0
-
-
-def check(name, good):
-    global passed, failed
-    passed += bool(good)
-    failed += not good
-    if not good:
-        print(f"schema: {name}")
 
 
 def described(node, path):
@@ -63,5 +57,4 @@ for block in blocks:
     want = {"by both": False, "by reader": True, "by good": True}[by]
     check(f"{name}: accepted is {accepted}, the table says {want}", accepted == want)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+tally.end()

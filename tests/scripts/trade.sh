@@ -2,12 +2,8 @@
 # slot needs, and what one oven can do. Every fact: common practice, no source.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-trap 'exit 1' HUP INT TERM
+. "$SRC/tests/support/script.sh"
 cd "$dir" || exit 1
-passed=0
-failed=0
 
 # show CALL OVENS STEPS BEATS > FILE: one dish in a slot of 4:25 at 08:24.
 show() {
@@ -35,15 +31,12 @@ plan() { # plan STATUS NAME FILE
     status=0
     rm -rf o
     "$BACKPOT" plan "$3" -o o > out 2> err || status=$?
-    if [ "$status" -eq "$1" ]; then passed=$((passed + 1)); else
-        failed=$((failed + 1))
-        echo "FAILED: $name: exit status $status, not $1"
-        sed 's/^/  /' out err
-    fi
+    [ "$status" -eq "$1" ]
+    note $? "$name: exit status $status, not $1" || sed 's/^/  /' out err
 }
 
 holds() { # holds WHAT CONDITION: of the plan, in Python; p is it, bakes the loads in ovens
-    if /usr/bin/python3 -B - "$2" << 'END'; then passed=$((passed + 1)); else
+    /usr/bin/python3 -B - "$2" << 'END'
 import json, sys
 p = json.load(open("o/plan.json"))
 bakes = [o for o in p["op"] if o["kind"] == "oven"]
@@ -52,10 +45,7 @@ overlaps = [(a, b) for a in bakes for b in bakes if a is not b
             and a["from"]["t"] < b["to"]["t"] and b["from"]["t"] < a["to"]["t"]]
 sys.exit(0 if eval(sys.argv[1]) else 1)
 END
-        failed=$((failed + 1))
-        echo "FAILED: $name: $1"
-        sed 's/^/  /' out err
-    fi
+    note $? "$name: $1" || sed 's/^/  /' out err
 }
 
 simmer='{"id": "sweat", "text": "Sweat", "kind": "active", "time": "1 min"},
@@ -154,5 +144,4 @@ holds "proves 8 to 12 h" 'all(8 * 3600 <= o["to"]["t"] - o["from"]["t"] <= 12 * 
 holds "is kneaded in the evening shift" 'all(o["to"]["t"] <= -3 * 3600 and o["from"]["t"] >= -7 * 3600
     for o in p["op"] if o["text"] == "Knead the dough")'
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+total
