@@ -73,3 +73,9 @@ void bpi_fill_head(bpi_fill *f)
     p->alarm = s->alarm;
     p->defer = bpi_fill_copy(f, bpi_defer_words());
 }
+
+void bp_plan_free(bp_plan *plan)
+{
+    if (plan)
+        bpi_arena_free(plan->own);
+}

@@ -343,9 +343,3 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
         rc = say_stopped(*out, show, errs);
     return rc;
 }
-
-void bp_plan_free(bp_plan *plan)
-{
-    if (plan)
-        bpi_arena_free(plan->own);
-}

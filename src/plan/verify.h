@@ -4,11 +4,11 @@
  * May use  base/, model/. Nothing of live/, prep/ or engine/: what they worked out is tested here from
  *          the show file alone.
  * Units    plan time and whole seconds, as in the plan.
- * Parts    verify (numbers and names resolve), verify_air (appearances, beats), verify_walk (each
- *          beat finds its dish in the state it needs), verify_version (other lengths), verify_box
- *          (what containers there are), verify_step (the path of each container through its steps),
- *          verify_crew (cooks, reset, stand-by), verify_use (everything with a count; ovens),
- *          verify_goal (the objectives).
+ * Parts    verify_plan (the order of them), verify_name (numbers and names resolve), verify_air
+ *          (appearances, beats), verify_walk (each beat finds its dish in the state it needs),
+ *          verify_version (other lengths), verify_box (what containers there are), verify_step (the
+ *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
+ *          verify_use (everything with a count; ovens), verify_goal (the objectives).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
  */

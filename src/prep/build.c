@@ -11,31 +11,6 @@
 #include "base/limits.h"
 #include "prep/making.h"
 
-static int64_t floor_div(int64_t a, int64_t b)
-{
-    return a / b - (a % b < 0);
-}
-
-int32_t bpi_minutes_up(int64_t seconds)
-{
-    return (int32_t)-floor_div(-seconds, 60);
-}
-
-int32_t bpi_minutes_down(int64_t seconds)
-{
-    return (int32_t)floor_div(seconds, 60);
-}
-
-int32_t bpi_making_up(const bpi_making *m, int64_t t)
-{
-    return bpi_minutes_up(t - m->zero);
-}
-
-int32_t bpi_making_down(const bpi_making *m, int64_t t)
-{
-    return bpi_minutes_down(t - m->zero);
-}
-
 /* The axis reaches BPI_PREP_MARGIN beyond what the show file names, on either side. */
 static void axis(bpi_making *m)
 {
@@ -59,7 +34,7 @@ static void axis(bpi_making *m)
     }
     if (first > last)
         first = last = 0;
-    m->zero = (floor_div(first, 60)) * 60 - BPI_PREP_MARGIN;
+    m->zero = bpi_minutes_down(first) * INT64_C(60) - BPI_PREP_MARGIN;
     m->horizon = bpi_making_up(m, last + BPI_PREP_MARGIN);
 }
 
