@@ -76,6 +76,21 @@ bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den)
     return m->dimension == BPI_NO_AMOUNT || multiply(&m->num, &m->den, m->num, m->den, num, den);
 }
 
+bool bpi_measure_weigh(bpi_measure *m, const bpi_weight *weight)
+{
+    bpi_measure one, mass;
+    if (weight->measure.dimension == BPI_NO_AMOUNT || m->each_num ||
+        !bpi_measure_of(&one, &weight->measure) || !bpi_measure_of(&mass, &weight->mass) ||
+        !bpi_measure_alike(m, &one) ||
+        !multiply(&one.num, &one.den, m->num, m->den, one.den, one.num) ||
+        !multiply(&mass.num, &mass.den, one.num, one.den, mass.num, mass.den))
+        return false;
+    if (m->dimension == BPI_VOLUME) /* cups go on as ounces, millilitres as grams */
+        mass.customary = m->customary;
+    *m = mass;
+    return true;
+}
+
 bool bpi_measure_alike(const bpi_measure *a, const bpi_measure *b)
 {
     return a->dimension == b->dimension && a->unit == b->unit && strcmp(a->word, b->word) == 0 &&

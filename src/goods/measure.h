@@ -1,12 +1,13 @@
 /* src/goods/measure.h - amounts that can be scaled, added, counted in packs and printed.
  *
  * Owns     the arithmetic of amounts. The units are model/quantity's.
- * May use  model/quantity, base/.
+ * May use  model/quantity, model/weight, base/.
  * Units    an exact fraction num/den of a microgram (mass), a nanolitre (volume) or a piece. Nothing is
  *          rounded before it is printed, and then always up: a cook is never left short.
  *
  * Only like is added to like: mass to mass, volume to volume, a counting word to the same word, packs to
- * packs of the same size. No density is ever assumed.
+ * packs of the same size. No density is ever assumed: where the show states what a measure weighs, a
+ * volume or a count becomes a mass.
  */
 #ifndef BP_GOODS_MEASURE_H
 #define BP_GOODS_MEASURE_H
@@ -16,6 +17,7 @@
 
 #include "base/text.h"
 #include "model/quantity.h"
+#include "model/weight.h"
 
 typedef struct bpi_measure {
     bpi_dimension dimension;
@@ -32,6 +34,10 @@ bool bpi_measure_of(bpi_measure *out, const bpi_quantity *q);
 
 /* Multiply by num/den, both above 0. false: larger than can be held, *m is kept. */
 bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den);
+
+/* Make a volume or a count into the mass it has by a stated weight. false: they are not of one kind, it
+ * is in packs, or larger than can be held; *m is kept. */
+bool bpi_measure_weigh(bpi_measure *m, const bpi_weight *weight);
 
 /* May the two be added? Two without an amount ("to taste") may. */
 bool bpi_measure_alike(const bpi_measure *a, const bpi_measure *b);

@@ -11,6 +11,7 @@
 typedef struct line {
     const bpi_ingredient *first; /* the ingredient that opened it */
     bpi_measure need, pack;      /* pack: BPI_NO_AMOUNT where none is named */
+    const bpi_weight *weight;    /* of all that is in the line; NULL: not of all, or not one   */
     bpi_text notes, codes;       /* "rinsed; sifted", "A1 A2" */
     uint32_t allergens;
     uint32_t number; /* order of opening */
@@ -19,6 +20,8 @@ typedef struct line {
 typedef struct pull {
     bpi_arena *a;
     const bpi_show *show;
+    const bpi_pull_box *box;
+    uint32_t boxes;
     bp_errors *errs;
     line *food;
     size_t foods, food_room;
@@ -77,6 +80,57 @@ static bp_code too_large(const pull *p, const bpi_ingredient *in)
                        "the amount of %s is too large to be scaled", in->item);
 }
 
+/* ---- volume and mass ------------------------------------------------------------------------ */
+
+static bool one_thing(const bpi_ingredient *a, const bpi_ingredient *b)
+{
+    return strcmp(a->item, b->item) == 0 && strcmp(a->from, b->from) == 0;
+}
+
+/* Is the same thing also asked for by weight? Only then is a volume of it weighed. */
+static bool also_by_weight(const pull *p, const bpi_ingredient *in)
+{
+    for (uint32_t b = 0; b < p->boxes; b++) {
+        const bpi_recipe *r = &p->show->recipe[p->box[b].recipe];
+        for (uint32_t s = 0; s < r->steps; s++)
+            for (uint32_t i = 0; (p->box[b].steps >> s & 1) && i < r->step[s].ingredients; i++) {
+                const bpi_ingredient *other = &r->step[s].ingredient[i];
+                bool plain = !other->amount.packs && !other->amount.word[0];
+                if (other->amount.dimension == BPI_MASS && plain && one_thing(other, in))
+                    return true;
+            }
+    }
+    return false;
+}
+
+static bool same_weight(const bpi_weight *a, const bpi_weight *b)
+{
+    bpi_measure x, y;
+    if (!bpi_measure_of(&x, &a->measure))
+        return false;
+    y = x;
+    return bpi_measure_weigh(&x, a) && bpi_measure_weigh(&y, b) && x.num == y.num && x.den == y.den;
+}
+
+/* "1 cup = 125 g (USDA SR28 20081)" */
+static void note_weight(bpi_text *notes, const bpi_weight *w)
+{
+    bpi_measure measure, mass;
+    bpi_text t = BPI_TEXT_EMPTY;
+    if (!bpi_measure_of(&measure, &w->measure) || !bpi_measure_of(&mass, &w->mass))
+        return;
+    bpi_measure_put(&t, &measure);
+    bpi_text_put(&t, " = ");
+    bpi_measure_put(&t, &mass);
+    if (w->number)
+        bpi_text_f(&t, " (USDA SR28 %s)", w->number);
+    if (t.failed)
+        notes->failed = true;
+    else
+        add_word(notes, t.s, t.len, "; ");
+    bpi_text_release(&t);
+}
+
 static bp_code add_ingredient(pull *p, const bpi_ingredient *in, const bpi_pull_box *box)
 {
     bpi_measure need, pack;
@@ -89,6 +143,8 @@ static bp_code add_ingredient(pull *p, const bpi_ingredient *in, const bpi_pull_
         pack.num = need.each_num;
         pack.den = need.each_den;
     }
+    const bpi_weight *weight = in->weighs.measure.dimension == BPI_NO_AMOUNT ? NULL : &in->weighs;
+    bool weighed = weight && also_by_weight(p, in) && bpi_measure_weigh(&need, weight);
     line *l = NULL;
     for (size_t i = 0; i < p->foods && !l; i++)
         if (belongs(&p->food[i], in, &need, &pack)) {
@@ -102,11 +158,19 @@ static bp_code add_ingredient(pull *p, const bpi_ingredient *in, const bpi_pull_
         l = bpi_arena_more(p->a, (void **)&p->food, &p->food_room, p->foods, sizeof *l);
         if (!l)
             return bpi_error_no_memory(p->errs);
-        *l = (line){.first = in, .need = need, .pack = pack, .number = (uint32_t)p->foods++};
+        *l = (line){.first = in,
+                    .need = need,
+                    .pack = pack,
+                    .weight = weight,
+                    .number = (uint32_t)p->foods++};
     }
+    if (!weight || (l->weight && !same_weight(l->weight, weight)))
+        l->weight = NULL;
     if (l->pack.dimension == BPI_NO_AMOUNT)
         l->pack = pack;
     add_word(&l->notes, in->note, strlen(in->note), "; ");
+    if (weighed)
+        note_weight(&l->notes, weight);
     add_words(&l->codes, box->code);
     l->allergens |= in->allergens;
     return l->notes.failed || l->codes.failed ? bpi_error_no_memory(p->errs) : BP_OK;
@@ -145,13 +209,19 @@ static const char *keep(const pull *p, bpi_text *t)
     return kept;
 }
 
-static void put_buy(bpi_text *out, const line *l)
+static void put_buy(bpi_text *out, line *l)
 {
     int64_t packs;
+    bpi_measure mass = l->need;
     bpi_measure whole = {
         .dimension = BPI_COUNT, .unit = l->need.unit, .word = l->need.word, .num = 1, .den = 1};
     if (l->pack.dimension != BPI_NO_AMOUNT) {
         packs = bpi_measure_packs(&l->need, &l->pack);
+        if (!packs && l->weight && l->pack.dimension == BPI_MASS &&
+            bpi_measure_weigh(&mass, l->weight)) {
+            packs = bpi_measure_packs(&mass, &l->pack);
+            note_weight(&l->notes, l->weight);
+        }
         if (packs) {
             bpi_measure_put_packs(out, packs, &l->pack);
         } else { /* cups of what is sold by weight: how many is for a person to judge */
@@ -259,7 +329,7 @@ bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_
     *n = 0;
     static const bpi_tool bowl = {
         .name = "small bowl", .size = "one for each measured ingredient", .vessel = true};
-    pull p = {.a = a, .show = show, .errs = errs};
+    pull p = {.a = a, .show = show, .box = box, .boxes = boxes, .errs = errs};
     bpi_text t = BPI_TEXT_EMPTY;
     bp_code rc = BP_OK;
     for (uint32_t i = 0; i < boxes && rc == BP_OK; i++)

@@ -5,8 +5,10 @@
  *
  * Food. A container takes the ingredients of its steps, times its size. Lines of one item from one place
  * are one line as far as they can be added (goods/measure); what cannot be added stays a line of its
- * own. Where the show names a pack, the sum is rounded up to whole packs; pieces without a pack are
- * rounded up to whole pieces.
+ * own. A volume or a count whose ingredient says what it weighs is added to a mass of the same item,
+ * or rounded up to packs sold by weight, and the line says by which weight: nothing is guessed. Where
+ * the show names a pack, the sum is rounded up to whole packs; pieces without a pack are rounded up
+ * to whole pieces.
  *
  * Vessels and tools. As many as are in use at one time, at most: they are washed and used again. The
  * small bowls that measured ingredients stand in are vessels without a name in the show.

@@ -36,6 +36,15 @@ static void read_amount(bpi_reader *r, void *into, const bpi_node *v, const bpi_
         bpi_read_fault(r, v, &f);
 }
 
+static void read_weighs(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    bpi_fault f = {0, "", ""};
+    (void)m;
+    if (bpi_read_is_text(r, v, "weighs", "write it like \"1 cup = 125 g\"") &&
+        !bpi_weight_read(&((bpi_ingredient *)into)->weighs, v->text, v->len, &f))
+        bpi_read_fault(r, v, &f);
+}
+
 void bpi_read_allergens(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     bpi_word words[33] = {{NULL, 0}};
@@ -55,6 +64,7 @@ static void read_ingredients(bpi_reader *r, void *into, const bpi_node *v, const
         {"note", bpi_read_text, offsetof(bpi_ingredient, note), NULL, 0, BPI_MAX_TEXT, 0, NULL},
         {"from", bpi_read_text, offsetof(bpi_ingredient, from), NULL, 0, WORDS, 0, NULL},
         {"pack", read_amount, offsetof(bpi_ingredient, pack), NULL, 0, 0, 0, NULL},
+        {"weighs", read_weighs, 0, NULL, 0, 0, 0, NULL},
         {"allergens", bpi_read_allergens, offsetof(bpi_ingredient, allergens), NULL, 0, 0, 0, NULL},
         {"raw", bpi_read_flag, offsetof(bpi_ingredient, raw_animal), NULL, 0, 0, 0, NULL},
     };

@@ -21,6 +21,7 @@
 #include "model/allergen.h"
 #include "model/limitset.h"
 #include "model/quantity.h"
+#include "model/weight.h"
 
 #define BPI_NO_INDEX UINT32_MAX
 #define BPI_NO_TIME  INT64_MIN
@@ -122,6 +123,7 @@ typedef struct bpi_ingredient {
     const char *note;        /* "rinsed"                                                 */
     const char *from;        /* where it is fetched: "dry store", "market"               */
     bpi_quantity pack;       /* smallest amount that can be bought; kind none: any       */
+    bpi_weight weighs;       /* what a measure of it weighs; measure of kind none: not stated */
     uint32_t allergens;      /* bit set, model/allergen.h                                */
     bool raw_animal;         /* member "raw": true - raw meat, poultry, fish, egg        */
     bpi_where where;

@@ -131,6 +131,49 @@ START_TEST(steps_done_on_air_bring_their_ingredients)
 }
 END_TEST
 
+/* By hand, with the published 1 cup = 125 g of white flour (USDA SR28 20081): bread takes 500 g, the soup
+ * 2 cups = 250 g of it, in all 750 g, one bag of a kilogram. Yogurt, 1 cup = 245 g (01116): 3 cups are
+ * 735 g, two tubs of 500 g, and stay cups, for nobody asks for grams of it. Oil of the bread by weight
+ * says nothing of what a spoon weighs: two lines. */
+START_TEST(volume_meets_mass_by_a_stated_weight)
+{
+    lay_out();
+    static const char flour[] = "Wheat flour, white, all-purpose, enriched, bleached";
+    static const char yogurt[] = "Yogurt, plain, whole milk, 8 grams protein per 8 ounce";
+    chop[0] = food("2 cup", "flour", "", "dry store", "");
+    ck_assert(bpi_weight_read(&chop[0].weighs, flour, sizeof flour - 1, &fault));
+    finish[0] = food("3 cup", "yogurt", "", "fridge", "500 g tub");
+    ck_assert(bpi_weight_read(&finish[0].weighs, yogurt, sizeof yogurt - 1, &fault));
+    bake[0] = food("100 g", "olive oil", "", "dry store", "");
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 7}, {"B1", 1, {1, 1}, 1}};
+    const char *text = list(box, 2, NULL, 0);
+    ck_assert_ptr_nonnull(strstr(text,
+                                 "F flour|1 cup = 125 g (USDA SR28 20081); sifted|dry store|750 g|"
+                                 "1 x 1 kg bag|A1 B1|wheat\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F yogurt|1 cup = 245 g (USDA SR28 01116)|fridge|3 cups|"
+                                       "2 x 500 g tub|A1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil||dry store|100 g||B1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F olive oil|to drizzle|dry store|2 tbsp||A1|\n"));
+}
+END_TEST
+
+/* Two weights in one line of cups: nobody can say what the line weighs. */
+START_TEST(two_weights_of_one_item_are_left_to_judge)
+{
+    lay_out();
+    finish[0] = food("1 cup", "yogurt", "", "fridge", "500 g tub");
+    finish[1] = food("1 cup", "yogurt", "", "fridge", "500 g tub");
+    ck_assert(bpi_weight_read(&finish[0].weighs, "1 cup = 240 g", 13, &fault));
+    ck_assert(bpi_weight_read(&finish[1].weighs, "1 cup = 250 g", 13, &fault));
+    const bpi_pull_box box = {"A1", 0, {1, 1}, 4};
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F yogurt||fridge|2 cups|packs of 500 g tub, judge how many|A1|\n");
+    ck_assert(bpi_weight_read(&finish[1].weighs, "1/2 cup = 120 g", 15, &fault)); /* is the same */
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F yogurt|1 cup = 240 g|fridge|2 cups|1 x 500 g tub|A1|\n");
+}
+END_TEST
+
 START_TEST(what_cannot_be_added_stays_two_lines)
 {
     lay_out();
@@ -257,6 +300,8 @@ Suite *suite_goods_pull(void)
     Suite *s = suite_create("goods/pull");
     TCase *c = tcase_create("pull");
     tcase_add_checked_fixture(c, set_up, tear_down);
+    tcase_add_test(c, volume_meets_mass_by_a_stated_weight);
+    tcase_add_test(c, two_weights_of_one_item_are_left_to_judge);
     tcase_add_test(c, a_morning_is_summed_as_by_hand);
     tcase_add_test(c, steps_done_on_air_bring_their_ingredients);
     tcase_add_test(c, what_cannot_be_added_stays_two_lines);
