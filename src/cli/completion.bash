@@ -16,7 +16,7 @@ _backpot_words() {
 
 _backpot() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]}
-    local commands="check help lengths live new plan schema"
+    local commands="check help lengths live mend new plan schema"
     local outputs="cue-sheet prep-sheet timeline-pdf timeline-svg chance labels pull-list pull-csv calendar
         json"
     if ((COMP_CWORD == 1)); then
@@ -53,12 +53,13 @@ _backpot() {
     case ${COMP_WORDS[1]}:$word in
     plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --chance --days --seed --quiet --help" ;;
     live:-*) _backpot_words "$word" "--log --rehearse --air --from --speed --help" ;;
+    mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;
     new:-*) _backpot_words "$word" \
         "--title --date --zone --hit --slot --cooks --burners --ovens --force --help" ;;
     schema:-* | help:-*) _backpot_words "$word" "--help" ;;
-    plan:* | check:* | lengths:* | live:* | new:*) _backpot_files "$word" .json ;;
+    plan:* | check:* | lengths:* | live:* | mend:* | new:*) _backpot_files "$word" .json ;;
     help:*) _backpot_words "$word" "$commands" ;;
     esac
 }

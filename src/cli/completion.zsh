@@ -7,6 +7,7 @@ commands=(
     'help:explain the program or one command'
     'lengths:say what each slot becomes at every length, and when time is lost on air'
     'live:run the clock of a slot on the floor, full screen'
+    'mend:something went wrong: plan anew from then on, moving little'
     'new:write a small show to start from'
     'plan:plan a show; write its sheets, labels, lists, calendars and data'
     'schema:print the JSON Schema (2020-12) of a show file'
@@ -55,6 +56,12 @@ live)
         '--speed[rehearse so many times as fast]:times:' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         ':show:_files -g "*.json"' ;;
+mend)
+    _arguments -s \
+        '(-o --output)'{-o,--output}'[write the files into this folder]:folder:_files -/' \
+        '(-q --quiet)'{-q,--quiet}'[do not say what moved]' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' '*:mishap:' ;;
 new)
     _arguments -s \
         '--title[title of the show]:title:' \
@@ -72,5 +79,5 @@ schema)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
 help)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
-        ':command:(check help lengths live new plan schema)' ;;
+        ':command:(check help lengths live mend new plan schema)' ;;
 esac

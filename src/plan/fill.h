@@ -31,6 +31,8 @@ typedef struct bpi_fill {
     const bpi_live *live;
     const bpi_prep *prep;         /* NULL: the live side has no answer yet */
     const bpi_schedule *schedule; /* NULL: none                            */
+    const uint32_t *name;         /* per job: the container it goes by; NULL: its first        */
+    const bool *again;            /* per container: it is made once more, apart; NULL: none is */
     bool failed;                  /* out of memory */
 
     uint32_t *index; /* plan.index while it grows */
@@ -68,6 +70,13 @@ void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operation
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
 bp_code bpi_fill_chance(bpi_fill *f, const bp_plan_options *options, bp_errors *errs);
+
+/* All of them, with the goals; `late`: the schedule may be late, its level 0 says by how much;
+ * `moved`: the level after that counts what has changed. */
+bp_code bpi_fill_all(bpi_fill *f, bool late, bool moved, bp_errors *errs);
+
+/* Tell of the food safety stops that forbid a plan; returns BP_EUNSAFE. */
+bp_code bpi_fill_stopped(const bp_plan *plan, const bpi_show *show, bp_errors *errs);
 
 /* Quantities of what a job adds, one a line. */
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job);

@@ -33,11 +33,12 @@ static bool has_schedule(const bpi_schedule *s)
 
 /* ---- goals ------------------------------------------------------------------------------- */
 
-static void fill_goals(bpi_fill *f, bool late)
+static void fill_goals(bpi_fill *f, bool late, bool moved)
 {
     static const struct {
         const char *name, *unit;
     } words[] = {{"late", "min"},
+                 {"moved", "changes"},
                  {"crew time", "min"},
                  {"waiting", "weighted min"},
                  {"hand-overs", "times"}};
@@ -46,18 +47,22 @@ static void fill_goals(bpi_fill *f, bool late)
     if (!goal || !f->schedule)
         return;
     f->plan->proved = true;
+    uint32_t level = 0, kept = 0;
     for (uint32_t i = 0; i < n; i++) {
-        uint32_t level = late ? i : i - 1;
-        goal[i] = (bp_goal){words[i].name, words[i].unit, 0, 0, true};
+        if (i == 1 && !moved)
+            continue;
+        bp_goal *g = &goal[kept++];
+        *g = (bp_goal){words[i].name, words[i].unit, 0, 0, true};
         if (i > 0 || late) {
-            goal[i].value = f->schedule->value[level];
-            goal[i].bound = f->schedule->bound[level];
-            goal[i].proved = level < f->schedule->proved;
+            g->value = f->schedule->value[level];
+            g->bound = f->schedule->bound[level];
+            g->proved = level < f->schedule->proved;
+            level++;
         }
-        f->plan->proved &= goal[i].proved;
+        f->plan->proved &= g->proved;
     }
     f->plan->goal = goal;
-    f->plan->goals = n;
+    f->plan->goals = kept;
 }
 
 /* ---- facts and changes ------------------------------------------------------------------- */
@@ -145,7 +150,7 @@ static bp_code say_no(const bp_plan *plan, bp_errors *errs)
 }
 
 /* One error for each stop that nobody accepts, at its dish in the show file. */
-static bp_code say_stopped(const bp_plan *plan, const bpi_show *show, bp_errors *errs)
+bp_code bpi_fill_stopped(const bp_plan *plan, const bpi_show *show, bp_errors *errs)
 {
     for (uint32_t i = 0; i < plan->findings; i++) {
         const bp_finding *x = &plan->finding[i];
@@ -166,7 +171,7 @@ static bp_code say_stopped(const bp_plan *plan, const bpi_show *show, bp_errors 
 /* ---- the work ---------------------------------------------------------------------------- */
 
 /* Everything that hangs on the schedule, or on its absence. */
-static bp_code fill_all(bpi_fill *f, bool late, bp_errors *errs)
+bp_code bpi_fill_all(bpi_fill *f, bool late, bool moved, bp_errors *errs)
 {
     bpi_fill_head(f);
     bpi_fill_things(f);
@@ -182,7 +187,7 @@ static bp_code fill_all(bpi_fill *f, bool late, bp_errors *errs)
         bpi_fill_moved(f);
     if (rc == BP_OK)
         rc = bpi_fill_goods(f, errs);
-    fill_goals(f, late);
+    fill_goals(f, late, moved);
     f->plan->index = f->index;
     f->plan->indexes = f->indexes;
     return rc;
@@ -204,7 +209,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
     }
     f->plan->work += why->work;
     fill_why(f, p, why, options->no_fixes);
-    return fill_all(f, true, errs);
+    return bpi_fill_all(f, true, false, errs);
 }
 
 /* `a` holds what is needed only until the plan is filled in. */
@@ -218,7 +223,7 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
         f->plan->verdict = BP_NONE;
         rc = fill_clash(f, options, errs);
         if (rc == BP_OK)
-            rc = fill_all(f, false, errs);
+            rc = bpi_fill_all(f, false, false, errs);
         return rc != BP_OK ? rc : BP_ENOFIT;
     }
     if (rc != BP_OK)
@@ -242,7 +247,7 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
         f->plan->verdict = BP_PLANNED;
         f->prep = schedule->prep;
         f->schedule = schedule;
-        rc = fill_all(f, false, errs);
+        rc = bpi_fill_all(f, false, false, errs);
         return rc == BP_OK ? bpi_fill_chance(f, options, errs) : rc;
     }
     if (trial)
@@ -340,6 +345,6 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
     if (rc == BP_ENOFIT)
         rc = say_no(*out, errs);
     if ((*out)->stopped)
-        rc = say_stopped(*out, show, errs);
+        rc = bpi_fill_stopped(*out, show, errs);
     return rc;
 }

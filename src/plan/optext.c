@@ -41,12 +41,25 @@ static uint32_t preheat_of(const bpi_fill *f, uint32_t j, uint32_t *before)
 
 /* ---- key --------------------------------------------------------------------------------- */
 
-static void key_of_box(bpi_fill *f, const bpi_job *job, bpi_text *key)
+static bool is_joint(const bpi_fill *f, const bpi_job *job)
 {
-    const bpi_box *box = &f->prep->box[f->prep->serve[job->serve0]];
-    const bpi_segment *seg = segment_of(f, job);
-    bpi_text_f(key, "/%s/%s", seg->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].id,
-               box->code);
+    const bpi_step *s = step_of(f, job);
+    if (!s || !s->together)
+        return false;
+    return job->kind == BP_OP_ACTIVE || (job->kind == BP_OP_WAIT && job->next != BPI_NO_INDEX &&
+                                         f->show->recipe[job->recipe].step[job->next].together);
+}
+
+/* What a container made once more no longer has in common with others leaves them their key; a '.'
+ * stands in no id. */
+static void key_of_box(bpi_fill *f, uint32_t j, bpi_text *key)
+{
+    const bpi_job *job = &f->prep->job[j];
+    uint32_t own = f->prep->serve[job->serve0];
+    uint32_t box = f->name && f->name[j] != BPI_NO_INDEX ? f->name[j] : own;
+    bpi_text_f(key, "/%s/%s%s", segment_of(f, job)->dish[bpi_fill_swap(f, box)->dish].id,
+               f->prep->box[box].code,
+               f->again && f->again[own] && is_joint(f, job) ? ".again" : "");
 }
 
 /* Ids only, so that a changed word is no new operation. */
@@ -67,7 +80,7 @@ static const char *key_of(bpi_fill *f, uint32_t j)
     if (segment_of(f, job)->hits > 1)
         bpi_text_f(&key, "/%u", (unsigned)f->live->air[job->air].hit + 1);
     if (job->serves)
-        key_of_box(f, job, &key);
+        key_of_box(f, j, &key);
     if (job->kind == BP_OP_WAIT && !s) { /* a '.' stands in no id, so no step has this key */
         bpi_text_put(&key, ".wait");
         return bpi_fill_text(f, &key);

@@ -8,7 +8,8 @@
  *          (appearances, beats), verify_walk (each beat finds its dish in the state it needs),
  *          verify_version (other lengths), verify_box (what containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
- *          verify_use (everything with a count; ovens), verify_goal (the objectives).
+ *          verify_use (everything with a count; ovens), verify_goal (the objectives), verify_amends (a
+ *          day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
  */
@@ -32,8 +33,30 @@ typedef struct bpi_want {
     uint32_t does_n;
 } bpi_want;
 
+/* What is known of a day that did not go as planned. */
+typedef struct bpi_amends {
+    const bp_plan *before; /* what was planned until now                                    */
+    int64_t now;           /* whole minutes                                                 */
+    const bool *lost;      /* of each container: all done for it until now was in vain      */
+    const bool *apart;     /* of each container: nothing is done for it together with others */
+    const int64_t *dead;   /* of each oven: from then on it is; BP_NO_TIME: it is not       */
+    const int64_t *burner; /* from each of these on there is one burner less                */
+    uint32_t burners;
+    const struct bpi_absence {
+        uint32_t person;
+        int64_t from, to;
+    } * away;
+    uint32_t aways;
+    const struct bpi_longer {
+        uint32_t container, step;
+        int64_t to;
+    } * longer;
+    uint32_t longers;
+} bpi_amends;
+
 typedef struct bpi_verify {
     const bp_plan *plan;
+    const bpi_amends *amends; /* NULL: a plan as the show has it */
     const bpi_show *show;
     bp_errors *errs;
     bpi_arena *arena;
@@ -63,6 +86,13 @@ void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);
 void bpi_verify_use(bpi_verify *v);
 void bpi_verify_goal(bpi_verify *v);
+
+/* A plan that was mended: the past as it was, all of it, and the rest by what is known. */
+bp_code bpi_verify_mended(const bp_plan *plan, const bpi_show *show, const bpi_amends *amends,
+                          bp_errors *errs);
+void bpi_verify_amends(bpi_verify *v);
+/* Did it begin before now, or was its length told: then the show does not say how long it lasts. */
+bool bpi_is_given(const bpi_verify *v, uint32_t op);
 
 /* Is it one of the slice? How many times? */
 uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);

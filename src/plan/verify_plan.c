@@ -23,9 +23,10 @@ static bool add_buffers(bpi_verify *v)
     return show || wrong;
 }
 
-bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs)
+static bp_code verify(bpi_verify v)
 {
-    bpi_verify v = {.plan = plan, .show = show, .errs = errs, .arena = bpi_arena_new()};
+    bp_errors *errs = v.errs;
+    v.arena = bpi_arena_new();
     bool memory = v.arena && add_buffers(&v);
     if (memory && !v.objected)
         memory = bpi_verify_names(&v);
@@ -39,9 +40,22 @@ bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs
         bpi_verify_crew(&v);
         bpi_verify_use(&v);
         bpi_verify_goal(&v);
+        if (v.amends)
+            bpi_verify_amends(&v);
     }
     bpi_arena_free(v.arena);
     if (!memory)
         return bpi_error_no_memory(errs);
     return v.objected ? BP_EINTERNAL : BP_OK;
+}
+
+bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs)
+{
+    return verify((bpi_verify){.plan = plan, .show = show, .errs = errs});
+}
+
+bp_code bpi_verify_mended(const bp_plan *plan, const bpi_show *show, const bpi_amends *amends,
+                          bp_errors *errs)
+{
+    return verify((bpi_verify){.plan = plan, .show = show, .errs = errs, .amends = amends});
 }

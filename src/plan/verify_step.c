@@ -90,9 +90,10 @@ static void test_length(bpi_verify *v, uint32_t o, const bpi_step *s)
     bounds b = bounds_of(s, op->serves.n);
     if (op->kind != (b.watched ? BP_OP_ACTIVE : kinds[s->kind]))
         bpi_object(v, op->key, "it is of another kind than its step");
-    if (op->to - op->from < b.least)
+    bool given = bpi_is_given(v, o);
+    if (!given && op->to - op->from < b.least)
         bpi_object(v, op->key, "it is shorter than step %s takes", s->id);
-    if (op->to - op->from > b.most)
+    if (!given && op->to - op->from > b.most)
         bpi_object(v, op->key, "it is longer than step %s may last", s->id);
     if (op->oven_mC != s->oven_mC)
         bpi_object(v, op->key, "its oven temperature is not that of step %s", s->id);
@@ -106,6 +107,7 @@ static void test_length(bpi_verify *v, uint32_t o, const bpi_step *s)
 static void test_whole(bpi_verify *v, uint32_t o, const bpi_step *s)
 {
     const bp_plan *p = v->plan;
+    const bool *apart = v->amends ? v->amends->apart : NULL;
     uint32_t first = p->index[op_of(v, o)->serves.first], all = 0, jobs = 0;
     for (uint32_t c = 0; c < p->containers; c++)
         all += v->recipe[c] == v->recipe[first] && p->container[c].air == p->container[first].air &&
@@ -113,7 +115,8 @@ static void test_whole(bpi_verify *v, uint32_t o, const bpi_step *s)
     for (uint32_t k = 0; k < p->ops; k++)
         jobs += op_of(v, k)->kind == op_of(v, o)->kind && v->step[k] == v->step[o] &&
                 op_of(v, k)->air == op_of(v, o)->air && op_of(v, k)->serves.n &&
-                v->recipe[p->index[op_of(v, k)->serves.first]] == v->recipe[first];
+                v->recipe[p->index[op_of(v, k)->serves.first]] == v->recipe[first] &&
+                !(apart && apart[p->index[op_of(v, k)->serves.first]]);
     if (jobs > all / s->together_most + (all % s->together_most != 0))
         bpi_object(v, op_of(v, o)->key, "it is one of %u jobs and may not be split so", jobs);
 }
@@ -136,7 +139,9 @@ static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
     if (op->serves.n > (s->together ? s->together_most : 1))
         bpi_object(v, op->key, "it serves %u containers, and one job takes %u", op->serves.n,
                    s->together ? s->together_most : 1);
-    if (s->together && !s->together_split && s->together_most)
+    if (v->amends && v->amends->apart[first] && op->serves.n > 1)
+        bpi_object(v, op->key, "what was lost is done together with others");
+    else if (s->together && !s->together_split && s->together_most)
         test_whole(v, o, s);
     if (op->air != v->plan->container[first].air)
         bpi_object(v, op->key, "it is for another appearance than its containers");
@@ -208,7 +213,7 @@ static reach reach_of(bpi_verify *v, uint32_t c, uint32_t o)
             bpi_object(v, op_of(v, off)->key, "it serves others than what it takes off");
         bounds b = bounds_of(s, op->serves.n);
         const bp_op *ends[] = {op, op_of(v, off)};
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < 2 && !bpi_is_given(v, o); k++)
             if (ends[k]->off_least != op->from + b.least || ends[k]->off_most != op->from + b.most)
                 bpi_object(v, ends[k]->key, "its doneness window is told wrong");
     } else if (!may_stay(s)) {

@@ -267,7 +267,8 @@ static void test_oven(bpi_verify *v, uint32_t k)
         for (uint32_t b = 0; b < p->ops; b++)
             test_pair(v, oven, a, b);
     }
-    if (heats != starts)
+    /* On a mended day it may have been switched on for a load that is lost. */
+    if (v->amends ? heats < starts : heats != starts)
         bpi_object(v, oven->id, "it is switched on %u times and has to be %u times", heats, starts);
 }
 

@@ -14,13 +14,7 @@
 #include "base/limits.h"
 #include "prep/making.h"
 
-typedef struct row {
-    const bpi_step *s;
-    uint32_t n;                /* containers in the row      */
-    const uint32_t *box, *job; /* by place in it             */
-} row;
-
-static uint32_t most_of(const row *w)
+static uint32_t most_of(const bpi_row *w)
 {
     return w->s->together_most < w->n ? w->s->together_most : w->n;
 }
@@ -31,23 +25,33 @@ int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers)
     return length < 1 ? 1 : length;
 }
 
-/* May the job at place i of the row be part of the one at k? A batch that is not split is full. */
-static bool may_join(const row *w, uint32_t i, uint32_t k)
+/* The batch that a place of the row is in where batches are not split: all but one are full. */
+static uint32_t batch_of(const bpi_row *w, uint32_t i)
 {
-    uint32_t most = most_of(w);
-    assert(most > 0);
+    assert(w->s->together_most > 0);
+    return w->slot[i] / w->s->together_most;
+}
+
+static bool is_first(const bpi_row *w, uint32_t i)
+{
+    return i == 0 || batch_of(w, i - 1) != batch_of(w, i);
+}
+
+/* May the job at place i of the row be part of the one at k? */
+static bool may_join(const bpi_row *w, uint32_t i, uint32_t k)
+{
     if (!w->s->together_split)
-        return k == i - i % most;
-    return i - k < most;
+        return is_first(w, k) && batch_of(w, i) == batch_of(w, k);
+    return i - k < most_of(w);
 }
 
 /* May it be done for itself and what follows, q in all? */
-static bool may_lead(const row *w, uint32_t i, uint32_t q)
+static bool may_lead(const bpi_row *w, uint32_t i, uint32_t q)
 {
-    uint32_t most = most_of(w), left = w->n - i;
     if (!w->s->together_split)
-        return i % most == 0 && q == (left < most ? left : most);
-    return q <= left && q <= most;
+        return is_first(w, i) && i + q <= w->n && batch_of(w, i + q - 1) == batch_of(w, i) &&
+               (i + q == w->n || is_first(w, i + q));
+    return i + q <= w->n && q <= most_of(w);
 }
 
 uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead)
@@ -59,7 +63,7 @@ uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead)
     return BPI_NO_INDEX;
 }
 
-static void add_options(bpi_making *m, const row *w, uint32_t i)
+static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
 {
     uint32_t most = most_of(w);
     for (uint32_t k = 0; k < i; k++)
@@ -98,7 +102,7 @@ static void meet(bpi_making *m, uint32_t job, uint32_t option, uint32_t lead)
 }
 
 /* Part of the job at k: all between are, and that one is itself no part of another. */
-static void part_rules(bpi_making *m, const row *w, uint32_t i, uint32_t k)
+static void part_rules(bpi_making *m, const bpi_row *w, uint32_t i, uint32_t k)
 {
     uint32_t option = bpi_joint_option(m, w->job[i], w->job[k]);
     meet(m, w->job[i], option, w->job[k]);
@@ -111,7 +115,7 @@ static void part_rules(bpi_making *m, const row *w, uint32_t i, uint32_t k)
 }
 
 /* Done for q: the last of them is part of it, and the one after is not. */
-static void lead_rules(bpi_making *m, const row *w, uint32_t i)
+static void lead_rules(bpi_making *m, const bpi_row *w, uint32_t i)
 {
     bpi_rows *r = &m->rows;
     const bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, w->job[i]);
@@ -135,14 +139,14 @@ static void lead_rules(bpi_making *m, const row *w, uint32_t i)
     }
 }
 
-void bpi_joint_make(bpi_making *m, bpi_job like, const uint32_t *box, uint32_t n, uint32_t *job)
+void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w)
 {
-    const row w = {&m->show->recipe[like.recipe].step[like.step], n, box, job};
-    for (uint32_t i = 0; i < n && !m->rows.failed; i++) {
-        job[i] = bpi_rows_job(&m->rows, like, &box[i], 1);
+    w.s = &m->show->recipe[like.recipe].step[like.step];
+    for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
+        w.job[i] = bpi_rows_job(&m->rows, like, &w.box[i], 1);
         add_options(m, &w, i);
     }
-    for (uint32_t i = 0; i < n && !m->rows.failed; i++) {
+    for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
         for (uint32_t k = 0; k < i; k++)
             if (may_join(&w, i, k))
                 part_rules(m, &w, i, k);

@@ -55,9 +55,18 @@ void bpi_steps_make(bpi_making *m);
 uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
                         uint32_t next, uint32_t box);
 
-/* joint: one job for several containers. A job for each of `box` (a row of `n`) for the step of
- * `like`, and who does it for whom; the numbers go to `job`. */
-void bpi_joint_make(bpi_making *m, bpi_job like, const uint32_t *box, uint32_t n, uint32_t *job);
+/* joint: one job for several containers. */
+typedef struct bpi_row {
+    const bpi_step *s;
+    uint32_t n;           /* containers in the row                                             */
+    const uint32_t *box;  /* by place in it                                                    */
+    const uint32_t *slot; /* their places in the row that the show asks for; ascending. Where
+                             some are done apart the others keep to the batches they were in   */
+    uint32_t *job;
+} bpi_row;
+/* A job for each container of the row for the step of `like`, and who does it for whom; the numbers
+ * go to row.job, row.s need not be set. */
+void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row row);
 /* The option of `job` to be part of the job `lead`; BPI_NO_INDEX: none. */
 uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead);
 /* The last job, a wait, is part of the wait `lead` where the jobs before and after it take these

@@ -191,7 +191,8 @@ typedef struct bpi_prep_change {
     bool late; /* set-bys and wraps may be missed, at level 0; they are then no constraint */
     int32_t
         at_most; /* min: with late, set-bys are missed, and work goes on, by no more; 0: any   */
-    const bool *skip; /* per container: do without it; NULL: none                                */
+    const bool *skip;  /* per container: do without it; NULL: none                                */
+    const bool *apart; /* per container: nothing is done for it together with others; NULL: none */
 } bpi_prep_change;
 
 /* Build the jobs of a show and the engine's problem.

@@ -13,9 +13,9 @@ typedef struct node {
 } node;
 
 typedef struct nodes {
-    node *of;            /* boxes x BPI_MAX_STEPS */
-    uint32_t *order;     /* boxes: of one appearance and recipe, the one with most to do first */
-    uint32_t *row, *job; /* scratch, boxes */
+    node *of;        /* boxes x BPI_MAX_STEPS */
+    uint32_t *order; /* boxes: of one appearance and recipe, the one with most to do first */
+    uint32_t *row, *slot, *job; /* scratch, boxes */
 } nodes;
 
 static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
@@ -26,6 +26,11 @@ static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
 static bool skipped(const bpi_making *m, uint32_t box)
 {
     return m->change.skip && m->change.skip[box];
+}
+
+static bool is_apart(const bpi_making *m, uint32_t box)
+{
+    return m->change.apart && m->change.apart[box];
 }
 
 /* Steps that `s` builds on directly: its `after` without those that another of them builds on. */
@@ -60,8 +65,9 @@ static bool find_nodes(bpi_making *m, nodes *g)
     g->of = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS, node);
     g->order = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->row = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    g->slot = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->job = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
-    if (!g->of || !g->order || !g->row || !g->job) {
+    if (!g->of || !g->order || !g->row || !g->slot || !g->job) {
         m->rows.failed = true;
         return false;
     }
@@ -162,18 +168,33 @@ static bool may_follow(const bpi_making *m, const node *n, const bpi_step *s)
     return !ps->together && !left_alone;
 }
 
+/* Does container b need the step of n, for the same appearance? */
+static bool needs_too(const bpi_making *m, const node *n, uint32_t b)
+{
+    return m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
+           !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1);
+}
+
+/* In one row: all that need it but those for which nothing is done together. */
+static bool in_row(const bpi_making *m, const node *n, uint32_t b)
+{
+    return is_apart(m, n->box) ? b == n->box : needs_too(m, n, b) && !is_apart(m, b);
+}
+
 /* A step that may be done together: the jobs of all containers that need it. */
 static void joint_jobs(bpi_making *m, const nodes *g, const node *n)
 {
-    uint32_t row = 0;
+    uint32_t row = 0, slot = 0;
     for (uint32_t i = 0; i < m->boxes; i++) {
         uint32_t b = g->order[i];
-        if (m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
-            !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1))
+        if (in_row(m, n, b)) {
+            g->slot[row] = slot;
             g->row[row++] = b;
+        }
+        slot += needs_too(m, n, b);
     }
     bpi_job job = job_of(m, n, BP_OP_ACTIVE);
-    bpi_joint_make(m, job, g->row, row, g->job);
+    bpi_joint_make(m, job, (bpi_row){NULL, row, g->row, g->slot, g->job});
     for (uint32_t i = 0; i < row; i++) {
         node *of = node_of(g, g->row[i], n->step);
         of->first = of->main = of->last = g->job[i];
@@ -183,8 +204,7 @@ static void joint_jobs(bpi_making *m, const nodes *g, const node *n)
 static bool first_in_row(const bpi_making *m, const node *n)
 {
     for (uint32_t b = 0; b < n->box; b++)
-        if (m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
-            !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1))
+        if (in_row(m, n, b))
             return false;
     return true;
 }

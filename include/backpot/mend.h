@@ -1,0 +1,47 @@
+/* backpot/mend.h - something went wrong: the plan from now on, with as little moved as can be.
+ *
+ * What went wrong is said in one line, which begins with the clock time at which it is noticed:
+ *
+ *     07:10 B2 burnt                   a container is lost: burnt, spilt, dropped, lost, spoilt
+ *     07:10 oven deck dead             with all that is in it
+ *     07:10 burner dead                one of them; what stands on it goes to another, which must be
+ *                                      free
+ *     07:10 Ines away until 07:40      a cook; what is in hand is finished first. Also late, hurt, out
+ *     07:10 B2 simmer until 07:25      a step that is under way takes longer
+ *
+ * Containers go by their codes, ovens and steps by their ids, cooks by id or name.
+ *
+ * What had begun by then stays as it was; until then everything is taken to have gone to plan. Of the
+ * rest, first nothing is late, then as few operations as possible start at another time or change
+ * hands, then the goals of a plan follow in their order. The checker of all plans tests the result,
+ * and that the past stands.
+ */
+#ifndef BP_MEND_H
+#define BP_MEND_H
+
+#include "backpot/plan.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BP_MEND_LINES 20 /* most mishaps of a day */
+
+/* Plan a show and mend the plan for each line in turn.
+ *
+ * Owner   *out is the plan after the last line, *before the one before it (operations have the same
+ *         keys in both, so a reader can tell what moved), *now the moment from which on they may
+ *         differ; release both with bp_plan_free. Both are set
+ *         with BP_ENOFIT too where a late plan was found; NULL with any other failure.
+ * Errors  BP_EVALUE (a line that is not understood, that names what is not there, or that lies before
+ *         the line above it), BP_ENOFIT (nothing can be mended in time), BP_EUNSURE, BP_EINTERNAL (the
+ *         checker objects), BP_EUNSAFE (a food safety stop forbids the plan, which is set all the same,
+ *         not to be followed), BP_ELIMIT, BP_ENOMEM; and those of bp_plan_make.
+ */
+bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
+                     const char *const *line, uint32_t lines, bp_errors *errs);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

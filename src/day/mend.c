@@ -1,0 +1,246 @@
+/* src/day/mend.c - a plan mended: the past frozen, what is gone taken away, the rest moved little.
+ *
+ * Owns     what is known of the day so far, while a list of mishaps is worked through.
+ * May use  plan/, prep/, live/, engine (its public header), day/mishap, base/.
+ * Units    engine time is whole minutes, as in prep/prep.h.
+ *
+ * Each mishap is one more problem of the engine: the show's own, with the rows that tie the past down
+ * and take away what is not there any more, and a first goal that counts what moves.
+ */
+#include "backpot/mend.h"
+
+#include <string.h>
+
+#include "base/digest.h"
+#include "day/bind.h"
+#include "plan/fill.h"
+#include "plan/verify.h"
+
+typedef struct mending {
+    bpi_day day;
+    const bpi_show *show;
+    bpi_arena *a; /* until the end of the whole */
+    bpi_live *live;
+    bpi_text said; /* all lines, for the stamp */
+    bp_plan *plan; /* after the mishaps so far */
+    bp_errors *errs;
+} mending;
+
+/* ---- what is known --------------------------------------------------------------------------- */
+
+static bp_code begin(mending *m, bp_errors *errs)
+{
+    bp_code rc = bpi_live_make(&m->live, m->a, m->show, errs);
+    bpi_prep *prep = NULL;
+    bpi_schedule *schedule = NULL;
+    bp_eng_limits limits = {0};
+    if (rc == BP_OK)
+        rc = bpi_prep_make(&prep, m->a, m->show, m->live, NULL, errs);
+    if (rc == BP_OK)
+        rc = bpi_solve(&schedule, m->a, prep, &limits, errs);
+    if (rc == BP_OK && !schedule->start)
+        rc = bpi_error_add(errs, BP_ENOFIT, (bpi_where){.file = m->show->file},
+                           "there is no plan to mend: the show cannot be planned as written",
+                           "see backpot plan");
+    if (rc == BP_OK)
+        rc = bpi_day_init(&m->day, m->a, prep, schedule, errs);
+    return rc;
+}
+
+/* ---- one mishap ------------------------------------------------------------------------------ */
+
+static bp_code solve(bpi_prep **prep, bpi_schedule **schedule, bpi_match *match, mending *m,
+                     bool late)
+{
+    bpi_prep_change change = {.late = late, .apart = m->day.apart};
+    bp_eng_limits limits = {0};
+    bp_code rc = bpi_prep_make(prep, m->a, m->show, m->live, &change, m->errs);
+    if (rc == BP_OK)
+        rc = bpi_match_make(match, *prep, &m->day, m->errs);
+    if (rc == BP_OK)
+        rc = bpi_bind(*prep, &m->day, match, late, &limits.hint, m->errs);
+    if (rc == BP_OK)
+        rc = bpi_solve(schedule, m->a, *prep, &limits, m->errs);
+    return rc;
+}
+
+static int64_t plan_now(const bpi_day *d)
+{
+    return d->prep->zero + (int64_t)d->now * 60;
+}
+
+static bpi_amends amends_of(const mending *m, const bp_plan *before)
+{
+    const bpi_day *d = &m->day;
+    return (bpi_amends){.before = before,
+                        .now = plan_now(d),
+                        .lost = d->lost,
+                        .apart = d->apart,
+                        .dead = d->dead,
+                        .burner = d->burner,
+                        .burners = d->burners,
+                        .away = d->away,
+                        .aways = d->aways,
+                        .longer = d->longer,
+                        .longers = d->longers};
+}
+
+static bp_code fill(bp_plan **out, mending *m, const bpi_schedule *schedule, const uint32_t *name,
+                    bool late)
+{
+    bpi_arena *kept = bpi_arena_new();
+    bpi_fill f = {.a = kept,
+                  .show = m->show,
+                  .written = m->show,
+                  .live = m->live,
+                  .prep = schedule->prep,
+                  .schedule = schedule,
+                  .name = name,
+                  .again = m->day.apart};
+    if (kept)
+        f.plan = BPI_TAKE(kept, 1, bp_plan);
+    if (!f.plan) {
+        bpi_arena_free(kept);
+        bpi_error_no_memory(m->errs);
+        return BP_ENOMEM;
+    }
+    f.plan->own = kept;
+    f.plan->work = schedule->work;
+    f.plan->verdict = late && schedule->value[0] > 0 ? BP_LATE : BP_PLANNED;
+    bp_code rc = bpi_fill_all(&f, late, m->said.len > 0, m->errs);
+    char stamp[BPI_DIGEST_TEXT];
+    if (m->said.len) { /* another version than the show's own: papers must not be mixed up */
+        bpi_text both = BPI_TEXT_EMPTY;
+        bpi_text_f(&both, "%s\n%s", m->show->stamp, m->said.s);
+        f.failed |= both.failed;
+        if (!both.failed)
+            bpi_digest_text(stamp, both.s, both.len);
+        bpi_text_release(&both);
+        if (!f.failed)
+            f.plan->stamp = bpi_fill_copy(&f, stamp);
+    }
+    if (rc == BP_OK && (f.failed || m->said.failed))
+        rc = bpi_error_no_memory(m->errs);
+    if (rc == BP_OK)
+        *out = f.plan;
+    else
+        bpi_arena_free(kept);
+    return rc;
+}
+
+/* Containers that need a step baked which no oven is left for. */
+static void put_unbaked(bpi_text *out, const mending *m)
+{
+    const bpi_day *d = &m->day;
+    const bpi_prep *p = d->prep;
+    for (uint32_t b = 0; b < p->boxes; b++) {
+        bool needs = false;
+        for (uint32_t j = 0; j < p->problem.activities; j++) {
+            uint32_t oven = p->job[j].kind == BP_OP_OVEN ? bpi_schedule_way(p, d->schedule, j)->oven
+                                                         : BPI_NO_INDEX;
+            bool baked = d->schedule->start[j] + d->schedule->length[j] <= d->now && !d->lost[b];
+            for (uint32_t i = 0; oven != BPI_NO_INDEX && i < p->job[j].serves; i++)
+                needs |=
+                    p->serve[p->job[j].serve0 + i] == b && d->dead[oven] != BP_NO_TIME && !baked;
+        }
+        if (needs)
+            bpi_text_f(out, "%s%s", out->len ? " " : "", p->box[b].code);
+    }
+}
+
+static bp_code no_way(const mending *m, const char *line)
+{
+    bpi_text codes = BPI_TEXT_EMPTY;
+    put_unbaked(&codes, m);
+    bp_code rc = bpi_error_f(
+        m->errs, BP_ENOFIT, BPI_NOWHERE,
+        "find another oven or pot and write it into the show file, or leave their beats out",
+        "after \"%.60s\" no plan was found, not even a late one%s%.80s", line,
+        codes.len ? "; what must still be baked: " : "", codes.len ? codes.s : "");
+    bpi_text_release(&codes);
+    return rc;
+}
+
+static bp_code mend(mending *m, const char *line, bp_plan **after)
+{
+    bpi_mishap mishap;
+    bpi_prep *prep = NULL;
+    bpi_schedule *schedule = NULL;
+    bpi_match match = {0};
+    const uint32_t *name = NULL;
+    bool late = false;
+    bp_code rc = bpi_mishap_read(&mishap, m->day.prep, line, m->errs);
+    if (rc == BP_OK)
+        rc = bpi_day_take(&m->day, &mishap, m->errs);
+    if (rc == BP_OK)
+        rc = solve(&prep, &schedule, &match, m, false);
+    if (rc == BP_OK && !schedule->start) {
+        late = true;
+        rc = solve(&prep, &schedule, &match, m, true);
+        if (rc == BP_OK && !schedule->start)
+            rc = no_way(m, line);
+    }
+    if (rc == BP_OK && !(name = bpi_match_names(&match, prep, &m->day, schedule)))
+        rc = bpi_error_no_memory(m->errs);
+    if (rc != BP_OK)
+        return rc;
+    bpi_text_f(&m->said, "%s\n", line);
+    rc = fill(after, m, schedule, name, late);
+    if (rc != BP_OK)
+        return rc;
+    bpi_amends amends = amends_of(m, m->plan);
+    rc = bpi_verify_mended(*after, m->show, &amends, m->errs);
+    if (rc == BP_OK) {
+        m->day.prep = prep;
+        m->day.schedule = schedule;
+        m->day.name = name;
+    } else {
+        bp_plan_free(*after);
+        *after = NULL;
+    }
+    return rc;
+}
+
+bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
+                     const char *const *line, uint32_t lines, bp_errors *errs)
+{
+    *out = *before = NULL;
+    if (lines == 0 || lines > BP_MEND_LINES)
+        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "", "say 1 to %d things that went wrong",
+                           BP_MEND_LINES);
+    mending m = {.show = show, .a = bpi_arena_new(), .said = BPI_TEXT_EMPTY, .errs = errs};
+    bp_code rc = BP_ENOMEM;
+    if (m.a)
+        rc = begin(&m, errs);
+    else
+        bpi_error_no_memory(errs);
+    if (rc == BP_OK)
+        rc = fill(&m.plan, &m, m.day.schedule, NULL, false);
+    for (uint32_t i = 0; rc == BP_OK && i < lines; i++) {
+        bp_plan *after = NULL;
+        rc = mend(&m, line[i], &after);
+        if (rc == BP_OK) {
+            bp_plan_free(*before);
+            *before = m.plan;
+            m.plan = after;
+        }
+    }
+    if (rc == BP_OK) {
+        *out = m.plan;
+        *now = plan_now(&m.day);
+        if ((*out)->verdict == BP_LATE)
+            rc = bpi_error_add(
+                errs, BP_ENOFIT, BPI_NOWHERE,
+                "nothing brings everything there in time: this is the least-late plan",
+                "drop a beat, or do without the container");
+        if ((*out)->stopped)
+            rc = bpi_fill_stopped(*out, show, errs);
+    } else {
+        bp_plan_free(m.plan);
+        bp_plan_free(*before);
+        *before = NULL;
+    }
+    bpi_text_release(&m.said);
+    bpi_arena_free(m.a);
+    return rc;
+}

@@ -1,0 +1,308 @@
+/* Plans mended after each kind of mishap on shipped shows. bp_plan_mend has each tested by the
+ * checker; here it is asked that the past stands, and that the mishap is heeded. */
+#include "backpot/mend.h"
+
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "backpot/show.h"
+#include "base/memory.h"
+
+static bp_errors errs;
+static bp_show *show;
+static bp_plan *plan, *before;
+static int64_t now;
+
+static bp_code mend(const char *file, const char *const *line, uint32_t lines)
+{
+    errs = (bp_errors){0};
+    ck_assert(bp_show_open(&show, file, &errs) == BP_OK);
+    return bp_plan_mend(&plan, &before, &now, show, line, lines, &errs);
+}
+
+static void done(void)
+{
+    bp_plan_free(plan);
+    bp_plan_free(before);
+    bp_show_free(show);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+
+static const bp_op *find(const bp_plan *p, const char *key)
+{
+    for (uint32_t i = 0; i < p->ops; i++)
+        if (strcmp(p->op[i].key, key) == 0)
+            return &p->op[i];
+    return NULL;
+}
+
+static bool is_for(const bp_plan *p, const bp_op *op, const char *code)
+{
+    for (uint32_t i = 0; i < op->serves.n; i++)
+        if (strcmp(p->container[p->index[op->serves.first + i]].code, code) == 0)
+            return true;
+    return false;
+}
+
+/* What had begun is in both plans, but for what was done for a lost container. */
+static void past_stands(const char *lost)
+{
+    for (uint32_t i = 0; i < before->ops; i++) {
+        const bp_op *was = &before->op[i], *op = find(plan, was->key);
+        if (was->from >= now || was->kind == BP_OP_PREHEAT || (lost && is_for(before, was, lost)))
+            continue;
+        ck_assert_msg(op && op->from == was->from && op->person == was->person, "%s", was->key);
+    }
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (lost && is_for(plan, &plan->op[i], lost) && plan->op[i].serves.n == 1)
+            ck_assert_msg(plan->op[i].from >= now, "%s", plan->op[i].key);
+}
+
+/* Starts and cooks that differ, among what people do. */
+static uint32_t changes(void)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i], *was = find(before, op->key);
+        if (op->kind != BP_OP_WAIT && op->kind != BP_OP_SET)
+            n += !was || was->from != op->from || was->person != op->person;
+    }
+    return n;
+}
+
+#define HARBOUR "shows/harbour-breakfast.json"
+
+/* What had been diced for all is diced for it alone. A4 has a part in the batch, A1 gave it its key,
+ * A5 leads it: it keeps its key, its time and its cook. */
+static const char *const lost_in_a_batch[] = {"A4", "A1", "A5"};
+
+START_TEST(a_container_lost_from_a_batch_costs_one_job)
+{
+    char text[32];
+    const char *line[] = {text}, *code = lost_in_a_batch[_i];
+    snprintf(text, sizeof text, "07:24 %s burnt", code);
+    ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
+    past_stands(code);
+    ck_assert_uint_eq(changes(), 1);
+    const bp_op *was = find(before, "main/soup/A1/chop"), *op = find(plan, "main/soup/A1/chop");
+    ck_assert(was && op);
+    ck_assert_uint_eq(was->serves.n, 5);
+    ck_assert_uint_eq(op->serves.n, 4);
+    ck_assert(!is_for(plan, op, code) && op->from == was->from && op->to == was->to);
+    char key[40];
+    snprintf(key, sizeof key, "main/soup/%s.again/chop", code);
+    op = find(plan, key);
+    ck_assert_ptr_nonnull(op);
+    ck_assert_int_ge(op->from, now);
+    ck_assert(strcmp(plan->stamp, before->stamp) != 0);
+    done();
+}
+END_TEST
+
+START_TEST(a_container_lost_late_is_made_anew_and_is_late)
+{
+    const char *line[] = {"08:05 A4 burnt"};
+    ck_assert_int_eq(mend(HARBOUR, line, 1), BP_ENOFIT);
+    ck_assert_ptr_nonnull(plan);
+    ck_assert_int_eq(plan->verdict, BP_LATE);
+    past_stands("A4");
+    for (uint32_t i = 0; i < plan->containers; i++)
+        if (strcmp(plan->container[i].code, "A4") == 0)
+            ck_assert_int_gt(plan->container[i].late, 0);
+    done();
+}
+END_TEST
+
+START_TEST(a_cook_who_is_away_does_nothing_then)
+{
+    const char *line[] = {"07:05 Rui away until 07:30"};
+    ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
+    past_stands(NULL);
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (plan->op[i].person != BP_NO_INDEX &&
+            strcmp(plan->person[plan->op[i].person].name, "Rui") == 0)
+            ck_assert(plan->op[i].from < now || plan->op[i].from >= 7 * 3600 + 1800);
+    done();
+}
+END_TEST
+
+static const struct {
+    const char *line, *key;
+    int64_t to;
+    bp_code code;
+} longer[] = {
+    {"07:46 B1 roast until 08:15", "main/squash/B1/roast", 8 * 3600 + 15 * 60, BP_OK},
+    {"07:46 B1 roast until 08:20", "main/squash/B1/roast", 8 * 3600 + 20 * 60, BP_ENOFIT},
+    {"07:10 A3 chop until 07:25", "main/soup/A1/chop", 7 * 3600 + 25 * 60, BP_OK}, /* a batch */
+};
+
+START_TEST(a_step_that_takes_longer_lasts_so_long)
+{
+    const char *line[] = {longer[_i].line};
+    ck_assert_int_eq(mend(HARBOUR, line, 1), longer[_i].code);
+    past_stands(NULL);
+    const bp_op *op = find(plan, longer[_i].key);
+    ck_assert_ptr_nonnull(op);
+    ck_assert_int_eq(op->to, longer[_i].to);
+    done();
+}
+END_TEST
+
+static uint32_t burners_at(const bp_plan *p, int64_t t)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < p->ops; i++)
+        for (uint32_t k = 0; k < p->op[i].uses.n; k++)
+            n += p->op[i].from <= t && t < p->op[i].to &&
+                 p->thing[p->index[p->op[i].uses.first + k]].kind == BP_BURNER;
+    return n;
+}
+
+START_TEST(with_a_burner_less_no_more_are_used)
+{
+    const char *line[] = {"07:40 burner dead"};
+    ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
+    past_stands(NULL);
+    uint32_t most = 0;
+    for (int64_t t = now; t < 9 * 3600; t += 60) {
+        ck_assert_uint_le(burners_at(plan, t), 2);
+        most = burners_at(before, t) > most ? burners_at(before, t) : most;
+    }
+    ck_assert_uint_eq(most, 3);
+    done();
+}
+END_TEST
+
+/* The second loss is of a pot whose work was already its own; what takes longer is told once. */
+START_TEST(mishaps_of_one_pot_add_up)
+{
+    const char *line[] = {"07:24 A1 burnt", "07:35 A1.again burnt"};
+    ck_assert_int_eq(mend(HARBOUR, line, 2), BP_EVALUE);
+    bp_show_free(show);
+    const char *twice[] = {"07:10 A3 chop until 07:25", "07:26 A1 spilt", "07:40 A2 spilt",
+                           "07:45 A1 spilt"};
+    bp_code rc = mend(HARBOUR, twice, 4);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
+    ck_assert_ptr_nonnull(plan);
+    past_stands("A1");
+    const bp_op *op = find(plan, "main/soup/A1/chop");
+    ck_assert(op && op->serves.n == 3 && op->to == 7 * 3600 + 25 * 60);
+    done();
+}
+END_TEST
+
+START_TEST(without_an_oven_it_says_what_cannot_be_baked)
+{
+    const char *line[] = {"07:10 oven deck dead"};
+    ck_assert_int_eq(mend(HARBOUR, line, 1), BP_ENOFIT);
+    ck_assert_ptr_null(plan);
+    ck_assert_ptr_null(before);
+    ck_assert(strstr(errs.item[0].wrong, "what must still be baked: B1 B3 B4") != NULL);
+    done();
+}
+END_TEST
+
+START_TEST(one_mishap_after_another)
+{
+    const char *line[] = {"07:05 Rui away until 07:30", "07:10 A4 burnt"};
+    ck_assert_msg(mend(HARBOUR, line, 2) == BP_OK, "%s", errs.item[0].wrong);
+    past_stands("A4");
+    for (uint32_t i = 0; i < plan->ops; i++) /* still away */
+        if (plan->op[i].person != BP_NO_INDEX && plan->op[i].from >= 7 * 3600 + 600 &&
+            plan->op[i].from < 7 * 3600 + 1800)
+            ck_assert(strcmp(plan->person[plan->op[i].person].name, "Rui") != 0);
+    done();
+}
+END_TEST
+
+static const struct {
+    const char *line, *says;
+} wrong[] = {
+    {"", "is not understood"},
+    {"A4 burnt", "\"A4\" is no time of the show day"},
+    {"25:00 A4 burnt", "is no time of the show day"},
+    {"07:10 A4", "is not understood"},
+    {"07:10 Z9 burnt", "there is no container \"Z9\""},
+    {"07:10 oven none dead", "there is no oven \"none\""},
+    {"07:10 Nobody away until 07:20", "there is no cook \"Nobody\""},
+    {"07:10 A4 fry until 07:20", "there is no step \"fry\""},
+    {"07:10 Rui away until 07:05", "it ends before it is noticed"},
+    {"07:10 B1 roast until 08:20", "by the plan this step is not under way then"},
+    {"07:46 B1 roast until 08:12", "by the plan this step lasts so long anyway"},
+    {"07:24 Rui away until 07:25", "this cook has work in hand until then"},
+    {"06:50 A4 burnt", "by the plan nothing has been done for A4 by then"},
+    {"08:35 A5 dropped", "by the plan A5 is not needed any more by then"},
+    {"07:59 burner dead", "by the plan all 3 burners are in use then"},
+    {"07:10 ring dead", "is not understood"},
+    {"07:10 A4 chop until 07:22 or so", "is not understood"},
+};
+
+START_TEST(what_is_not_understood_is_told)
+{
+    const char *line[] = {wrong[_i].line};
+    ck_assert_int_eq(mend(HARBOUR, line, 1), BP_EVALUE);
+    ck_assert_msg(strstr(errs.item[0].wrong, wrong[_i].says) != NULL, "%s", errs.item[0].wrong);
+    ck_assert_ptr_null(plan);
+    ck_assert_ptr_null(before);
+    done();
+}
+END_TEST
+
+START_TEST(what_went_wrong_is_said_in_order)
+{
+    const char *back[] = {"07:10 A4 burnt", "07:09 A3 burnt"};
+    ck_assert_int_eq(mend(HARBOUR, back, 2), BP_EVALUE);
+    ck_assert_msg(strstr(errs.item[0].wrong, "before what was said before it") != NULL, "%s",
+                  errs.item[0].wrong);
+    ck_assert_ptr_null(plan);
+    done();
+}
+END_TEST
+
+#define MEMORY_STEP 499 /* every so many requests: each run takes three plans */
+
+START_TEST(without_memory_nothing_is_kept)
+{
+    const char *line[] = {"07:24 A1 burnt", "07:40 burner dead"};
+    errs = (bp_errors){0};
+    ck_assert(bp_show_open(&show, HARBOUR, &errs) == BP_OK);
+    long alive = bpi_mem_alive();
+    bool fired = true;
+    for (long k = 0; fired; k += MEMORY_STEP) {
+        errs = (bp_errors){0};
+        bpi_mem_fail_at(k, 1);
+        bp_code rc = bp_plan_mend(&plan, &before, &now, show, line, 2, &errs);
+        fired = bpi_mem_failed() != 0;
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
+        ck_assert((plan != NULL) == (rc == BP_OK) && (before != NULL) == (rc == BP_OK));
+        bp_plan_free(plan);
+        bp_plan_free(before);
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
+    bp_show_free(show);
+}
+END_TEST
+
+Suite *suite_day_mend(void);
+Suite *suite_day_mend(void)
+{
+    Suite *s = suite_create("day/mend");
+    TCase *c = tcase_create("mend");
+    tcase_add_loop_test(c, a_container_lost_from_a_batch_costs_one_job, 0,
+                        (int)(sizeof lost_in_a_batch / sizeof *lost_in_a_batch));
+    tcase_add_test(c, a_container_lost_late_is_made_anew_and_is_late);
+    tcase_add_test(c, a_cook_who_is_away_does_nothing_then);
+    tcase_add_loop_test(c, a_step_that_takes_longer_lasts_so_long, 0,
+                        (int)(sizeof longer / sizeof *longer));
+    tcase_add_test(c, with_a_burner_less_no_more_are_used);
+    tcase_add_test(c, mishaps_of_one_pot_add_up);
+    tcase_add_test(c, without_an_oven_it_says_what_cannot_be_baked);
+    tcase_add_test(c, one_mishap_after_another);
+    tcase_add_loop_test(c, what_is_not_understood_is_told, 0, (int)(sizeof wrong / sizeof *wrong));
+    tcase_add_test(c, what_went_wrong_is_said_in_order);
+    tcase_add_test(c, without_memory_nothing_is_kept);
+    suite_add_tcase(s, c);
+    return s;
+}
