@@ -58,6 +58,9 @@ static bpi_stretch stretch_of(const bpi_fill *f, uint32_t j, uint32_t box)
                      .stay = BPI_STAY_COUNTER,
                      .perishable =
                          s ? s->perishable : end_perishable(r, bpi_fill_swap(f, box)->steps)};
+    bool unattended = job->kind == BP_OP_WAIT || job->kind == BP_OP_PASSIVE;
+    if (unattended && f->schedule->place[j] != BPI_NO_INDEX)
+        x.place = &f->show->kitchen.place[f->schedule->place[j]];
     switch (job->kind) {
     case BP_OP_ACTIVE:
     case BP_OP_PASSIVE:
@@ -71,8 +74,6 @@ static bpi_stretch stretch_of(const bpi_fill *f, uint32_t j, uint32_t box)
         break;
     case BP_OP_WAIT:
         x.stay = kept(bpi_schedule_way(f->prep, f->schedule, j)->keep);
-        if (f->schedule->place[j] != BPI_NO_INDEX)
-            x.place = &f->show->kitchen.place[f->schedule->place[j]];
         break;
     case BP_OP_SET:
         x.stay = BPI_STAY_SET;

@@ -24,12 +24,13 @@ bool bpi_board_ready(const bpi_recipe *recipe, uint32_t step)
     return true;
 }
 
-/* The last use of the tool before number i; uses: none. */
+/* The last use before number i that brought raw food on the board, whatever lay on it since; uses: none,
+ * or the board was to be washed for ready-to-eat food since. */
 static uint32_t before(const bpi_board_use *use, uint32_t uses, uint32_t i)
 {
     for (uint32_t k = i; k-- > 0;)
-        if (use[k].tool == use[i].tool)
-            return k;
+        if (use[k].tool == use[i].tool && (use[k].raw || use[k].ready))
+            return use[k].raw ? k : uses;
     return uses;
 }
 
@@ -41,7 +42,7 @@ bp_code bpi_board_check(bp_finding *finding, uint32_t *n, bpi_arena *a, const bp
     for (uint32_t i = 0; i < uses && rule; i++) {
         const bpi_tool *tool = &show->kitchen.tool[use[i].tool];
         uint32_t last = before(use, uses, i);
-        if (!use[i].ready || last == uses || !use[last].raw)
+        if (!use[i].ready || last == uses)
             continue;
         bpi_text t = BPI_TEXT_EMPTY;
         bpi_text_f(&t, "%s goes from raw food (\"%s\") to ready-to-eat food (\"%s\"); ", tool->name,

@@ -39,7 +39,7 @@ typedef struct bpi_stretch {
     bpi_stay stay;
     bool perishable;      /* the food needs time or temperature control in this stretch           */
     const bpi_step *step; /* the step it is in; NULL: it waits, is carried, stands                */
-    const bpi_place *place; /* the place it waits in; NULL: none of the kitchen's                 */
+    const bpi_place *place; /* the place it waits or rests in; NULL: none of the kitchen's        */
 } bpi_stretch;
 
 typedef struct bpi_path {

@@ -1,0 +1,8 @@
+# tests/scripts/safety-twice.sh - every finding of food safety and every "use by" worked out a second
+# time, from plan.json and the show file, by code of another language that shares nothing with the
+# program: for shipped shows, shows of the tests, and shows made up to be unsafe.
+set -u
+: "${BACKPOT:?}" "${SRC:?}"
+exec /usr/bin/python3 -B "$SRC/tests/outside/safety.py" "$BACKPOT" 1 "${SAFETY_SHOWS:-30}" \
+    "$SRC"/tests/safety/shows/*.json "$SRC/shows/harbour-breakfast.json" "$SRC/shows/cottage-remote.json" \
+    "$SRC/shows/orchard-two-segments.json" "$SRC/shows/festival-two-hits.json"
