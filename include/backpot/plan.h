@@ -76,6 +76,42 @@ typedef struct bp_thing {
 
 /* ---- on air ------------------------------------------------------------------------------ */
 
+/* Something put on the screen while a beat is on air. */
+typedef enum bp_line_kind {
+    BP_LINE_GRAPHIC, /* as written                                        */
+    BP_LINE_SUPER    /* an ingredient that goes in: "1 1/2 cups red lentils" */
+} bp_line_kind;
+
+typedef struct bp_line {
+    bp_line_kind kind;
+    const char *text;
+    int64_t up; /* seconds it stays up, to be read twice */
+} bp_line;
+
+/* Does a claim hold? */
+typedef enum bp_truth { BP_NO, BP_YES, BP_UNSURE } bp_truth;
+const char *bp_truth_name(bp_truth truth); /* "no", "yes", "not enough data" */
+
+/* Something said on air of a nutrient, against the published threshold for it. */
+typedef struct bp_claim {
+    uint32_t beat;      /* of plan.beat: where it is said                             */
+    const char *dish;   /* title of the dish                                          */
+    const char *text;   /* "good source of fiber"                                     */
+    const char *figure; /* "fiber 7 g a serving, 25 % of the daily value"; "" unknown */
+    bp_truth holds;
+    const char *why;  /* "at least 10 % and at most 19 % of the daily value in 245 g" */
+    const char *rule; /* "21 CFR 101.54(c)(1)"; "": no threshold is published       */
+} bp_claim;
+
+/* An answer kept ready for what hosts ask. */
+typedef struct bp_reply {
+    uint32_t air;      /* of plan.air                                       */
+    const char *dish;  /* title; "": of the whole appearance                */
+    const char *about; /* "substitution", "storage", "cost", "other"        */
+    const char *ask, *say;
+    int64_t spoken; /* how long it takes to say                          */
+} bp_reply;
+
 typedef struct bp_beat {
     const char *id, *text, *words, *station;
     uint32_t dish;               /* of plan.dish; BP_NO_INDEX: none                       */
@@ -93,6 +129,7 @@ typedef struct bp_beat {
                          makes no sense, or its container is not in the state it needs */
     bp_slice in, out; /* of plan.index: containers that come on, and go off      */
     bp_slice on;      /* of plan.index: containers this beat works with or shows */
+    bp_slice lines;   /* of plan.line: what is put on the screen, in order     */
 } bp_beat;
 
 typedef struct bp_tease {
@@ -377,6 +414,12 @@ typedef struct bp_plan {
     uint32_t versions;
     const bp_tease *tease;
     uint32_t teases;
+    const bp_line *line; /* by beat */
+    uint32_t lines;
+    const bp_claim *claim; /* by beat */
+    uint32_t claims;
+    const bp_reply *reply; /* by appearance; of its dishes first */
+    uint32_t replies;
     const bp_dish *dish;
     uint32_t dishes;
     const bp_container *container;

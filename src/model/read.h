@@ -129,6 +129,13 @@ bpi_member_read bpi_read_kitchen;   /* bpi_kitchen  */
 bpi_member_read bpi_read_recipes;   /* bpi_show     */
 bpi_member_read bpi_read_segments;  /* bpi_show     */
 bpi_member_read bpi_read_safety;    /* bpi_show     */
+bpi_member_read bpi_read_nutrition; /* bpi_recipe   */
+bpi_member_read bpi_read_graphics;  /* bpi_beat     */
+
+/* "answers" of a recipe or a segment. */
+const bpi_answer *bpi_read_answers(bpi_reader *r, uint32_t *n, const bpi_node *v);
+/* "claims" of a beat whose dish has been read. */
+void bpi_read_claims(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_segment *seg);
 
 /* Where "safety" names no limits: the set that is built in for that. */
 void bpi_read_default_limits(bpi_reader *r, bpi_show *show);

@@ -398,6 +398,13 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
 
 /* ---- a recipe ------------------------------------------------------------------------------ */
 
+static void read_answers(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    bpi_recipe *recipe = into;
+    (void)m;
+    recipe->answer = bpi_read_answers(r, &recipe->answers, v);
+}
+
 static void read_recipe(bpi_reader *r, bpi_recipe *recipe, const bpi_node *node)
 {
     static const bpi_member members[] = {
@@ -406,11 +413,15 @@ static void read_recipe(bpi_reader *r, bpi_recipe *recipe, const bpi_node *node)
          WORDS, 0, NULL},
         {"serves", bpi_read_count, offsetof(bpi_recipe, serves), NULL, 1, 1000, 0, NULL},
         {"steps", NULL, 0, "\"steps\": [ ... ]", 0, 0, 0, NULL},
+        {"nutrition", bpi_read_nutrition, 0, NULL, 0, 0, 0, NULL},
+        {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
         {"$schema", bpi_read_ignored, 0, NULL, 0, 0, 0, NULL},
     };
+    const size_t all = sizeof members / sizeof *members;
     recipe->where = node->at;
     recipe->serves = 4;
-    if (!bpi_read_object(r, recipe, node, "a recipe", members, node->parent ? 4 : 5))
+    bpi_nutrition_init(&recipe->nutrition);
+    if (!bpi_read_object(r, recipe, node, "a recipe", members, node->parent ? all - 1 : all))
         return;
     const bpi_node *steps = bpi_node_member(node, "steps");
     if (!steps)

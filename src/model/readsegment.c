@@ -243,6 +243,9 @@ static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         {"beside", NULL, 0, NULL, 0, 0, 0, NULL},
         {"station", bpi_read_text, offsetof(bpi_beat, station), NULL, 0, WORDS, 0, NULL},
         {"taste", bpi_read_flag, offsetof(bpi_beat, taste), NULL, 0, 0, 0, NULL},
+        {"graphics", bpi_read_graphics, 0, NULL, 0, 0, 0, NULL},
+        {"supers", bpi_read_flag, offsetof(bpi_beat, supers), NULL, 0, 0, 0, NULL},
+        {"claims", NULL, 0, NULL, 0, 0, 0, NULL},
     };
     bpi_segment *seg = into;
     bpi_beat *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_BEATS, bpi_beat, &seg->beats);
@@ -262,6 +265,13 @@ static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         const bpi_node *beside = bpi_node_member(e, "beside");
         if (beside)
             read_beside(r, b, beside, seg);
+        const bpi_node *claims = bpi_node_member(e, "claims");
+        if (claims)
+            bpi_read_claims(r, b, claims, seg);
+        if (b->supers && b->does_n == 0)
+            bpi_read_wrong(r, BP_EVALUE, bpi_node_member(e, "supers")->at,
+                           "add \"does\", or write the lines as \"graphics\"",
+                           "beat \"%s\" does nothing that ingredients go into", b->id);
     }
 }
 
@@ -374,6 +384,13 @@ static void read_eaters(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     *(host ? &seg->host_allergies : &seg->taster_allergies) = allergies;
 }
 
+static void read_answers(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    bpi_segment *seg = into;
+    (void)m;
+    seg->answer = bpi_read_answers(r, &seg->answers, v);
+}
+
 /* ---- segments ------------------------------------------------------------------------------- */
 
 static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
@@ -398,6 +415,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
          0, 0, NULL},
         {"beats", read_beats, 0, NULL, 0, 0, 0, NULL},
         {"teases", read_teases, 0, NULL, 0, 0, 0, NULL},
+        {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
     };
     *seg = (bpi_segment){.lead = 300,
                          .reset = 180,

@@ -20,6 +20,7 @@
 #include "base/error.h"
 #include "model/allergen.h"
 #include "model/limitset.h"
+#include "model/nutrient.h"
 #include "model/quantity.h"
 #include "model/weight.h"
 
@@ -226,9 +227,25 @@ typedef struct bpi_step {
     bpi_where where, time_where, oven_where;
 } bpi_step;
 
+/* An answer kept ready for what hosts ask. */
+typedef enum bpi_about {
+    BPI_ABOUT_SUBSTITUTION,
+    BPI_ABOUT_STORAGE,
+    BPI_ABOUT_COST,
+    BPI_ABOUT_OTHER
+} bpi_about;
+
+typedef struct bpi_answer {
+    int about; /* bpi_about */
+    const char *ask, *say;
+} bpi_answer;
+
 typedef struct bpi_recipe {
     const char *id, *title;
-    uint32_t serves;      /* portions of the whole recipe; default 4 */
+    uint32_t serves; /* portions of the whole recipe; default 4 */
+    bpi_nutrition nutrition;
+    const bpi_answer *answer;
+    uint32_t answers;
     const bpi_step *step; /* in file order                           */
     uint32_t steps;
     const uint32_t *order; /* the steps in a topological order, file order where free */
@@ -265,6 +282,28 @@ typedef enum bpi_shows {
     BPI_SHOWS_FINISHED
 } bpi_shows;
 
+/* Something said of a nutrient. */
+typedef enum bpi_says {
+    BPI_SAYS_HIGH,
+    BPI_SAYS_GOOD,
+    BPI_SAYS_MORE,
+    BPI_SAYS_LIGHT,
+    BPI_SAYS_FREE,
+    BPI_SAYS_VERY_LOW,
+    BPI_SAYS_LOW,
+    BPI_SAYS_REDUCED
+} bpi_says;
+
+typedef struct bpi_claim {
+    int says;              /* bpi_says                                         */
+    const char *said;      /* in the words that were chosen: "rich in"         */
+    int of;                /* bpi_nutrient_id                                  */
+    uint32_t dish;         /* index into the segment's dishes                  */
+    const char *than;      /* what it is compared with; ""                     */
+    bpi_nutrition than_of; /* and what is in that                              */
+    bpi_where where;
+} bpi_claim;
+
 typedef struct bpi_beat {
     const char *id, *text;
     uint32_t dish; /* index into the segment's dishes; BPI_NO_INDEX: none     */
@@ -280,6 +319,11 @@ typedef struct bpi_beat {
     const uint32_t *beside; /* dishes whose finished dish stands in view meanwhile   */
     uint32_t besides;
     const char *station;
+    const char *const *graphic; /* lines put on the screen                                  */
+    uint32_t graphics;
+    bool supers; /* what goes in is put on the screen: a line for each ingredient */
+    const bpi_claim *claim;
+    uint32_t claims;
     bool taste; /* hosts and tasters eat here                               */
     bpi_where where;
 } bpi_beat;
@@ -316,6 +360,8 @@ typedef struct bpi_segment {
     const char *const *taster;
     uint32_t tasters;
     const uint32_t *host_allergies, *taster_allergies; /* of each, bit sets, model/allergen.h */
+    const bpi_answer *answer;
+    uint32_t answers;
     bpi_where where, slot_where, lead_where, reset_where, hands_where;
 } bpi_segment;
 

@@ -26,6 +26,20 @@ static const bpi_column left_out_columns[] = {
     {80, 0, "Likely", BPI_RIGHT},
 };
 
+static const bpi_column claim_columns[] = {
+    {0, 150, "Beat", BPI_LEFT},
+    {0, 140, "Words", BPI_LEFT},
+    {0, 130, "May it be said", BPI_LEFT},
+    {0, 310, "Figure, and what decides", BPI_LEFT},
+};
+
+static const bpi_column reply_columns[] = {
+    {0, 120, "About", BPI_LEFT},
+    {0, 200, "If they ask", BPI_LEFT},
+    {0, 360, "Say", BPI_LEFT},
+    {50, 0, "Takes", BPI_RIGHT},
+};
+
 static const bpi_column stand_columns[] = {
     {46, 0, "Code", BPI_LEFT},        {0, 250, "Dish and stage", BPI_LEFT},
     {136, 0, "For", BPI_LEFT},        {66, 0, "Station", BPI_LEFT},
@@ -128,6 +142,44 @@ static bool all_come_on(const bp_plan *plan, const bp_beat *b)
     return true;
 }
 
+/* What is put on the screen, and for how long. */
+static void add_lines(bpi_page *p, bpi_cell *cell, const bp_beat *b, bp_line_kind kind,
+                      const char *name)
+{
+    char a[BP_CLOCK_ROOM];
+    const char *s = "";
+    int64_t up = 0;
+    for (uint32_t i = 0; i < b->lines.n; i++) {
+        const bp_line *line = &p->plan->line[b->lines.first + i];
+        if (line->kind != kind)
+            continue;
+        s = bpi_page_f(p, "%s%s%s", s, *s ? " / " : "", line->text);
+        up += line->up;
+    }
+    if (*s)
+        bpi_cell_add_marked(
+            p, cell, BPI_FONT_BODY, up > b->length ? BPI_CAUTION_MARK : BPI_NO_MARK,
+            bpi_page_f(p, up > b->length ? "%s: %s (to be read it needs %s)" : "%s: %s (%s)", name,
+                       s, bpi_fact_minutes(a, up)));
+}
+
+static const char *truth_text(bp_truth truth)
+{
+    return truth == BP_YES ? "yes" : truth == BP_NO ? "NO, do not say it" : "NOT ENOUGH DATA";
+}
+
+/* What is said of a nutrient, and whether it may be; why stands in a table of its own. */
+static void add_claims(bpi_page *p, bpi_cell *cell, uint32_t beat)
+{
+    for (uint32_t i = 0; i < p->plan->claims; i++) {
+        const bp_claim *c = &p->plan->claim[i];
+        if (c->beat == beat)
+            bpi_cell_add_marked(
+                p, cell, BPI_FONT_BOLD, c->holds == BP_YES ? BPI_NO_MARK : BPI_CAUTION_MARK,
+                bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D: %s", c->text, truth_text(c->holds)));
+    }
+}
+
 static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uint32_t number,
                       bool band)
 {
@@ -153,6 +205,9 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
         bpi_cell_add(p, &row.cell[4], BPI_FONT_WORDS,
                      bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D (%s)", b->words,
                                 bpi_fact_minutes(a, b->spoken)));
+    add_lines(p, &row.cell[4], b, BP_LINE_GRAPHIC, "Graphic");
+    add_lines(p, &row.cell[4], b, BP_LINE_SUPER, "Super");
+    add_claims(p, &row.cell[4], (uint32_t)(b - p->plan->beat));
     bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
     add_containers(p, &row.cell[6], b->in);
     bpi_cell_add(p, &row.cell[7], BPI_FONT_CODE,
@@ -196,6 +251,62 @@ static void draw_left_out(bpi_page *p, const bp_air *air)
         bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY,
                      bpi_page_f(p, "%s", bpi_fact_minutes(a, b->likely)));
         bpi_table_row(p, &table, &row);
+    }
+    if (begun)
+        bpi_table_end(p);
+}
+
+static void draw_claims(bpi_page *p, uint32_t air)
+{
+    const bpi_table table = {claim_columns, 4, "Said of nutrients, by the thresholds for labels",
+                             false};
+    const bp_slice beats = p->plan->air[air].beats;
+    bool begun = false, band = false;
+    for (uint32_t i = 0; i < p->plan->claims; i++) {
+        const bp_claim *c = &p->plan->claim[i];
+        if (c->beat < beats.first || c->beat - beats.first >= beats.n)
+            continue;
+        if (!begun)
+            bpi_table_begin(p, &table, 60);
+        begun = true;
+        bpi_row row = {.least = 24, .band = band};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_STAGE,
+                     bpi_page_f(p, "%u. %s", (unsigned)(c->beat - beats.first) + 1, c->dish));
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BOLD, c->text);
+        bpi_cell_add_marked(p, &row.cell[2], BPI_FONT_BOLD,
+                            c->holds == BP_YES ? BPI_NO_MARK : BPI_CAUTION_MARK,
+                            truth_text(c->holds));
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY, c->figure);
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY,
+                     *c->rule ? bpi_page_f(p, "%s (%s)", c->why, c->rule) : c->why);
+        bpi_table_row(p, &table, &row);
+        band = !band;
+    }
+    if (begun)
+        bpi_table_end(p);
+}
+
+static void draw_replies(bpi_page *p, uint32_t air)
+{
+    const bpi_table table = {reply_columns, 4, "Answers kept ready", false};
+    bool begun = false, band = false;
+    for (uint32_t i = 0; i < p->plan->replies; i++) {
+        const bp_reply *r = &p->plan->reply[i];
+        char a[BP_CLOCK_ROOM];
+        if (r->air != air)
+            continue;
+        if (!begun)
+            bpi_table_begin(p, &table, 60);
+        begun = true;
+        bpi_row row = {.least = 24, .band = band};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_STAGE, r->about);
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BODY, r->dish);
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, r->ask);
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_WORDS, r->say);
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_FIGURE,
+                     bpi_page_f(p, "%s", bpi_fact_minutes(a, r->spoken)));
+        bpi_table_row(p, &table, &row);
+        band = !band;
     }
     if (begun)
         bpi_table_end(p);
@@ -280,6 +391,8 @@ static void draw(bpi_page *p)
         draw_beats(p, air);
         draw_left_out(p, air);
         draw_stands(p, i);
+        draw_claims(p, i);
+        draw_replies(p, i);
         bool told = bpi_if_moved_fits(p, i);
         if (told)
             bpi_if_moved_draw(p, i);

@@ -179,6 +179,35 @@ static void put_beat(scribe *s, const bp_beat *b)
     LIST(s, b, in);
     LIST(s, b, out);
     LIST(s, b, on);
+    RANGE(s, b, lines);
+}
+
+static void put_line(scribe *s, const bp_line *l)
+{
+    bpi_jput_text(&s->j, "kind", l->kind == BP_LINE_SUPER ? "super" : "graphic");
+    TEXT(s, l, text);
+    NUMBER(s, l, up);
+}
+
+static void put_claim(scribe *s, const bp_claim *c)
+{
+    INDEX(s, c, beat);
+    TEXT(s, c, dish);
+    TEXT(s, c, text);
+    TEXT(s, c, figure);
+    bpi_jput_text(&s->j, "holds", bp_truth_name(c->holds));
+    TEXT(s, c, why);
+    TEXT(s, c, rule);
+}
+
+static void put_reply(scribe *s, const bp_reply *r)
+{
+    INDEX(s, r, air);
+    TEXT(s, r, dish);
+    TEXT(s, r, about);
+    TEXT(s, r, ask);
+    TEXT(s, r, say);
+    NUMBER(s, r, spoken);
 }
 
 static void put_tease(scribe *s, const bp_tease *t)
@@ -420,6 +449,9 @@ static void put_arrays(scribe *s)
     ARRAY(s, beat, beats);
     ARRAY(s, version, versions);
     ARRAY(s, tease, teases);
+    ARRAY(s, line, lines);
+    ARRAY(s, claim, claims);
+    ARRAY(s, reply, replies);
     ARRAY(s, dish, dishes);
     ARRAY(s, container, containers);
     ARRAY(s, op, ops);

@@ -277,6 +277,22 @@ static void put_findings(bpi_text *t, const bp_plan *plan)
     }
 }
 
+static void put_claims(bpi_text *t, const bp_plan *plan)
+{
+    bpi_text_put(t, plan->claims ? "\nSaid of nutrients, by 21 CFR 101.54 to 101.62\n" : "");
+    for (uint32_t i = 0; i < plan->claims; i++) {
+        const bp_claim *c = &plan->claim[i];
+        bpi_text_f(t, "  %s, %s: %s", c->dish, c->text,
+                   c->holds == BP_YES  ? "yes"
+                   : c->holds == BP_NO ? "NO"
+                                       : "NOT ENOUGH DATA");
+        bpi_text_f(t, "%s%s; %s", *c->figure ? ": " : "", c->figure, c->why);
+        if (*c->rule)
+            bpi_text_f(t, " [%s]", c->rule);
+        bpi_text_char(t, '\n');
+    }
+}
+
 /* "B2 B3 Sweat the vegetables in oil" */
 static void put_driver(bpi_text *t, const bp_plan *plan, const bp_driver *d, uint32_t late)
 {
@@ -370,6 +386,7 @@ bp_code bpi_summary_put(bpi_text *out, const bp_plan *plan, bp_errors *errs)
     put_calls(&t, plan);
     put_first(&t, plan);
     put_findings(&t, plan);
+    put_claims(&t, plan);
     put_goals(&t, plan);
     put_chance(&t, plan);
     bpi_text_f(&t, "\n%s\n", plan->defer);

@@ -300,6 +300,8 @@ void bpi_fill_air(bpi_fill *f)
         for (uint32_t j = 0; j < air[i].beats.n; j++)
             fill_beat(f, i, j, &beat[beat0[i] + j]);
     }
+    if (!f->failed)
+        bpi_fill_talk(f, beat);
     f->air = air;
     p->air = air;
     p->airs = airs;

@@ -26,6 +26,13 @@ const char *bp_stage_name(bp_stage stage)
     return (unsigned)stage < sizeof names / sizeof *names ? names[stage] : "unknown";
 }
 
+const char *bp_truth_name(bp_truth truth)
+{
+    static const char *const names[] = {
+        [BP_NO] = "no", [BP_YES] = "yes", [BP_UNSURE] = "not enough data"};
+    return (unsigned)truth < sizeof names / sizeof *names ? names[truth] : "unknown";
+}
+
 const char *bp_role_name(bp_role role)
 {
     static const char *const names[] = {

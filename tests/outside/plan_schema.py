@@ -35,8 +35,8 @@ ELSEWHERE = {
 
 
 COUNTS = {
-    "persons", "stints", "rests", "things", "airs", "beats", "versions", "teases", "dishes",
-    "containers", "ops", "goods", "findings", "readings", "facts", "fixes", "goals", "indexes",
+    "persons", "stints", "rests", "things", "airs", "beats", "versions", "lines", "claims", "replies",
+    "teases", "dishes", "containers", "ops", "goods", "findings", "readings", "facts", "fixes", "goals", "indexes",
 }  # fmt: skip
 
 

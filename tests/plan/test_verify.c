@@ -1218,6 +1218,117 @@ static did a_step_comes_after_the_last(uint32_t i)
     return DONE;
 }
 
+/* ---- lines, claims, answers ---------------------------------------------------------------- */
+
+static bp_claim *claim_at(uint32_t i)
+{
+    return i < plan->claims ? (bp_claim *)&plan->claim[i] : NULL;
+}
+
+static did claim_is_judged_otherwise(uint32_t i)
+{
+    bp_claim *c = claim_at(i / 2);
+    if (!c)
+        return NO_MORE;
+    c->holds = (bp_truth)(((int)c->holds + 1 + (int)(i % 2)) % 3);
+    name(plan->beat[c->beat].id, NULL, NULL);
+    return DONE;
+}
+
+static did claim_is_of_another_dish(uint32_t i)
+{
+    bp_claim *c = claim_at(i);
+    if (!c)
+        return NO_MORE;
+    c->dish = "nothing";
+    name("not that of the show", NULL, NULL);
+    return DONE;
+}
+
+static did claim_is_said_elsewhere(uint32_t i)
+{
+    bp_claim *c = claim_at(i);
+    if (!c)
+        return NO_MORE;
+    name(plan->beat[c->beat].id, NULL, NULL);
+    c->beat++;
+    return DONE;
+}
+
+static did claim_is_judged_by_no_rule(uint32_t i)
+{
+    bp_claim *c = claim_at(i);
+    if (!c)
+        return NO_MORE;
+    if (c->holds == BP_UNSURE)
+        return NOT_HERE;
+    c->rule = "";
+    name("without a rule", NULL, NULL);
+    return DONE;
+}
+
+static did there_is_less_in_the_food(uint32_t i)
+{
+    bp_claim *c = claim_at(i);
+    if (!c)
+        return NO_MORE;
+    if (c->holds != BP_YES)
+        return NOT_HERE;
+    for (uint32_t r = 0; r < show->recipes; r++)
+        for (int n = 0; n < BPI_NUTRIENTS; n++)
+            ((bpi_recipe *)&show->recipe[r])->nutrition.amount[n] /= 9;
+    name(plan->beat[c->beat].id, NULL, NULL);
+    return DONE;
+}
+
+static did line_reads_otherwise(uint32_t i)
+{
+    if (i >= plan->lines)
+        return NO_MORE;
+    ((bp_line *)&plan->line[i])->text = "nothing";
+    name("graphic", "supers", NULL);
+    return DONE;
+}
+
+static did line_goes_at_once(uint32_t i)
+{
+    if (i >= plan->lines)
+        return NO_MORE;
+    ((bp_line *)&plan->line[i])->up = 1;
+    name("read a line", NULL, NULL);
+    return DONE;
+}
+
+static did beat_has_one_line_less(uint32_t i)
+{
+    bp_beat *b = beat_at(i);
+    if (!b)
+        return NO_MORE;
+    if (b->lines.n == 0)
+        return NOT_HERE;
+    b->lines.n--;
+    name(b->id, NULL, NULL);
+    return DONE;
+}
+
+static did answer_says_something_else(uint32_t i)
+{
+    if (i >= plan->replies)
+        return NO_MORE;
+    ((bp_reply *)&plan->reply[i])->say = "nothing";
+    name("answer", NULL, NULL);
+    return DONE;
+}
+
+static did there_is_one_answer_less(uint32_t i)
+{
+    if (i > 0 || plan->replies == 0)
+        return NO_MORE;
+    plan->replies--;
+    name("answer", NULL, NULL);
+    return DONE;
+}
+
 /* ---- the table --------------------------------------------------------------------------- */
 
 static const struct {
@@ -1371,6 +1482,16 @@ static const struct {
     ROW(a_beat_must_stay_and_is_dropped),
     ROW(a_beat_needs_one_that_is_dropped),
     ROW(a_step_comes_after_the_last),
+    ROW(claim_is_judged_otherwise),
+    ROW(claim_is_of_another_dish),
+    ROW(claim_is_said_elsewhere),
+    ROW(claim_is_judged_by_no_rule),
+    ROW(there_is_less_in_the_food),
+    ROW(line_reads_otherwise),
+    ROW(line_goes_at_once),
+    ROW(beat_has_one_line_less),
+    ROW(answer_says_something_else),
+    ROW(there_is_one_answer_less),
 #undef ROW
 };
 
@@ -1410,6 +1531,10 @@ static void keep_all(void)
     keep(plan->index, plan->indexes, sizeof *plan->index);
     const bpi_kitchen *k = &show->kitchen;
     keep(plan->version, plan->versions, sizeof *plan->version);
+    keep(plan->line, plan->lines, sizeof *plan->line);
+    keep(plan->claim, plan->claims, sizeof *plan->claim);
+    keep(plan->reply, plan->replies, sizeof *plan->reply);
+    keep(show->recipe, show->recipes, sizeof *show->recipe);
     keep(show, 1, sizeof *show);
     keep(k->cook, k->cooks, sizeof *k->cook);
     keep(k->oven, k->ovens, sizeof *k->oven);

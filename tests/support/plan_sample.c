@@ -148,6 +148,25 @@ static const beat_row beat_rows[] = {
       .least = 10, .likely = 15, .most = 20}},
 };
 
+static const bp_line lines[] = {
+    {BP_LINE_GRAPHIC, "Two bowls for a cold morning", 4},
+    {BP_LINE_SUPER, "1 1/2 cups red lentils, rinsed", 60},
+};
+
+static const bp_claim claims[] = {
+    {2, "Red lentil soup", "good source of fiber", "fiber 5 g a serving, 18 % of the daily value",
+     BP_YES, "at least 10 % of the daily value in 245 g", "21 CFR 101.54(c)(1)"},
+    {2, "Red lentil soup", "low sodium", "sodium 300 mg a serving, 13 % of the daily value", BP_NO,
+     "sodium at most 140 mg in 245 g; it has 245 mg", "21 CFR 101.61(b)(4)"},
+    {5, "Abóbora assada (roast squash)", "low sugars", "", BP_UNSURE,
+     "no threshold is published for low of it", ""},
+};
+
+static const bp_reply replies[] = {
+    {MAIN, "Red lentil soup", "substitution", "Green lentils?", "Yes, twenty minutes longer.", 2},
+    {SWEET, "", "other", "Who made this?", "Rui did.", 1},
+};
+
 static const bp_tease teases[] = {{AT(8, 11) + 30, 10, SQUASH, 8}};
 
 static const bp_air airs[] = {
@@ -831,6 +850,8 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].worth = 10;
         s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
     }
+    s->beat[0].lines = (bp_slice){0, 1};
+    s->beat[2].lines = (bp_slice){1, 1};
     add_versions(s);
     for (uint32_t i = 0; i < ROWS(op_rows); i++)
         add_op(s, i);
@@ -865,6 +886,12 @@ void plan_sample_fill(plan_sample *s)
         .beats = ROWS(beat_rows),
         .version = s->version,
         .versions = SAMPLE_VERSIONS,
+        .line = lines,
+        .lines = ROWS(lines),
+        .claim = claims,
+        .claims = ROWS(claims),
+        .reply = replies,
+        .replies = ROWS(replies),
         .tease = teases,
         .teases = ROWS(teases),
         .dish = dishes,
