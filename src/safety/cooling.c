@@ -103,8 +103,8 @@ static void put_cure(bpi_text *t, const bpi_walk *w)
 static void put_how(bpi_text *t, const bpi_walk *w)
 {
     bpi_text_f(t, "\"%s\", ", w->cooling.text);
-    bpi_text_f(t, "%" PRId64 ".%" PRId64 " cm deep in %s at ", w->cooling.depth_um / 10000,
-               w->cooling.depth_um / 1000 % 10, places[w->cooling.how.in]);
+    bpi_text_f(t, "%" PRId64 ".%" PRId64 " cm deep in %s at ", (w->cooling.depth_um + 500) / 10000,
+               (w->cooling.depth_um + 500) / 1000 % 10, places[w->cooling.how.in]);
     bpi_temp_put(t, w->cooling.how.around_mC);
 }
 

@@ -4,5 +4,7 @@
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
 exec /usr/bin/python3 -B "$SRC/tests/outside/safety.py" "$BACKPOT" 1 "${SAFETY_SHOWS:-30}" \
-    "$SRC"/tests/safety/shows/*.json "$SRC/shows/harbour-breakfast.json" "$SRC/shows/cottage-remote.json" \
+    "$SRC"/tests/safety/shows/*.json "$SRC/tests/recipes/chili.json" \
+    "$SRC/tests/recipes/vegetable-soup.json" "$SRC/tests/recipes/macaroni-salad.json" \
+    "$SRC/shows/harbour-breakfast.json" "$SRC/shows/cottage-remote.json" \
     "$SRC/shows/orchard-two-segments.json" "$SRC/shows/festival-two-hits.json"
