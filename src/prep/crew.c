@@ -113,7 +113,9 @@ static bool has_skill(const bpi_cook *cook, uint32_t skill)
     return skill == BPI_NO_INDEX;
 }
 
-uint32_t bpi_crew_missing(bpi_making *m, uint32_t fact)
+/* A resource that is never there as long as the fact holds. A cook without a skill takes it, so
+ * that with the fact off anybody will do. */
+static uint32_t missing(bpi_making *m, uint32_t fact)
 {
     for (uint32_t i = 0; i < m->rows.resource.n; i++)
         if (BPI_ROW(m->rows.res, bpi_res, i)->kind == BPI_RES_MISSING &&
@@ -129,8 +131,8 @@ void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
         const bpi_cook *cook = &kitchen->cook[c];
         uint32_t lacks = BPI_NO_INDEX;
         if (!has_skill(cook, skill))
-            lacks = bpi_crew_missing(
-                m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
+            lacks =
+                missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
             bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0}, length, length,
                             0);

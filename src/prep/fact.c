@@ -57,11 +57,7 @@ static void skilled_put(bpi_text *out, const bpi_prep *p, uint32_t skill)
         for (uint32_t j = 0; j < kitchen(p)->cook[i].skills; j++)
             if (kitchen(p)->cook[i].skill[j] == skill)
                 bpi_text_f(out, "%s%s", n++ ? " and " : "only ", kitchen(p)->cook[i].name);
-    bpi_text_f(out, "%s the skill \"%s\"",
-               n == 0   ? "no cook has"
-               : n == 1 ? " has"
-                        : " have",
-               p->show->skill[skill]);
+    bpi_text_f(out, "%s the skill \"%s\"", n == 1 ? " has" : " have", p->show->skill[skill]);
 }
 
 static void tool_put(bpi_text *out, const bpi_tool *t, int64_t n)
@@ -149,9 +145,6 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
     case BPI_FACT_IDLE:
         bpi_text_f(out, "%s may stand hot and empty for ", k->oven[f->a].name);
         bpi_span_words(out, k->oven[f->a].idle);
-        break;
-    case BPI_FACT_NO_OVEN:
-        bpi_text_f(out, "there is no oven for \"%s\"", p->show->recipe[f->a].step[f->b].text);
         break;
     case BPI_FACT_TOOL:
         bpi_text_put(out, "the kitchen has ");

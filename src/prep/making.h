@@ -44,9 +44,6 @@ void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
-/* A resource that is never there as long as the fact holds. A cook without a skill takes it, so
- * that with the fact off anybody will do. */
-uint32_t bpi_crew_missing(bpi_making *m, uint32_t fact);
 
 /* steps: the steps of every container, and the waits between them. */
 void bpi_steps_make(bpi_making *m);

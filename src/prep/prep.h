@@ -151,7 +151,6 @@ typedef enum bpi_fact_kind {
     BPI_FACT_CHANGE,    /* a: oven; one temperature at a time                 */
     BPI_FACT_PREHEAT,   /* a: oven; it starts cold                            */
     BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
-    BPI_FACT_NO_OVEN,   /* a: recipe, b: step                                 */
     BPI_FACT_TOOL,      /* a: tool                                            */
     BPI_FACT_PLACE,     /* a: bpi_keep                                        */
     BPI_FACT_HOLD,      /* a: recipe, b: step, c: bpi_keep; b none: measured  */

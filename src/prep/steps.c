@@ -127,27 +127,17 @@ static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, int32_t leng
     return number;
 }
 
-static void oven_options(bpi_making *m, const node *n, const bpi_step *s, int32_t least,
-                         int32_t most, uint32_t fact)
+/* There is one: the reader lets no step through that bakes where there is no such oven. */
+static void oven_options(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
+                         uint32_t fact)
 {
     bpi_rows *r = &m->rows;
-    uint32_t found = 0;
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         if (s->oven != BPI_NO_INDEX && s->oven != o)
             continue;
         bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0}, least, most,
                         fact);
         bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
-        bpi_crew_needs(m);
-        found++;
-    }
-    if (!found) {
-        uint32_t none =
-            bpi_rows_fact(r, BPI_FACT_NO_OVEN, m->box[n->box].recipe, n->step, 0, 0, s->oven_where);
-        uint32_t res = bpi_crew_missing(m, none);
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, least,
-                        most, fact);
-        bpi_rows_need(r, res, 1, -1);
         bpi_crew_needs(m);
     }
     m->extras = 0;
@@ -251,7 +241,7 @@ static void node_jobs(bpi_making *m, const nodes *g, node *n)
     n->main = n->last = bpi_rows_job(r, job, &n->box, 1);
     bpi_crew_extra_step(m, s, true, true);
     if (oven)
-        oven_options(m, n, s, least, most, fact);
+        oven_options(m, s, least, most, fact);
     else {
         if (s->keep >= 0)
             bpi_crew_extra(m, m->keep[s->keep]);

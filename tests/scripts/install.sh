@@ -7,9 +7,9 @@ set -u
     exit 0
 }
 . "$SRC/tests/support/script.sh"
-# The environment of the outer make is not for the inner one.
+# The environment of the outer make is not for the inner one; nor is what it measures.
 install() {
-    env -u MAKEFLAGS -u MFLAGS -u MAKELEVEL make -C "$SRC" --no-print-directory "$@" \
+    env -u MAKEFLAGS -u MFLAGS -u MAKELEVEL -u COVER make -C "$SRC" --no-print-directory "$@" \
         PREFIX=/opt/backpot DESTDIR="$dir/root"
 }
 at=$dir/root/opt/backpot
