@@ -1665,6 +1665,30 @@ START_TEST(a_late_plan_is_held_to_all_but_its_lateness)
 }
 END_TEST
 
+/* Greens wilt in a pot for 1 to 2 min while beat 2 is talk of 60 to 80 s, and beat 3 takes them off:
+ * one container serves both. With talk that may be shorter, or last longer, it does not. */
+static const struct {
+    int64_t least, most;
+    bool holds;
+} talk[] = {{60, 80, true}, {60, 100, true}, {59, 80, false}, {60, 101, false}, {90, 95, true}};
+
+START_TEST(what_cooks_by_itself_on_air_must_come_out_before_the_next_beat)
+{
+    ck_assert_int_eq(open_and_make("tests/plan/shows/wilts-on-air.json"), BP_OK);
+    ck_assert_uint_eq(plan->containers, 2);
+    bpi_beat *written = (bpi_beat *)&show->segment[0].beat[1];
+    written->time.least = beat_at(1)->least = talk[_i].least;
+    written->time.most = beat_at(1)->most = talk[_i].most;
+    bp_code rc = verify();
+    bool walked = false;
+    for (uint32_t e = 0; e < errs.n; e++)
+        walked |= strncmp(errs.item[e].wrong, "out: ", 5) == 0;
+    ck_assert_msg(walked == !talk[_i].holds, "%lld to %lld s: %s", (long long)talk[_i].least,
+                  (long long)talk[_i].most, rc == BP_OK ? "holds" : errs.item[0].wrong);
+    done();
+}
+END_TEST
+
 START_TEST(every_request_for_memory_fails_once)
 {
     ck_assert_int_eq(open_and_make(shows[3]), BP_OK);
@@ -1691,6 +1715,8 @@ Suite *suite_plan_verify(void)
     tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_test(c, every_change_is_objected_to_wherever_it_is_made);
     tcase_add_test(c, a_late_plan_is_held_to_all_but_its_lateness);
+    tcase_add_loop_test(c, what_cooks_by_itself_on_air_must_come_out_before_the_next_beat, 0,
+                        sizeof talk / sizeof *talk);
     tcase_add_test(c, every_request_for_memory_fails_once);
     suite_add_tcase(s, c);
     return s;
