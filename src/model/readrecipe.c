@@ -12,8 +12,8 @@
 
 #include "base/limits.h"
 #include "base/near.h"
+#include "model/ahead.h"
 #include "model/allergen.h"
-#include "model/graph.h"
 #include "model/partfile.h"
 
 #define DAY   INT64_C(86400)
@@ -100,6 +100,19 @@ static void read_after(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         if (k < r->step.n && k < BPI_MAX_STEPS)
             p->s->after |= UINT64_C(1) << k;
     }
+}
+
+static void read_ahead(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    step_parts *p = into;
+    char prefix[80], haver[80];
+    snprintf(prefix, sizeof prefix, "step \"%s\" is for what is cooked ahead by step", p->s->id);
+    snprintf(haver, sizeof haver, "recipe \"%s\"", p->recipe);
+    (void)m;
+    p->s->ahead_where = v->at;
+    uint32_t k = bpi_read_ref(r, v, &r->step, prefix, haver);
+    if (k < r->step.n && k < BPI_MAX_STEPS)
+        p->s->ahead = k;
 }
 
 static void read_oven(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
@@ -321,12 +334,14 @@ static const bpi_member plain_members[] = {
     {"keep", NULL, 0, NULL, 0, 0, 0, NULL},
     {"hold", NULL, 0, NULL, 0, 0, 0, NULL},
     {"together", NULL, 0, NULL, 0, 0, 0, NULL},
+    {"ahead", NULL, 0, NULL, 0, 0, 0, NULL},
     {"air", NULL, 0, NULL, 0, 0, 0, NULL},
 };
 
 /* Read after the plain ones, because they look at them. */
 static const bpi_member part_members[] = {
     {"after", read_after, 0, NULL, 0, 0, 0, NULL},
+    {"ahead", read_ahead, 0, NULL, 0, 0, 0, NULL},
     {"ingredients", read_ingredients, 0, NULL, 0, 0, 0, NULL},
     {"oven", read_oven, 0, NULL, 0, 0, 0, NULL},
     {"tools", read_tools, 0, NULL, 0, 0, 0, NULL},
@@ -364,6 +379,7 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
 {
     *s = (bpi_step){.oven_mC = BPI_NO_TEMP,
                     .core_mC = BPI_NO_TEMP,
+                    .ahead = BPI_NO_INDEX,
                     .oven = BPI_NO_INDEX,
                     .skill = BPI_NO_INDEX,
                     .keep = -1,
@@ -389,8 +405,6 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
         else if (v)
             part_members[i].read(r, &p, v, &part_members[i]);
     }
-    if (!bpi_node_member(node, "after") && node->index)
-        s->after = UINT64_C(1) << (node->index - 1);
     const bpi_node *kind = bpi_node_member(node, "kind");
     if (kind && (bpi_node_is(kind, "active") || s->kind != BPI_ACTIVE)) /* else unreadable */
         check_place_of_work(r, s, node);
@@ -432,7 +446,7 @@ static void read_recipe(bpi_reader *r, bpi_recipe *recipe, const bpi_node *node)
     for (const bpi_node *e = steps->first; e && list; e = e->next)
         read_step(r, &list[e->index], e, recipe->id);
     if (list)
-        bpi_graph_order(r, recipe, list, steps);
+        bpi_ahead_read(r, recipe, list, steps);
 }
 
 void bpi_read_recipes(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

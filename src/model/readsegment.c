@@ -104,6 +104,17 @@ static uint32_t dish_of(bpi_reader *r, const bpi_node *v, const char *prefix, co
     return k < r->dish.n ? k : BPI_NO_INDEX;
 }
 
+/* A step that is only for what is cooked ahead is no state of the dish. */
+static bool may_be_left_out(bpi_reader *r, const bpi_node *v, const bpi_recipe *recipe, uint32_t k)
+{
+    bool out = k < recipe->steps && recipe->step[k].ahead != BPI_NO_INDEX;
+    if (out)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "name the step that its \"ahead\" names",
+                       "step \"%s\" is only for what is cooked ahead, and may be left out",
+                       recipe->step[k].id);
+    return out;
+}
+
 static void read_does(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_recipe *recipe,
                       const bpi_names *steps)
 {
@@ -117,7 +128,7 @@ static void read_does(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_r
     b->does = list;
     for (const bpi_node *e = v->first; e; e = e->next) {
         uint32_t k = bpi_read_ref(r, e, steps, prefix, haver);
-        if (k >= recipe->steps || k >= steps->n)
+        if (k >= recipe->steps || k >= steps->n || may_be_left_out(r, e, recipe, k))
             continue;
         for (uint32_t i = 0; i < b->does_n; i++)
             if (list[i] == k)
@@ -147,7 +158,7 @@ static void read_shows(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi_
         snprintf(haver, sizeof haver, "recipe \"%s\"", recipe->id);
         uint32_t k = bpi_read_ref(r, after, steps, prefix, haver);
         b->shows = BPI_SHOWS_AFTER;
-        b->after = k < steps->n ? k : 0;
+        b->after = k < steps->n && !may_be_left_out(r, after, recipe, k) ? k : 0;
     } else if (bpi_node_is(v, "raw")) {
         b->shows = BPI_SHOWS_RAW;
     } else if (bpi_node_is(v, "finished")) {

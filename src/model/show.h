@@ -192,6 +192,10 @@ typedef struct bpi_step {
     bpi_length time;     /* active: hands-on; passive, oven: unattended                */
     uint64_t after;      /* direct predecessors, a bit per step of the recipe          */
     uint64_t before_all; /* every step that must come before it                        */
+    /* Done only where that step is cooked ahead of its use, kept, and made ready again: the planner
+     * chooses for each container. Of one step in file order, each after the one before.
+     * BPI_NO_INDEX: a step like any other. */
+    uint32_t ahead;
     const bpi_ingredient *ingredient;
     uint32_t ingredients;
     bool burner;           /* on a burner for the whole step                            */
@@ -224,7 +228,7 @@ typedef struct bpi_step {
     bpi_cool cool;
     bpi_thaw thaw;
     bool perishable; /* from here on the container needs time or temperature control */
-    bpi_where where, time_where, oven_where;
+    bpi_where where, time_where, oven_where, ahead_where;
 } bpi_step;
 
 /* An answer kept ready for what hosts ask. */
@@ -249,7 +253,7 @@ typedef struct bpi_recipe {
     const bpi_step *step; /* in file order                           */
     uint32_t steps;
     const uint32_t *order; /* the steps in a topological order, file order where free */
-    uint64_t all;          /* bit set of every step                                   */
+    uint64_t all;          /* bit set of every step but those that are `ahead`        */
     bpi_where where;
 } bpi_recipe;
 

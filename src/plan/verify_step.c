@@ -130,7 +130,9 @@ static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
         if (v->recipe[c] != v->recipe[first] ||
             v->plan->container[c].air != v->plan->container[first].air)
             bpi_object(v, op->key, "it serves containers of different recipes or appearances");
-        else if (!(v->plan->container[c].steps >> v->step[o] & 1))
+        else if (!(v->plan->container[c].steps >>
+                       (s->ahead == BPI_NO_INDEX ? v->step[o] : s->ahead) &
+                   1))
             bpi_object(v, op->key, "container %s is not to have step %s done ahead",
                        v->plan->container[c].code, s->id);
         if (bpi_among(v->plan, op->serves, c) != 1)
@@ -294,6 +296,33 @@ static void test_gap(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int
     test_hold(v, wait, step == BPI_NO_INDEX ? NULL : &v->recipe[c]->step[step]);
 }
 
+/* From the end of a step to what comes next: at once, or by way of every step that is for what is
+ * cooked ahead, in the order of the file. */
+static void test_way(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int64_t to,
+                     const char *next)
+{
+    const bpi_recipe *r = v->recipe[c];
+    uint32_t done = 0, asked = 0, at = step;
+    for (uint32_t s = 0; s < r->steps; s++) {
+        asked += r->step[s].ahead == step;
+        done += r->step[s].ahead == step && main_of(v, c, s) != BP_NO_INDEX;
+    }
+    if (done && done < asked)
+        bpi_object(v, v->plan->container[c].code,
+                   "%u of %u steps are done after %s is cooked ahead", done, asked,
+                   r->step[step].id);
+    for (uint32_t s = 0; s < r->steps; s++) {
+        uint32_t o = r->step[s].ahead == step ? main_of(v, c, s) : BP_NO_INDEX;
+        if (o == BP_NO_INDEX)
+            continue;
+        reach x = reach_of(v, c, o);
+        test_gap(v, c, at, from, x.from, r->step[s].id);
+        from = x.to;
+        at = s;
+    }
+    test_gap(v, c, at, from, to, next);
+}
+
 /* ---- one container ----------------------------------------------------------------------- */
 
 static uint32_t carry_of(const bpi_verify *v, uint32_t c)
@@ -380,9 +409,9 @@ static void test_container(bpi_verify *v, uint32_t c)
         uint64_t before = directly_before(r, s) & there;
         for (uint32_t k = 0; k < r->steps; k++)
             if (before >> k & 1)
-                test_gap(v, c, k, reached[k].to, reached[s].from, r->step[s].id);
+                test_way(v, c, k, reached[k].to, reached[s].from, r->step[s].id);
         if (!(built_on >> s & 1))
-            test_gap(v, c, s, reached[s].to, carry->from, "its carry");
+            test_way(v, c, s, reached[s].to, carry->from, "its carry");
     }
 }
 

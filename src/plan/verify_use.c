@@ -89,6 +89,15 @@ static uint32_t count_of(const bpi_verify *v, const bp_op *op, bp_thing_kind kin
     return n;
 }
 
+/* Does a step come directly after another, or after what that one makes ready again? */
+static bool goes_on(const bpi_recipe *r, uint32_t step, uint32_t next)
+{
+    uint64_t after = r->step[next].after;
+    return (after >> step & 1) ||
+           (r->step[step].ahead != BPI_NO_INDEX && r->step[next].ahead == BPI_NO_INDEX &&
+            (after >> r->step[step].ahead & 1));
+}
+
 /* A pot stays with its food where this step and the next name it. */
 static void test_pot(bpi_verify *v, uint32_t o, const bpi_step *s)
 {
@@ -101,7 +110,7 @@ static void test_pot(bpi_verify *v, uint32_t o, const bpi_step *s)
         const bp_op *next = &p->op[k];
         bool starts = next->kind == BP_OP_LOAD || next->kind == BP_OP_ACTIVE;
         if (!starts || next->from != wait->to || !bpi_among(p, next->serves, c) ||
-            !(v->recipe[c]->step[v->step[k]].after >> v->step[o] & 1))
+            !goes_on(v->recipe[c], v->step[o], v->step[k]))
             continue;
         const bpi_step *n = &v->recipe[c]->step[v->step[k]];
         for (uint32_t i = 0; i < s->tools; i++) {

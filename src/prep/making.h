@@ -51,6 +51,20 @@ void bpi_steps_make(bpi_making *m);
  * none: carry); `from` is the job it follows. */
 uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
                         uint32_t next, uint32_t box);
+/* The same, not yet between two jobs. `aside`: its first option is to be left out. */
+uint32_t bpi_steps_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box,
+                            bool aside);
+/* The jobs of a step for one container, each of which may be left out by its first option. */
+void bpi_steps_aside(bpi_making *m, uint32_t box, uint32_t step, uint32_t *first, uint32_t *last);
+
+/* ahead: from job `from`, which ends a step that may be cooked ahead, to job `to` (for step `next`,
+ * none: carry), either at once or by way of what is done for what is cooked ahead. */
+typedef struct bpi_ahead_waits {
+    uint32_t fresh, again; /* the wait before `to`: at once, or after the last step of the way  */
+    uint32_t step;         /* that last step                                                    */
+} bpi_ahead_waits;
+bpi_ahead_waits bpi_ahead_make(bpi_making *m, uint32_t from, uint32_t to, uint32_t next,
+                               uint32_t box);
 
 /* joint: one job for several containers. */
 typedef struct bpi_row {

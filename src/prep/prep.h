@@ -48,6 +48,9 @@
  *           The counter takes no room where the kitchen names no counter place. Branches of a
  *           recipe that are not yet joined stand apart and each takes its own room. Length 0:
  *           nothing is taken.
+ * ahead     steps that name a step in `ahead` are done, for each container that has that step, all
+ *           in file order or none: the planner chooses. Done, they stand between that step and what
+ *           comes after it, with a WAIT before each and after the last. Each container has its own.
  * together  one operation may serve several containers of one appearance that are made by one recipe
  *           and need that step, at most together_most; hands-on time together_once + together_each
  *           x containers. Without together_split there are as few of them as together_most allows;

@@ -4,6 +4,7 @@
  * May use  prep/making.
  */
 #include "base/limits.h"
+#include "model/ahead.h"
 #include "prep/making.h"
 
 /* The jobs of a container's step. */
@@ -155,7 +156,7 @@ static bool may_follow(const bpi_making *m, const node *n, const bpi_step *s)
     const bpi_step *ps = &recipe_of(m, n)->step[p];
     int32_t least, most;
     bool left_alone = ps->kind == BPI_PASSIVE && window(ps, &least, &most) && stays(ps);
-    return !ps->together && !left_alone;
+    return !ps->together && !left_alone && bpi_ahead_first(recipe_of(m, n), p) == BPI_NO_INDEX;
 }
 
 /* Does container b need the step of n, for the same appearance? */
@@ -199,16 +200,12 @@ static bool first_in_row(const bpi_making *m, const node *n)
     return true;
 }
 
-static void node_jobs(bpi_making *m, const nodes *g, node *n)
+/* The jobs of a step for one container. `aside`: each may be left out, by its first option. */
+static void own_jobs(bpi_making *m, node *n, bool aside)
 {
     bpi_rows *r = &m->rows;
     const bpi_kitchen *kitchen = &m->show->kitchen;
     const bpi_step *s = &recipe_of(m, n)->step[n->step];
-    if (s->together) {
-        if (first_in_row(m, n))
-            joint_jobs(m, g, n);
-        return;
-    }
     int32_t least, most;
     bool fits = window(s, &least, &most);
     bool oven = s->kind == BPI_OVEN;
@@ -218,15 +215,16 @@ static void node_jobs(bpi_making *m, const nodes *g, node *n)
         bpi_crew_extra_step(m, s, true, true);
         if (s->kind == BPI_PASSIVE && s->keep >= 0)
             bpi_crew_extra(m, m->keep[s->keep]);
-        n->first = n->main = n->last =
-            hands_on(m, job_of(m, n, BP_OP_ACTIVE), n, bpi_minutes_up(time), s->skill);
+        bpi_job job = job_of(m, n, BP_OP_ACTIVE);
+        job.optional = aside;
+        n->first = n->main = n->last = hands_on(m, job, n, bpi_minutes_up(time), s->skill);
         return;
     }
     if (!fits)
         most = least;
 
     bpi_job load = job_of(m, n, BP_OP_LOAD);
-    load.optional = may_follow(m, n, s);
+    load.optional = aside || may_follow(m, n, s);
     bpi_crew_extra_step(m, s, true, false);
     n->first = hands_on(m, load, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
 
@@ -238,7 +236,10 @@ static void node_jobs(bpi_making *m, const nodes *g, node *n)
     bpi_job job = job_of(m, n, oven ? BP_OP_OVEN : BP_OP_PASSIVE);
     job.loads = true;
     job.takes_off = leaves;
+    job.optional = aside;
     n->main = n->last = bpi_rows_job(r, job, &n->box, 1);
+    if (aside)
+        bpi_crew_left_out(m);
     bpi_crew_extra_step(m, s, true, true);
     if (oven)
         oven_options(m, s, least, most, fact);
@@ -254,10 +255,27 @@ static void node_jobs(bpi_making *m, const nodes *g, node *n)
 
     if (leaves) {
         bpi_crew_extra_step(m, s, false, false);
-        n->last = hands_on(m, job_of(m, n, BP_OP_TAKE_OFF), n, bpi_minutes_up(kitchen->take_off),
-                           BPI_NO_INDEX);
+        bpi_job off = job_of(m, n, BP_OP_TAKE_OFF);
+        off.optional = aside;
+        n->last = hands_on(m, off, n, bpi_minutes_up(kitchen->take_off), BPI_NO_INDEX);
         bpi_rows_meet(r, n->main, n->last);
     }
+}
+
+void bpi_steps_aside(bpi_making *m, uint32_t box, uint32_t step, uint32_t *first, uint32_t *last)
+{
+    node n = {.box = box, .step = step};
+    own_jobs(m, &n, true);
+    *first = n.first;
+    *last = n.last;
+}
+
+static void node_jobs(bpi_making *m, const nodes *g, node *n)
+{
+    if (!recipe_of(m, n)->step[n->step].together)
+        own_jobs(m, n, false);
+    else if (first_in_row(m, n))
+        joint_jobs(m, g, n);
 }
 
 /* The vessel goes on with its food where both steps name it. */
@@ -290,8 +308,8 @@ static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fac
     bpi_crew_needs(m);
 }
 
-uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
-                        uint32_t next, uint32_t box)
+uint32_t bpi_steps_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box,
+                            bool aside)
 {
     bpi_rows *r = &m->rows;
     const bpi_recipe *recipe = &m->show->recipe[after->recipe];
@@ -301,7 +319,10 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
                    .step = after->step,
                    .next = next};
     bool left_alone = after->kind == BP_OP_PASSIVE && !after->takes_off;
+    job.optional = aside;
     uint32_t wait = bpi_rows_job(r, job, &box, 1);
+    if (aside)
+        bpi_crew_left_out(m);
     if (after->step == BPI_NO_INDEX) {
         uint32_t fact = bpi_rows_fact(r, BPI_FACT_HOLD, after->recipe, BPI_NO_INDEX, BPI_COUNTER, 0,
                                       recipe->where);
@@ -329,8 +350,15 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
         }
     }
     m->extras = 0;
-    bpi_rows_meet(r, from, wait);
-    bpi_rows_meet(r, wait, to);
+    return wait;
+}
+
+uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
+                        uint32_t next, uint32_t box)
+{
+    uint32_t wait = bpi_steps_wait_job(m, after, next, box, false);
+    bpi_rows_meet(&m->rows, from, wait);
+    bpi_rows_meet(&m->rows, wait, to);
     return wait;
 }
 
@@ -375,6 +403,10 @@ static void edges(bpi_making *m, const nodes *g, uint32_t b)
             if (!(before >> p & 1))
                 continue;
             const node *from = node_of(g, b, p);
+            if (bpi_ahead_first(recipe, p) != BPI_NO_INDEX) {
+                bpi_ahead_make(m, from->last, to->first, s, b);
+                continue;
+            }
             bpi_job after = *BPI_ROW(r->job, bpi_job, from->last);
             uint32_t wait = bpi_steps_wait(m, &after, from->last, to->first, s, b);
             if (!r->failed && recipe->step[p].together && recipe->step[s].together)
@@ -390,7 +422,7 @@ static void edges(bpi_making *m, const nodes *g, uint32_t b)
 static void room(bpi_making *m, uint32_t b, uint32_t wait, const bpi_step *s, uint32_t step)
 {
     uint32_t recipe = m->box[b].recipe;
-    if (!s->hold_stated || s->hold_set == BPI_NO_LIMIT)
+    if (m->rows.failed || !s->hold_stated || s->hold_set == BPI_NO_LIMIT)
         return;
     if (s->hold_set > s->hold[BPI_COUNTER])
         bpi_onset_room(
@@ -419,9 +451,15 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
         if (!(steps >> s & 1) || (built_on >> s & 1))
             continue;
         const node *n = node_of(g, b, s);
-        bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
-        uint32_t wait = bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, b);
-        room(m, b, wait, &recipe->step[s], s);
+        if (bpi_ahead_first(recipe, s) != BPI_NO_INDEX) {
+            bpi_ahead_waits w = bpi_ahead_make(m, n->last, m->box[b].carry, BPI_NO_INDEX, b);
+            room(m, b, w.fresh, &recipe->step[s], s);
+            room(m, b, w.again, &recipe->step[w.step], w.step);
+        } else {
+            bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
+            uint32_t wait = bpi_steps_wait(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, b);
+            room(m, b, wait, &recipe->step[s], s);
+        }
         if (least == BPI_NO_INDEX || recipe->step[s].hold_set < hold) {
             hold = recipe->step[s].hold_set;
             least = s;

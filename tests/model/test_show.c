@@ -31,7 +31,7 @@ static bpi_show *open_show(const char *path)
 static const char *const shipped[] = {
     "shows/cottage-remote.json",       "shows/festival-two-hits.json",
     "shows/harbour-breakfast.json",    "shows/one-burner-too-few.json",
-    "shows/orchard-two-segments.json",
+    "shows/orchard-two-segments.json", "shows/lock-keeper-day-ahead.json",
 };
 
 START_TEST(every_shipped_show_is_read)

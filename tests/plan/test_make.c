@@ -108,9 +108,9 @@ static void check_plan(void)
     keys_and_codes_are_unique();
 }
 
-static const char *const shipped[] = {"shows/cottage-remote.json", "shows/festival-two-hits.json",
-                                      "shows/harbour-breakfast.json",
-                                      "shows/orchard-two-segments.json"};
+static const char *const shipped[] = {
+    "shows/cottage-remote.json", "shows/festival-two-hits.json", "shows/harbour-breakfast.json",
+    "shows/lock-keeper-day-ahead.json", "shows/orchard-two-segments.json"};
 
 START_TEST(a_shipped_show_is_planned_in_time)
 {

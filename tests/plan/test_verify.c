@@ -1210,7 +1210,8 @@ static did a_step_comes_after_the_last(uint32_t i)
     const bpi_recipe *recipe = &show->recipe[r];
     uint32_t last = recipe->order[recipe->steps - 1];
     bpi_step *s = (bpi_step *)&recipe->step[at];
-    if (at == last || !is_done_ahead(&recipe->step[last]) || !is_done_ahead(s))
+    if (at == last || !is_done_ahead(&recipe->step[last]) || !is_done_ahead(s) ||
+        s->ahead != BPI_NO_INDEX)
         return NOT_HERE;
     s->after |= UINT64_C(1) << last;
     s->before_all |= UINT64_C(1) << last;
@@ -1326,6 +1327,31 @@ static did there_is_one_answer_less(uint32_t i)
         return NO_MORE;
     plan->replies--;
     name("answer", NULL, NULL);
+    return DONE;
+}
+
+/* What is done for what is cooked ahead is a step of the dish, or is for what another step makes. */
+static did a_step_is_no_more_for_what_is_cooked_ahead(uint32_t i)
+{
+    bpi_step *s = step_at(i);
+    if (!s)
+        return NO_MORE;
+    if (s->ahead == BPI_NO_INDEX || !is_done_ahead(s))
+        return NOT_HERE;
+    s->ahead = BPI_NO_INDEX;
+    name(s->id, NULL, NULL);
+    return DONE;
+}
+
+static did a_step_is_for_what_another_cooks_ahead(uint32_t i)
+{
+    bpi_step *s = step_at(i);
+    if (!s)
+        return NO_MORE;
+    if (s->ahead == BPI_NO_INDEX || !is_done_ahead(s))
+        return NOT_HERE;
+    s->ahead = s->ahead ? s->ahead - 1 : s->ahead + 1;
+    name(s->id, s[1].id, "cooked ahead");
     return DONE;
 }
 
@@ -1492,6 +1518,8 @@ static const struct {
     ROW(beat_has_one_line_less),
     ROW(answer_says_something_else),
     ROW(there_is_one_answer_less),
+    ROW(a_step_is_no_more_for_what_is_cooked_ahead),
+    ROW(a_step_is_for_what_another_cooks_ahead),
 #undef ROW
 };
 
@@ -1586,7 +1614,8 @@ static void done(void)
 
 static const char *const shows[] = {"shows/harbour-breakfast.json",
                                     "shows/orchard-two-segments.json",
-                                    "shows/festival-two-hits.json", "shows/cottage-remote.json"};
+                                    "shows/festival-two-hits.json", "shows/cottage-remote.json",
+                                    "shows/lock-keeper-day-ahead.json"};
 #define SHOWS (sizeof shows / sizeof *shows)
 
 static uint32_t try_everywhere(size_t row)
