@@ -274,12 +274,14 @@ BENCH ?=
 # `make bench` solves every EVERY-th instance of a set, SECONDS_EACH at most.
 EVERY ?= 20
 SECONDS_EACH ?= 10
+# Names of the sets to solve; none: all of them.
+SETS ?=
 
 .PHONY: bench bench-full bench-days bench-risk bench-shows
 bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
 	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
 	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
-	@sh tests/bench/run.sh $(B)/engine-bench $(BENCH) build/bench $(EVERY) $(SECONDS_EACH)
+	@sh tests/bench/run.sh $(B)/engine-bench $(BENCH) build/bench $(EVERY) $(SECONDS_EACH) $(SETS)
 bench-full: ## solve all of the published sets in the folder BENCH; takes hours
 	@+$(MAKE) --no-print-directory bench EVERY=1
 bench-days: $(B)/engine-days ## plan 200 made-up kitchen days of up to 60 operations

@@ -3,10 +3,11 @@
  * Owns     nothing.
  * May use  the public header, tests/bench/instance.
  *
- *   build/engine-bench [--seconds N] [--work N] FILE...
+ *   build/engine-bench [--seconds N] [--work N] [--starts FILE] FILE...
  *
  * One CSV row a file: instance,status,value,bound,seconds. Without a schedule the value is empty.
- * Seconds are of the processor, to stop at and to print.
+ * Seconds are of the processor, to stop at and to print. To the file of --starts a line is added
+ * for each schedule: instance, value, the start of every activity.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -35,12 +36,20 @@ static bool go_on(void *ctx, const bp_eng_progress *p)
     return now() < w->until;
 }
 
-static bool solve(const char *path, uint64_t work, double seconds)
+static void write_starts(FILE *f, const char *name, const bp_eng_solution *s)
+{
+    fprintf(f, "%s,%lld", name, (long long)s->value[0]);
+    for (uint32_t a = 0; a < s->activities; a++)
+        fprintf(f, ",%d", (int)s->start[a]);
+    fputc('\n', f);
+}
+
+static bool solve(const char *path, uint64_t work, double seconds, FILE *starts)
 {
     static const char *const status[] = {"unknown", "feasible", "optimal", "infeasible"};
     static bp_errors errs;
     instance i;
-    const char *why, *slash = strrchr(path, '/');
+    const char *why, *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
     if (!instance_read(&i, path, &why)) {
         fprintf(stderr, "%s: %s\n", path, why);
         return false;
@@ -54,11 +63,13 @@ static bool solve(const char *path, uint64_t work, double seconds)
     if (!fine)
         fprintf(stderr, "%s: %s\n", path, errs.item[0].wrong);
     else if (s->start)
-        printf("%s,%s,%lld,%lld,%.3f\n", slash ? slash + 1 : path, status[s->status],
-               (long long)s->value[0], (long long)s->bound[0], now() - start);
+        printf("%s,%s,%lld,%lld,%.3f\n", name, status[s->status], (long long)s->value[0],
+               (long long)s->bound[0], now() - start);
     else
-        printf("%s,%s,,,%.3f\n", slash ? slash + 1 : path, status[s->status], now() - start);
+        printf("%s,%s,,,%.3f\n", name, status[s->status], now() - start);
     fflush(stdout);
+    if (fine && starts && s->start)
+        write_starts(starts, name, s);
     bp_eng_solution_free(s);
     instance_release(&i);
     return fine;
@@ -68,6 +79,7 @@ int main(int argc, char **argv)
 {
     uint64_t work = UINT64_MAX / 4;
     double seconds = 10;
+    const char *into = NULL;
     int k = 1;
     for (; k + 1 < argc && strncmp(argv[k], "--", 2) == 0; k += 2) {
         if (strcmp(argv[k], "--seconds") == 0) {
@@ -75,17 +87,28 @@ int main(int argc, char **argv)
         } else if (strcmp(argv[k], "--work") == 0) {
             work = strtoull(argv[k + 1], NULL, 10);
             seconds = 1e9;
+        } else if (strcmp(argv[k], "--starts") == 0) {
+            into = argv[k + 1];
         } else {
             break;
         }
     }
     if (k >= argc || strncmp(argv[k], "--", 2) == 0) {
-        fputs("usage: engine-bench [--seconds N] [--work N] FILE...\n", stderr);
+        fputs("usage: engine-bench [--seconds N] [--work N] [--starts FILE] FILE...\n", stderr);
         return 2;
+    }
+    FILE *starts = into ? fopen(into, "a") : NULL;
+    if (into && !starts) {
+        perror(into);
+        return 1;
     }
     puts("instance,status,value,bound,seconds");
     bool fine = true;
     for (; k < argc; k++)
-        fine = solve(argv[k], work, seconds) && fine;
+        fine = solve(argv[k], work, seconds, starts) && fine;
+    if (starts && fclose(starts) != 0) {
+        perror(into);
+        fine = false;
+    }
     return fine ? 0 : 1;
 }
