@@ -277,7 +277,7 @@ SECONDS_EACH ?= 10
 # Names of the sets to solve; none: all of them.
 SETS ?=
 
-.PHONY: bench bench-full bench-days bench-risk bench-shows
+.PHONY: bench bench-full bench-days bench-growth bench-risk bench-shows
 bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
 	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
 	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
@@ -297,6 +297,11 @@ $(B)/engine-bench: $(B)/t/tests/bench/engine_bench.o $(B)/t/tests/bench/instance
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 $(B)/engine-shows: $(B)/t/tests/bench/shows.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+bench-growth: $(B)/engine-growth ## plan made-up days of 50 to 10,000 operations: time, memory, exponents
+	$(B)/engine-growth 50 100 500 2000 10000
+$(B)/engine-growth: $(B)/t/tests/bench/growth.o $(B)/t/tests/support/kitchen_day.o \
+                    $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) -lm
 $(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \
                   $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)

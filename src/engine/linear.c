@@ -67,11 +67,15 @@ static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit g
     return true;
 }
 
+/* Counted for a run without a limit, which looks at no term: of wide sums not more than this. */
+enum { IDLE_MOST = 200 };
+
 bool bpi_linear_run(bpi_core *c, void *self)
 {
     const bpi_linear *n = self;
     if (n->most == INT64_MAX && bpi_lit_fails(c, n->guard))
         return true;
-    c->work += n->terms;
+    bool idle = n->most == INT64_MAX && n->most_guarded == INT64_MAX;
+    c->work += idle && n->terms > IDLE_MOST ? IDLE_MOST : n->terms;
     return keep_below(c, n, n->most, BPI_LIT_TRUE) && keep_below(c, n, n->most_guarded, n->guard);
 }

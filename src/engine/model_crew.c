@@ -8,6 +8,9 @@
 #include "base/arena.h"
 #include "engine/crew.h"
 
+/* Members times activities: a wider group costs more to look at than its bound is worth. */
+enum { MOST_CELLS = 1 << 13 };
+
 /* Capacity 1 or 0 at all times. A span of capacity 1 that is switched off leaves no limit. */
 static bool one_at_a_time(const bpi_model *m, uint32_t res)
 {
@@ -129,6 +132,8 @@ bool bpi_model_crew(bpi_model *m, uint32_t level, const uint32_t *first_of, cons
         res[w->members] = v->a;
         w->member[w->members++] = (bpi_member){first_of[t], v->at};
     }
+    if ((uint64_t)w->members * p->activities > MOST_CELLS)
+        return true;
     if (w->members == 0 || !add_jobs(m, w, res))
         return w->members == 0;
     return w->jobs == 0 || start_crew(m, w);

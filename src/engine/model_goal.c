@@ -55,6 +55,23 @@ static bool late(bpi_model *m, goal *g, const bp_eng_term *t)
            add_coef(m, g, (bpi_ref){v, 0}, t->weight);
 }
 
+static bool takes(const bp_eng_problem *p, uint32_t option, uint32_t res)
+{
+    const bp_eng_option *o = &p->option[option];
+    for (uint32_t n = o->need0; n < o->need0 + o->needs; n++)
+        if (p->need[n].res == res && p->need[n].amount > 0)
+            return true;
+    return false;
+}
+
+static uint32_t takers(const bp_eng_problem *p, uint32_t res)
+{
+    uint32_t count = 0;
+    for (uint32_t o = 0; o < p->options; o++)
+        count += takes(p, o, res);
+    return count;
+}
+
 /* CALL and REACH: `first` is at most every start on the resource, `last` at least every end. */
 static bool on_resource(bpi_model *m, goal *g, const bp_eng_term *t)
 {
@@ -68,19 +85,14 @@ static bool on_resource(bpi_model *m, goal *g, const bp_eng_term *t)
     m->first[t->a] = first == UINT32_MAX ? 0 : first;
     uint32_t last = reach ? bpi_core_var(c, 0, p->horizon) : 0;
     uint32_t users = 0;
-    bpi_lit *used = BPI_TAKE(m->arena, (size_t)p->options + 1, bpi_lit);
+    bpi_lit *used = BPI_TAKE(m->arena, (size_t)takers(p, t->a) + 1, bpi_lit);
     if (first == UINT32_MAX || last == UINT32_MAX || !used)
         return false;
     for (uint32_t a = 0; a < p->activities; a++)
         for (uint32_t o = p->activity[a].option0;
              o < p->activity[a].option0 + p->activity[a].options; o++) {
-            bool uses = false;
-            for (uint32_t n = 0; n < p->option[o].needs; n++) {
-                const bp_eng_need *need = &p->need[p->option[o].need0 + n];
-                uses = uses || (need->res == t->a && need->amount > 0);
-            }
             bpi_lit runs;
-            if (!uses)
+            if (!takes(p, o, t->a))
                 continue;
             if (!bpi_model_runs(m, a, o, &runs) ||
                 !bpi_core_arc(c, (bpi_ref){first, 0}, m->start[a], 0, runs) ||
@@ -107,7 +119,8 @@ static bool split(bpi_model *m, goal *g, const bp_eng_term *t)
     const bp_eng_problem *p = m->p;
     const uint32_t act[2] = {t->a, t->b};
     bpi_lit apart;
-    bpi_lit *l = BPI_TAKE(m->arena, (size_t)p->options + 2, bpi_lit);
+    size_t most = (size_t)p->activity[t->a].options + p->activity[t->b].options;
+    bpi_lit *l = BPI_TAKE(m->arena, most + 2, bpi_lit);
     if (!l || !new_flag(m, &apart))
         return false;
     for (uint32_t side = 0; side < 2; side++) {

@@ -146,7 +146,7 @@ static bool make_group(pools *g, uint32_t group)
 {
     bpi_model *m = g->m;
     const bp_eng_problem *p = m->p;
-    uint32_t members = 0;
+    uint32_t members = 0, tasks = 0;
     for (uint32_t r = 0; r < p->resources; r++)
         members += top(g, r) == group;
     if (members < 2)
@@ -154,7 +154,9 @@ static bool make_group(pools *g, uint32_t group)
     bpi_cumulative *r = BPI_TAKE(m->arena, 1, bpi_cumulative);
     if (!r)
         return false;
-    r->task = BPI_TAKE(m->arena, p->activities, bpi_task);
+    for (uint32_t a = 0; a < p->activities; a++)
+        tasks += least_of_group(g, a, group) > 0;
+    r->task = BPI_TAKE(m->arena, tasks, bpi_task);
     if (!r->task || !make_segments(g, group, r))
         return false;
     for (uint32_t a = 0; a < p->activities; a++) {

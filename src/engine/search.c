@@ -8,7 +8,7 @@
 #include "base/memory.h"
 #include "engine/grow.h"
 
-enum { RESTART_UNIT = 100 };
+enum { RESTART_UNIT = 100, FEW = 256 };
 
 int64_t bpi_search_now_ms(void)
 {
@@ -51,6 +51,7 @@ void bpi_search_release(bpi_search *s)
 {
     bpi_mem_drop(s->phase);
     bpi_learn_release(&s->learn);
+    bpi_chains_release(&s->chains);
     bpi_mem_drop(s->core_of);
     *s = (bpi_search){0};
 }
@@ -81,14 +82,16 @@ static bool fixed(const bpi_core *c, bpi_ref r)
     return bpi_ref_low(c, r) == bpi_ref_high(c, r);
 }
 
-/* Which activity comes next when a schedule is built from one side; BP_ENG_NONE: all stand. */
-static uint32_t next_activity(bpi_search *s)
+/* Which activity of a chain comes next when a schedule is built from one side; BP_ENG_NONE: all
+ * stand. */
+static uint32_t next_activity(bpi_search *s, uint32_t chain)
 {
     const bpi_model *m = s->m;
     const bpi_core *c = &m->core;
     uint32_t found = BP_ENG_NONE;
     int64_t least = 0, least2 = 0;
-    for (uint32_t a = 0; a < m->p->activities; a++) {
+    for (uint32_t k = s->chains.first[chain]; k < s->chains.first[chain + 1]; k++) {
+        uint32_t a = s->chains.act[k];
         if (fixed(c, m->start[a]))
             continue;
         int64_t low = bpi_ref_low(c, m->start[a]), high = bpi_ref_high(c, m->start[a]);
@@ -100,7 +103,7 @@ static uint32_t next_activity(bpi_search *s)
             least2 = key2;
         }
     }
-    s->m->core.work += m->p->activities / 4;
+    s->m->core.work += (s->chains.first[chain + 1] - s->chains.first[chain]) / 4;
     return found;
 }
 
@@ -127,12 +130,13 @@ static bool open_option(const bpi_search *s, uint32_t a, bpi_lit *out)
     return some;
 }
 
-/* Build from one side: the next activity gets an option, then its place. False: all is fixed. */
-static bool decide_schedule(bpi_search *s, bpi_lit *out)
+/* Build a chain from one side: the next activity gets an option, then its place. False: all of it
+ * is fixed. */
+static bool decide_chain(bpi_search *s, uint32_t chain, bpi_lit *out)
 {
     const bpi_model *m = s->m;
     const bpi_core *c = &m->core;
-    uint32_t a = next_activity(s);
+    uint32_t a = next_activity(s, chain);
     if (a != BP_ENG_NONE) {
         if (open_option(s, a, out))
             return true;
@@ -140,15 +144,39 @@ static bool decide_schedule(bpi_search *s, bpi_lit *out)
                            : bpi_ref_most(m->start[a], bpi_ref_low(c, m->start[a]));
         return true;
     }
-    for (a = 0; a < m->p->activities; a++)
-        if (open_option(s, a, out))
+    for (uint32_t k = s->chains.first[chain]; k < s->chains.first[chain + 1]; k++)
+        if (open_option(s, s->chains.act[k], out))
             return true;
-    for (a = 0; a < m->p->activities; a++)
+    for (uint32_t k = s->chains.first[chain]; k < s->chains.first[chain + 1]; k++) {
+        a = s->chains.act[k];
         if (!fixed(c, m->length[a])) {
             *out = bpi_ref_most(m->length[a], bpi_ref_low(c, m->length[a]));
             return true;
         }
+    }
     return false;
+}
+
+/* One chain after the other, from the first that was open when this level began. */
+static bool decide_schedule(bpi_search *s, bpi_lit *out)
+{
+    uint32_t *at = &s->chains.cursor[s->m->core.levels];
+    for (; *at < s->chains.chains; ++*at)
+        if (decide_chain(s, *at, out))
+            return true;
+    return false;
+}
+
+/* A decision opens a level; what stood before it stands. False: no memory. */
+static bool decide(bpi_search *s, bpi_lit l)
+{
+    bpi_core *c = &s->m->core;
+    if (!BPI_GROW(s->chains.cursor, s->chains.cursor_room, (uint64_t)c->levels + 2)) {
+        c->no_memory = true;
+        return false;
+    }
+    s->chains.cursor[c->levels + 1] = s->chains.cursor[c->levels];
+    return bpi_core_decide(c, l);
 }
 
 static bool decide_active(bpi_search *s, bpi_lit *out)
@@ -242,6 +270,13 @@ bool bpi_search_spent(bpi_search *s)
     return s->until_ms == 0 || bpi_search_now_ms() >= s->until_ms;
 }
 
+/* Until there is a schedule a restart throws away all chains that stand, so the more there are the
+ * rarer it is. */
+static uint64_t restart_unit(const bpi_search *s)
+{
+    return RESTART_UNIT + (s->have || s->chains.chains == 1 ? 0 : s->m->p->activities);
+}
+
 static bool restart(bpi_search *s)
 {
     bpi_core *c = &s->m->core;
@@ -261,12 +296,24 @@ static bpi_outcome failed(const bpi_search *s)
     return s->m->core.no_memory ? BPI_NO_MEMORY : BPI_NONE;
 }
 
+static bool start_chains(bpi_search *s)
+{
+    uint32_t levels = s->m->core.levels;
+    if (s->chains.chains == 0 && !bpi_chains_init(&s->chains, s->m, s->backward, FEW))
+        return false;
+    if (!BPI_GROW(s->chains.cursor, s->chains.cursor_room, (uint64_t)levels + 1))
+        return false;
+    if (levels == 0)
+        s->chains.cursor[0] = 0;
+    return true;
+}
+
 bpi_outcome bpi_search_run(bpi_search *s)
 {
     bpi_core *c = &s->m->core;
     uint64_t next_look = c->work;
     s->cores = 0;
-    if (!BPI_GROW(c->why, c->why_room, 1))
+    if (!BPI_GROW(c->why, c->why_room, 1) || !start_chains(s))
         return BPI_NO_MEMORY;
     for (;;) {
         if (!bpi_core_propagate(c)) {
@@ -284,7 +331,7 @@ bpi_outcome bpi_search_run(bpi_search *s)
             if (c->work >= s->slice || bpi_search_spent(s))
                 return BPI_LIMIT;
         }
-        if (s->since_restart >= luby(s->restarts) * RESTART_UNIT) {
+        if (s->since_restart >= luby(s->restarts) * restart_unit(s)) {
             if (!restart(s))
                 return failed(s);
             continue;
@@ -302,7 +349,7 @@ bpi_outcome bpi_search_run(bpi_search *s)
                 return BPI_FOUND;
             }
         }
-        if (!bpi_core_decide(c, l))
+        if (!decide(s, l))
             return BPI_NO_MEMORY;
     }
 }

@@ -1,11 +1,12 @@
 /* src/engine/search.h - decisions, restarts and limits: from a model to schedules and proofs.
  *
  * Owns     the learning, the best schedule so far, the counts that bound the search.
- * May use  engine/model, learn.
+ * May use  engine/model, learn, chains.
  */
 #ifndef BP_ENGINE_SEARCH_H
 #define BP_ENGINE_SEARCH_H
 
+#include "engine/chains.h"
 #include "engine/learn.h"
 #include "engine/model.h"
 
@@ -19,6 +20,7 @@ typedef enum bpi_outcome {
 typedef struct bpi_search {
     bpi_model *m;
     bpi_learn learn;
+    bpi_chains chains;
     bool backward; /* objectives favour late starts */
 
     bpi_schedule best;

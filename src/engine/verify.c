@@ -60,6 +60,33 @@ static const bp_eng_need *use(const verifier *v, uint32_t act, uint32_t res)
     return NULL;
 }
 
+/* Who uses a resource. Where they are too many to be listed it is asked of every activity again:
+ * slower, but nothing here can run out of memory. */
+enum { LISTED = 1024 };
+typedef struct users {
+    uint32_t act[LISTED], n;
+    bool listed;
+} users;
+
+static void find_users(const verifier *v, uint32_t res, users *u)
+{
+    u->n = 0;
+    for (uint32_t a = 0; a < v->p->activities && u->n <= LISTED; a++)
+        if (use(v, a, res)) {
+            if (u->n < LISTED)
+                u->act[u->n] = a;
+            u->n++;
+        }
+    u->listed = u->n <= LISTED;
+    if (!u->listed)
+        u->n = v->p->activities;
+}
+
+static uint32_t user(const users *u, uint32_t k)
+{
+    return u->listed ? u->act[k] : k;
+}
+
 static bool activities_hold(const verifier *v)
 {
     for (uint32_t a = 0; a < v->p->activities; a++) {
@@ -121,51 +148,57 @@ static int64_t capacity_at(const verifier *v, uint32_t res, int32_t t)
     return least;
 }
 
-static bool fits_at(const verifier *v, uint32_t res, int32_t t)
+static bool fits_at(const verifier *v, uint32_t res, const users *u, int32_t t)
 {
     int64_t sum = 0;
-    for (uint32_t a = 0; a < v->p->activities; a++) {
+    for (uint32_t k = 0; k < u->n; k++) {
+        uint32_t a = user(u, k);
+        if (v->s->start[a] > t || t >= time_of(v, a, BP_ENG_END))
+            continue;
         const bp_eng_need *n = use(v, a, res);
-        if (n && v->s->start[a] <= t && t < time_of(v, a, BP_ENG_END))
-            sum += n->amount;
+        sum += n ? n->amount : 0;
     }
     return sum <= capacity_at(v, res, t) || no(v, "resource %u is overloaded at %d", res, t);
 }
 
 /* The load rises only where an activity starts, the capacity falls only where a span starts or
  * ends. */
-static bool capacities_hold(const verifier *v, uint32_t res)
+static bool capacities_hold(const verifier *v, uint32_t res, const users *u)
 {
-    for (uint32_t a = 0; a < v->p->activities; a++)
-        if (use(v, a, res) && !fits_at(v, res, v->s->start[a]))
+    for (uint32_t k = 0; k < u->n; k++)
+        if (use(v, user(u, k), res) && !fits_at(v, res, u, v->s->start[user(u, k)]))
             return false;
     for (uint32_t n = 0; n < v->p->spans; n++)
         if (v->p->span[n].res == res &&
-            (!fits_at(v, res, v->p->span[n].from) || !fits_at(v, res, v->p->span[n].to)))
+            (!fits_at(v, res, u, v->p->span[n].from) || !fits_at(v, res, u, v->p->span[n].to)))
             return false;
     return true;
 }
 
-static bool states_hold(const verifier *v, uint32_t res)
+static bool apart(const verifier *v, uint32_t res, uint32_t a, uint32_t b)
+{
+    const bp_eng_resource *r = &v->p->resource[res];
+    const bp_eng_need *x = use(v, a, res), *y = use(v, b, res);
+    if (a == b || !x || !y || x->state == y->state ||
+        time_of(v, a, BP_ENG_START) > time_of(v, b, BP_ENG_START))
+        return true;
+    const int32_t *change = &v->p->change[r->change0];
+    int32_t gap = change[(uint32_t)x->state * r->states + (uint32_t)y->state];
+    int32_t back = change[(uint32_t)y->state * r->states + (uint32_t)x->state];
+    return time_of(v, a, BP_ENG_END) + gap <= time_of(v, b, BP_ENG_START) ||
+           time_of(v, b, BP_ENG_END) + back <= time_of(v, a, BP_ENG_START);
+}
+
+static bool states_hold(const verifier *v, uint32_t res, const users *u)
 {
     const bp_eng_resource *r = &v->p->resource[res];
     if (!r->states || is_off(v, r->fact_change))
         return true;
-    for (uint32_t a = 0; a < v->p->activities; a++)
-        for (uint32_t b = 0; b < v->p->activities; b++) {
-            const bp_eng_need *x = use(v, a, res), *y = use(v, b, res);
-            if (a == b || !x || !y || x->state == y->state ||
-                time_of(v, a, BP_ENG_START) > time_of(v, b, BP_ENG_START))
-                continue;
-            int32_t gap =
-                v->p->change[r->change0 + (uint32_t)x->state * r->states + (uint32_t)y->state];
-            int32_t back =
-                v->p->change[r->change0 + (uint32_t)y->state * r->states + (uint32_t)x->state];
-            if (time_of(v, a, BP_ENG_END) + gap > time_of(v, b, BP_ENG_START) &&
-                time_of(v, b, BP_ENG_END) + back > time_of(v, a, BP_ENG_START))
-                return no(v, "activities %u and %u meet on resource %u in different states", a, b,
-                          res);
-        }
+    for (uint32_t k = 0; k < u->n; k++)
+        for (uint32_t j = 0; j < u->n; j++)
+            if (!apart(v, res, user(u, k), user(u, j)))
+                return no(v, "activities %u and %u meet on resource %u in different states",
+                          user(u, k), user(u, j), res);
     return true;
 }
 
@@ -251,8 +284,11 @@ bool bp_eng_verify(const bp_eng_problem *p, const bp_eng_solution *s, const bool
         return no(&v, "there is no schedule for %u activities", p->activities);
     if (!activities_hold(&v) || !lags_hold(&v))
         return false;
-    for (uint32_t r = 0; r < p->resources; r++)
-        if (!capacities_hold(&v, r) || !states_hold(&v, r))
+    for (uint32_t r = 0; r < p->resources; r++) {
+        users u;
+        find_users(&v, r, &u);
+        if (!capacities_hold(&v, r, &u) || !states_hold(&v, r, &u))
             return false;
+    }
     return values_hold(&v);
 }

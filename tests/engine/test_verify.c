@@ -136,6 +136,49 @@ START_TEST(each_rule_is_tested)
 }
 END_TEST
 
+/* More than the checker keeps a list of: one after the other, an oven that changes halfway. */
+START_TEST(a_resource_of_many_users_is_tested)
+{
+    enum { MANY = 1500, HALF = MANY / 2 };
+    static bp_eng_activity activity[MANY];
+    static bp_eng_option option[MANY];
+    static bp_eng_need need[MANY];
+    static int32_t start[MANY], length[MANY];
+    static uint32_t taken[MANY];
+    static const int32_t change[] = {0, 2, 2, 0};
+    static const bp_eng_resource oven = {.capacity = 1, .states = 2};
+    for (uint32_t a = 0; a < MANY; a++) {
+        activity[a] = (bp_eng_activity){a, 1};
+        option[a] = (bp_eng_option){a, 1, 1, 1, 0, -1};
+        need[a] = (bp_eng_need){0, 1, a >= HALF};
+        start[a] = (int32_t)a + (a >= HALF ? 2 : 0);
+        length[a] = 1;
+    }
+    bp_eng_problem p = {.horizon = MANY + 2,
+                        .facts = 1,
+                        .activity = activity,
+                        .activities = MANY,
+                        .option = option,
+                        .options = MANY,
+                        .need = need,
+                        .needs = MANY,
+                        .resource = &oven,
+                        .resources = 1,
+                        .change = change,
+                        .changes = 4};
+    bp_eng_solution t = {.activities = MANY, .start = start, .length = length, .option = taken};
+    ck_assert(bp_eng_verify(&p, &t, NULL, why, sizeof why));
+    start[MANY - 1]--;
+    ck_assert(!bp_eng_verify(&p, &t, NULL, why, sizeof why));
+    ck_assert_msg(strstr(why, "overloaded at 1500") != NULL, "%s", why);
+    start[MANY - 1]++;
+    need[HALF].state = 0;
+    need[HALF + 1].state = 0;
+    ck_assert(!bp_eng_verify(&p, &t, NULL, why, sizeof why));
+    ck_assert_msg(strstr(why, "activities 750 and 752 meet") != NULL, "%s", why);
+}
+END_TEST
+
 Suite *suite_engine_verify(void);
 Suite *suite_engine_verify(void)
 {
@@ -147,6 +190,7 @@ Suite *suite_engine_verify(void)
     tcase_add_test(c, every_step_that_moves_alone_is_seen);
     tcase_add_test(c, lengths_and_options_out_of_range_are_seen);
     tcase_add_test(c, each_rule_is_tested);
+    tcase_add_test(c, a_resource_of_many_users_is_tested);
     suite_add_tcase(suite, c);
     return suite;
 }

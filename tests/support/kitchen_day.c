@@ -9,7 +9,16 @@
 
 #include "support/small_problem.h"
 
-enum { PLACES = 3, MOST_COOKS = 4, PER_STEP = 8 };
+enum {
+    PLACES = 3,
+    MOST_COOKS = 4,
+    PER_STEP = 8,
+    /* of a wide day; minutes */
+    CREW_STEPS = 50,
+    FIRST_HIT = 300,
+    HITS = 24,
+    HIT_EVERY = 30
+};
 
 typedef struct maker {
     bp_eng_activity *activity;
@@ -21,8 +30,10 @@ typedef struct maker {
     int32_t *change;
     bp_eng_term *term;
     bp_eng_problem *p;
-    uint32_t g; /* random */
-    uint32_t cooks, burner, oven, ovens, place;
+    uint32_t g;                                       /* random */
+    uint32_t cook, cooks, burner, oven, ovens, place; /* of the crew at hand */
+    uint32_t helper;                                  /* a cook of the crew before it */
+    bool helpers;                                     /* there is such a crew         */
     int32_t hit;
 } maker;
 
@@ -61,7 +72,9 @@ static uint32_t by_hand(maker *m, int32_t length)
     uint32_t sure = (uint32_t)draw(m, 0, (int32_t)m->cooks - 1);
     for (uint32_t c = 0; c < m->cooks; c++)
         if (c == sure || draw(m, 0, 3) > 0)
-            option(m, length, length, (int32_t)c, c, -1);
+            option(m, length, length, (int32_t)(m->cook + c), m->cook + c, -1);
+    if (m->helpers && draw(m, 0, 7) == 0)
+        option(m, length, length, (int32_t)m->helper, m->helper, -1);
     return a;
 }
 
@@ -130,9 +143,10 @@ static uint32_t resource(maker *m, int32_t capacity)
 
 static void make_kitchen(maker *m)
 {
+    m->cook = m->p->resources;
     m->cooks = (uint32_t)draw(m, 2, MOST_COOKS);
-    for (uint32_t c = 0; c < m->cooks; c++) {
-        resource(m, 1);
+    for (uint32_t k = 0; k < m->cooks; k++) {
+        uint32_t c = resource(m, 1);
         int32_t call = draw(m, 0, 2) * 15, rest = m->hit / 2 + draw(m, -4, 4) * 10;
         if (call)
             m->span[m->p->spans++] = (bp_eng_span){c, 0, call, 0, 0};
@@ -157,7 +171,7 @@ static void make_kitchen(maker *m)
     resource(m, 6);
 }
 
-bool kitchen_day_init(kitchen_day *d, uint32_t seed, uint32_t steps)
+static bool start(kitchen_day *d, maker *m, uint32_t seed, uint32_t steps)
 {
     *d = (kitchen_day){.p = {.facts = 1, .levels = 4}};
     size_t n = (size_t)steps + 32;
@@ -169,12 +183,38 @@ bool kitchen_day_init(kitchen_day *d, uint32_t seed, uint32_t steps)
             kitchen_day_release(d);
             return false;
         }
-    maker m = {d->rows[0], d->rows[1], d->rows[2], d->rows[3], d->rows[4],
-               d->rows[5], d->rows[6], d->rows[7], &d->p,      seed * 2654435761u + 7,
-               0,          0,          0,          0,          0,
-               0};
+    *m = (maker){.activity = d->rows[0],
+                 .option = d->rows[1],
+                 .need = d->rows[2],
+                 .lag = d->rows[3],
+                 .resource = d->rows[4],
+                 .span = d->rows[5],
+                 .change = d->rows[6],
+                 .term = d->rows[7],
+                 .p = &d->p,
+                 .g = seed * 2654435761u + 7};
     for (int k = 0; k < 8; k++)
-        small_draw(&m.g, 2);
+        small_draw(&m->g, 2);
+    return true;
+}
+
+static void finish(kitchen_day *d, const maker *m)
+{
+    d->p.activity = m->activity;
+    d->p.option = m->option;
+    d->p.need = m->need;
+    d->p.lag = m->lag;
+    d->p.resource = m->resource;
+    d->p.span = m->span;
+    d->p.change = m->change;
+    d->p.term = m->term;
+}
+
+bool kitchen_day_init(kitchen_day *d, uint32_t seed, uint32_t steps)
+{
+    maker m;
+    if (!start(d, &m, seed, steps))
+        return false;
     /* The morning grows with the work: some three minutes of hands for each step. */
     m.hit = 180 + (int32_t)steps * 2;
     d->p.horizon = m.hit + 30;
@@ -182,14 +222,28 @@ bool kitchen_day_init(kitchen_day *d, uint32_t seed, uint32_t steps)
     do
         container(&m);
     while (d->p.activities + 8 <= steps);
-    d->p.activity = m.activity;
-    d->p.option = m.option;
-    d->p.need = m.need;
-    d->p.lag = m.lag;
-    d->p.resource = m.resource;
-    d->p.span = m.span;
-    d->p.change = m.change;
-    d->p.term = m.term;
+    finish(d, &m);
+    return true;
+}
+
+bool kitchen_day_init_wide(kitchen_day *d, uint32_t seed, uint32_t steps)
+{
+    maker m;
+    if (!start(d, &m, seed, steps))
+        return false;
+    uint32_t crews = (steps + CREW_STEPS - 1) / CREW_STEPS;
+    d->p.horizon = FIRST_HIT + (HITS - 1) * HIT_EVERY + 30;
+    for (uint32_t k = 0; k < crews; k++) {
+        uint32_t upto = (uint32_t)((uint64_t)steps * (k + 1) / crews);
+        m.hit = FIRST_HIT + (int32_t)(k % HITS) * HIT_EVERY;
+        m.helper = m.cook; /* a cook of the crew before it */
+        m.helpers = k > 0;
+        make_kitchen(&m);
+        do
+            container(&m);
+        while (d->p.activities + 8 <= upto);
+    }
+    finish(d, &m);
     return true;
 }
 

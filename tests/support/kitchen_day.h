@@ -23,6 +23,11 @@ typedef struct kitchen_day {
 
 /* About `steps` activities, never fewer than one container's. False: no memory. */
 bool kitchen_day_init(kitchen_day *d, uint32_t seed, uint32_t steps);
+
+/* A day as wide as one likes: crews of some 50 activities, each with cooks, burners, ovens and places
+ * of its own and a hit every half hour from 05:00 on; of the steps by hand one in eight may also be
+ * done by a cook of the crew before, so that all of it hangs together. False: no memory. */
+bool kitchen_day_init_wide(kitchen_day *d, uint32_t seed, uint32_t steps);
 void kitchen_day_release(kitchen_day *d);
 
 #endif
