@@ -54,19 +54,19 @@ static bp_code draw(bpi_grid *g, bpi_watch *w, const source *s, int64_t at, bp_e
 {
     bp_floor_view view;
     int rows = 0, columns = 0;
-    bp_code rc = bp_floor_look(&view, w->floor, at, errs);
+    bp_code rc = bp_floor_look(&view, bpi_watch_floor(w), at, errs);
     if (rc != BP_OK)
         return rc;
     bpi_screen_size(&rows, &columns);
     if (!bpi_grid_reset(g, rows, columns))
         return bpi_error_no_memory(errs);
     bpi_face face = {.plan = w->plan,
-                     .floor = w->floor,
+                     .floor = bpi_watch_floor(w),
                      .view = &view,
                      .speed = s->rehearsal ? s->speed : 0,
                      .mark = w->mark,
                      .message = bpi_watch_message(w),
-                     .alarm = w->alarm};
+                     .alarm = w->log.alarm};
     bpi_face_draw(g, &face);
     bpi_screen_show(g);
     return BP_OK;
@@ -221,9 +221,9 @@ static bp_code run_on(const bp_plan *p, bp_logbook *book, source *s, const start
     if (rc == BP_OK)
         rc = run_clock(&w, s, errs);
     bpi_screen_close();
-    if (w.lost_n && rc == BP_OK)
+    if (w.log.lost_n && rc == BP_OK)
         rc = bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "%u events could not be written to the log",
-                         (unsigned)w.lost_n);
+                         (unsigned)w.log.lost_n);
     bpi_watch_release(&w);
     return rc;
 }

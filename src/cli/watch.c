@@ -3,7 +3,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/error.h"
 #include "cli/face.h"
 #include "cli/screen.h"
 
@@ -11,94 +10,29 @@
 
 bp_code bpi_watch_init(bpi_watch *w, const bp_plan *plan, bp_logbook *book, bp_errors *errs)
 {
-    *w = (bpi_watch){.plan = plan, .book = book, .mark = BP_NO_INDEX};
-    bp_code rc = bp_floor_new(&w->floor, plan, errs);
-    if (rc == BP_OK && book)
-        rc = bp_floor_follow(w->floor, bp_logbook_log(book), errs);
-    if (rc != BP_OK)
-        bpi_watch_release(w);
-    return rc;
+    *w = (bpi_watch){.plan = plan, .mark = BP_NO_INDEX};
+    return bpi_journal_init(&w->log, &bpi_day_floor, plan, book, errs);
 }
 
 void bpi_watch_release(bpi_watch *w)
 {
-    bp_floor_free(w->floor);
+    bpi_journal_release(&w->log);
     *w = (bpi_watch){0};
 }
 
-/* ---- the log --------------------------------------------------------------------------------- */
-
-static void raise_alarm(bpi_watch *w, const char *what, const bp_errors *errs)
+const bp_floor *bpi_watch_floor(const bpi_watch *w)
 {
-    char line[1024] = "";
-    if (errs->n)
-        bp_error_text(line, sizeof line, &errs->item[0]);
-    snprintf(w->alarm, sizeof w->alarm, "%s %.150s", what, line);
-}
-
-/* From the log alone, once it is whole again. */
-static void start_anew(bpi_watch *w)
-{
-    bp_errors errs = {0};
-    bp_floor *floor = NULL;
-    bp_code rc = bp_floor_new(&floor, w->plan, &errs);
-    if (rc == BP_OK)
-        rc = bp_floor_follow(floor, bp_logbook_log(w->book), &errs);
-    if (rc != BP_OK) {
-        raise_alarm(w, "THE LOG DOES NOT FIT:", &errs);
-        bp_floor_free(floor);
-        return;
-    }
-    bp_floor_free(w->floor);
-    w->floor = floor;
-    w->alarm[0] = '\0';
+    return w->log.state;
 }
 
 void bpi_watch_tick(bpi_watch *w)
 {
-    bp_errors errs = {0};
-    if (!w->book)
-        return;
-    if (w->lost_n == 0) {
-        bp_code rc = bp_logbook_catch_up(w->book, &errs);
-        if (rc == BP_OK)
-            rc = bp_floor_follow(w->floor, bp_logbook_log(w->book), &errs);
-        if (rc == BP_OK)
-            w->alarm[0] = '\0';
-        else
-            raise_alarm(w, "LOG:", &errs);
-        return;
-    }
-    uint32_t n = 0;
-    while (n < w->lost_n && bp_logbook_add(w->book, &w->lost[n], &errs) == BP_OK)
-        n++;
-    memmove(w->lost, w->lost + n, (w->lost_n - n) * sizeof *w->lost);
-    w->lost_n -= n;
-    if (w->lost_n == 0)
-        start_anew(w);
-    else
-        raise_alarm(w, "NOT WRITTEN DOWN:", &errs);
+    bpi_journal_tick(&w->log);
 }
 
 void bpi_watch_event(bpi_watch *w, const bp_event *e)
 {
-    bp_errors errs = {0};
-    w->message[0] = '\0';
-    if (bp_floor_can(w->floor, e, &errs) != BP_OK) {
-        snprintf(w->message, sizeof w->message, "%.150s", errs.item[0].wrong);
-        return;
-    }
-    if (w->book && w->lost_n == 0) {
-        bp_code rc = bp_logbook_add(w->book, e, &errs);
-        if (rc == BP_OK)
-            rc = bp_floor_follow(w->floor, bp_logbook_log(w->book), &errs);
-        if (rc == BP_OK)
-            return;
-        raise_alarm(w, "NOT WRITTEN DOWN:", &errs);
-    }
-    if (w->book && w->lost_n < BPI_WATCH_LOST)
-        w->lost[w->lost_n++] = *e;
-    bp_floor_apply(w->floor, e, &errs);
+    bpi_journal_event(&w->log, e);
 }
 
 /* ---- keys ------------------------------------------------------------------------------------ */
@@ -144,7 +78,7 @@ static void next(bpi_watch *w, const moment *m)
             say(w, m, BP_DAY_OFF, BP_NO_INDEX, 0);
         break;
     case BP_FLOOR_HELD:
-        snprintf(w->message, sizeof w->message, "the slot is held: press H to go on");
+        snprintf(w->log.message, sizeof w->log.message, "the slot is held: press H to go on");
         break;
     case BP_FLOOR_OFF:
         break;
@@ -164,7 +98,7 @@ static void back(bpi_watch *w, const moment *m)
 {
     uint32_t beat = last_of(m->view.done);
     if (beat == BP_NO_INDEX)
-        snprintf(w->message, sizeof w->message, "there is no beat to go back to");
+        snprintf(w->log.message, sizeof w->log.message, "there is no beat to go back to");
     else
         say(w, m, BP_DAY_BACK, beat, 0);
 }
@@ -174,7 +108,7 @@ static void drop(bpi_watch *w, const moment *m)
 {
     uint32_t beat = w->mark != BP_NO_INDEX ? w->mark : m->view.next;
     if (beat == BP_NO_INDEX)
-        snprintf(w->message, sizeof w->message, "there is no beat to drop");
+        snprintf(w->log.message, sizeof w->log.message, "there is no beat to drop");
     else
         say(w, m, m->view.out >> beat & 1 ? BP_DAY_KEEP : BP_DAY_DROP, beat, 0);
     w->mark = beat; /* the same key means the same beat again */
@@ -216,7 +150,8 @@ static void answer(bpi_watch *w, const moment *m)
     bpi_ask asked = w->ask;
     w->ask = BPI_ASK_NOTHING;
     if (!read_length(&seconds, w->typed))
-        snprintf(w->message, sizeof w->message, "\"%s\" is no length: type 40 or 0:40", w->typed);
+        snprintf(w->log.message, sizeof w->log.message, "\"%s\" is no length: type 40 or 0:40",
+                 w->typed);
     else
         say(w, m, asked == BPI_ASK_CUT ? BP_DAY_CUT : BP_DAY_LATE, BP_NO_INDEX, seconds);
 }
@@ -255,12 +190,12 @@ void bpi_watch_key(bpi_watch *w, int key, int64_t now)
 {
     bp_errors errs = {0};
     moment m;
-    if (bp_floor_look(&m.view, w->floor, now, &errs) != BP_OK) {
-        raise_alarm(w, "", &errs);
+    if (bp_floor_look(&m.view, bpi_watch_floor(w), now, &errs) != BP_OK) {
+        bpi_journal_alarm(&w->log, "", &errs);
         return;
     }
     m.air = &w->plan->air[m.view.air];
-    w->message[0] = '\0';
+    w->log.message[0] = '\0';
     bool on = m.view.phase == BP_FLOOR_ON || m.view.phase == BP_FLOOR_HELD;
     if (w->ask != BPI_ASK_NOTHING) {
         type(w, &m, key);
@@ -319,8 +254,8 @@ const char *bpi_watch_message(bpi_watch *w)
         [BPI_ASK_EARLY] = "The hit is more than a minute away. On air now? Y or N",
         [BPI_ASK_LEAVE] = "On air. Leave the clock? It comes back from its log. Y or N"};
     if (w->ask == BPI_ASK_CUT || w->ask == BPI_ASK_LATE)
-        snprintf(w->message, sizeof w->message, "%s  %s_", questions[w->ask], w->typed);
+        snprintf(w->log.message, sizeof w->log.message, "%s  %s_", questions[w->ask], w->typed);
     else if (w->ask != BPI_ASK_NOTHING)
-        snprintf(w->message, sizeof w->message, "%s", questions[w->ask]);
-    return w->message;
+        snprintf(w->log.message, sizeof w->log.message, "%s", questions[w->ask]);
+    return w->log.message;
 }

@@ -1,18 +1,14 @@
 /* src/cli/watch.h - what the keys of the clock do: events, questions, the log.
  *
- * Owns     the question being asked and the events that could not be written yet.
- * May use  the public headers, base/, cli/screen.h for the numbers of keys. No terminal.
+ * Owns     the question being asked.
+ * May use  the public headers, base/, cli/journal, cli/screen.h for the numbers of keys. No terminal.
  * Units    plan time.
- *
- * The clock goes on whatever happens to the log: an event that cannot be written happens all the
- * same, is tried again at every tick, and an alarm says so until it is on the disk.
  */
 #ifndef BP_CLI_WATCH_H
 #define BP_CLI_WATCH_H
 
 #include "backpot/floor.h"
-
-#define BPI_WATCH_LOST 64 /* events waiting for a disk; no slot has more keys pressed */
+#include "cli/journal.h"
 
 typedef enum bpi_ask {
     BPI_ASK_NOTHING,
@@ -24,14 +20,10 @@ typedef enum bpi_ask {
 
 typedef struct bpi_watch {
     const bp_plan *plan;
-    bp_floor *floor;
-    bp_logbook *book; /* NULL: nothing is written */
-    bp_event lost[BPI_WATCH_LOST];
-    uint32_t lost_n;
+    bpi_journal log;
     uint32_t mark; /* beat of the appearance in view; BP_NO_INDEX: none */
     bpi_ask ask;
     char typed[12];
-    char message[160], alarm[200];
     bool leave;
 } bpi_watch;
 
@@ -39,6 +31,9 @@ typedef struct bpi_watch {
  * Errors: those of bp_floor_new and bp_floor_follow; nothing is then held. */
 bp_code bpi_watch_init(bpi_watch *w, const bp_plan *plan, bp_logbook *book, bp_errors *errs);
 void bpi_watch_release(bpi_watch *w);
+
+/* Where the slots stand. */
+const bp_floor *bpi_watch_floor(const bpi_watch *w);
 
 /* Take in what others wrote, try again what could not be written. */
 void bpi_watch_tick(bpi_watch *w);

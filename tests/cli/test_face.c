@@ -65,7 +65,7 @@ static void type(const char *keys, int64_t t)
 static bp_floor_view look(int64_t t)
 {
     bp_floor_view view;
-    ck_assert_int_eq(bp_floor_look(&view, watch.floor, air->hit + t, &errs), BP_OK);
+    ck_assert_int_eq(bp_floor_look(&view, bpi_watch_floor(&watch), air->hit + t, &errs), BP_OK);
     return view;
 }
 
@@ -73,11 +73,11 @@ static void draw(int rows, int columns, int64_t t)
 {
     bp_floor_view view = look(t);
     bpi_face face = {.plan = plan,
-                     .floor = watch.floor,
+                     .floor = bpi_watch_floor(&watch),
                      .view = &view,
                      .mark = watch.mark,
                      .message = bpi_watch_message(&watch),
-                     .alarm = watch.alarm};
+                     .alarm = watch.log.alarm};
     ck_assert(bpi_grid_reset(&grid, rows, columns));
     bpi_face_draw(&grid, &face);
 }
@@ -111,8 +111,8 @@ static const char *boxes(const char *lead, uint32_t beat, bool in)
     static char text[80];
     bp_floor_view v = look(30);
     uint32_t c = BP_NO_INDEX;
-    ck_assert_uint_ge(in ? bp_floor_comes(&c, 1, watch.floor, &v, beat)
-                         : bp_floor_goes(&c, 1, watch.floor, &v, beat),
+    ck_assert_uint_ge(in ? bp_floor_comes(&c, 1, bpi_watch_floor(&watch), &v, beat)
+                         : bp_floor_goes(&c, 1, bpi_watch_floor(&watch), &v, beat),
                       1);
     snprintf(text, sizeof text, "      %-5s%s", lead, plan->container[c].code);
     return text;
@@ -253,7 +253,7 @@ START_TEST(what_must_not_be_overlooked_has_a_line)
     type("4:00\n", 50);
     draw(24, 80, 50);
     ck_assert(shows("TOO LONG BY"));
-    snprintf(watch.alarm, sizeof watch.alarm, "NOT WRITTEN DOWN: the disk is full");
+    snprintf(watch.log.alarm, sizeof watch.log.alarm, "NOT WRITTEN DOWN: the disk is full");
     draw(24, 80, 50);
     ck_assert(shows("NOT WRITTEN DOWN: the disk is full"));
 }
@@ -385,15 +385,15 @@ START_TEST(what_cannot_be_written_is_written_later)
     bpi_watch_tick(&watch);
     bp_floor_view full = look(25);
     ck_assert_uint_eq(full.beat, 1);
-    ck_assert_uint_eq(watch.lost_n, 3);
-    ck_assert(strstr(watch.alarm, "NOT WRITTEN DOWN:") != NULL);
-    ck_assert(strstr(watch.alarm, "the disk is full") != NULL);
+    ck_assert_uint_eq(watch.log.lost_n, 3);
+    ck_assert(strstr(watch.log.alarm, "NOT WRITTEN DOWN:") != NULL);
+    ck_assert(strstr(watch.log.alarm, "the disk is full") != NULL);
     bpi_sys_fail_at(-1, 0, 0);
     bpi_watch_tick(&watch);
     bp_floor_view later = look(25);
     ck_assert_mem_eq(&full, &later, sizeof full);
-    ck_assert_uint_eq(watch.lost_n, 0);
-    ck_assert_str_eq(watch.alarm, "");
+    ck_assert_uint_eq(watch.log.lost_n, 0);
+    ck_assert_str_eq(watch.log.alarm, "");
     ck_assert_int_eq(bp_log_read(&log, path, &errs), BP_OK);
     ck_assert_uint_eq(log->events, 3);
     bp_log_free(log);
