@@ -6,6 +6,7 @@
 #include "backpot/engine.h"
 #include "backpot/error.h"
 #include "backpot/floor.h"
+#include "backpot/kitchen.h"
 #include "backpot/mend.h"
 #include "backpot/output.h"
 #include "backpot/plan.h"

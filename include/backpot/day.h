@@ -52,7 +52,7 @@ extern "C" {
     X(BP_DAY_OFF, "off-air", BP_HAS_AIR, "the slot ended")                                         \
     X(BP_DAY_START, "start", BP_HAS_OP, "this operation of the kitchen began")                     \
     X(BP_DAY_DONE, "done", BP_HAS_OP, "it is done")                                                \
-    X(BP_DAY_UNDO, "undo", BP_HAS_OP, "neither: the tick was a mistake")                           \
+    X(BP_DAY_UNDO, "undo", BP_HAS_OP, "its last tick was a mistake")                               \
     X(BP_DAY_MISHAP, "mishap", BP_HAS_TEXT, "something went wrong, as it was said")                \
     X(BP_DAY_NOTE, "note", BP_HAS_TEXT, "a remark")
 

@@ -52,7 +52,7 @@ _backpot() {
     esac
     case ${COMP_WORDS[1]}:$word in
     plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --chance --days --seed --quiet --help" ;;
-    live:-*) _backpot_words "$word" "--log --rehearse --air --from --speed --help" ;;
+    live:-*) _backpot_words "$word" "--log --kitchen --rehearse --air --from --speed --help" ;;
     mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;

@@ -6,7 +6,7 @@ commands=(
     'check:report what is wrong with a show file'
     'help:explain the program or one command'
     'lengths:say what each slot becomes at every length, and when time is lost on air'
-    'live:run the clock of a slot on the floor, full screen'
+    'live:run the clock of a slot, or of the kitchen'\''s day, full screen'
     'mend:something went wrong: plan anew from then on, moving little'
     'new:write a small show to start from'
     'plan:plan a show; write its sheets, labels, lists, calendars and data'
@@ -50,9 +50,10 @@ lengths)
 live)
     _arguments -s \
         '(-l --log)'{-l,--log}'[keep the log there]:log:_files -g "*.log"' \
+        '(-k --kitchen)'{-k,--kitchen}'[the prep day instead]' \
         '(-r --rehearse)'{-r,--rehearse}'[run now, whatever the date]' \
         '--air[rehearse this appearance]:appearance:' \
-        '--from[rehearse from this beat on]:beat:' \
+        '--from[rehearse from this beat, or time, on]:from:' \
         '--speed[rehearse so many times as fast]:times:' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         ':show:_files -g "*.json"' ;;

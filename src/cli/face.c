@@ -24,8 +24,7 @@ char *bpi_face_time(char out[BPI_FACE_TIME], int64_t seconds, bool plus)
     return out;
 }
 
-/* The wall clock, with its seconds even when they are none. */
-static void clock_text(char *out, size_t room, const bp_plan *plan, int64_t t)
+void bpi_face_clock(char *out, size_t room, const bp_plan *plan, int64_t t)
 {
     char text[BP_CLOCK_ROOM];
     const char *colon = strchr(bp_plan_clock(text, plan, t), ':');
@@ -45,7 +44,7 @@ static void draw_head(bpi_grid *g, const bpi_face *f)
 {
     const bp_air *air = &f->plan->air[f->view->air];
     char right[96], time[48];
-    clock_text(time, sizeof time, f->plan, f->view->now);
+    bpi_face_clock(time, sizeof time, f->plan, f->view->now);
     if (f->speed)
         snprintf(right, sizeof right, "REHEARSAL x%u   %s ", (unsigned)f->speed, time);
     else

@@ -28,4 +28,7 @@ void bpi_face_draw(bpi_grid *g, const bpi_face *face);
 #define BPI_FACE_TIME 32
 char *bpi_face_time(char out[BPI_FACE_TIME], int64_t seconds, bool plus);
 
+/* The wall clock, with its seconds even when they are none; another day than the show's is named. */
+void bpi_face_clock(char *out, size_t room, const bp_plan *plan, int64_t t);
+
 #endif

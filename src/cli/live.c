@@ -1,4 +1,4 @@
-/* src/cli/live.c - backpot live: a clock for the floor, full screen, with a log behind it. */
+/* src/cli/live.c - backpot live: a clock for the floor or the kitchen, full screen, with a log. */
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
@@ -8,22 +8,27 @@
 #include "backpot/show.h"
 #include "base/error.h"
 #include "base/text.h"
+#include "cli/board.h"
 #include "cli/command.h"
 #include "cli/face.h"
 #include "cli/message.h"
 #include "cli/screen.h"
+#include "cli/tend.h"
 #include "cli/watch.h"
 
 #define MOST_SPEED 60
 #define RUN_UP     10    /* s before the hit that a rehearsal begins */
 #define DAY        86400 /* s: nobody opens the clock longer before the first hit */
 
-enum { LOG, REHEARSE, AIR, FROM, SPEED };
+enum { LOG, KITCHEN, REHEARSE, AIR, FROM, SPEED };
 static const bpi_option options[] = {
     [LOG] = {"log", "FILE", "keep the log there, instead of beside the show file", 'l'},
+    [KITCHEN] = {"kitchen", NULL, "the prep day instead: what each cook does, and what is late",
+                 'k'},
     [REHEARSE] = {"rehearse", NULL, "run now, whatever the date; no log unless one is named", 'r'},
     [AIR] = {"air", "ID", "rehearse this appearance, such as main or main/2", 0},
-    [FROM] = {"from", "BEAT", "rehearse from the beat of this id on", 0},
+    [FROM] = {"from", "BEAT",
+              "rehearse from this beat on, in the kitchen from this time, such as 07:20", 0},
     [SPEED] = {"speed", "N", "rehearse N times as fast, 1 to 60", 0},
 };
 
@@ -50,42 +55,87 @@ static int64_t now(const source *s)
 
 /* ---- the loop -------------------------------------------------------------------------------- */
 
-static bp_code draw(bpi_grid *g, bpi_watch *w, const source *s, int64_t at, bp_errors *errs)
+/* One of the two clocks. */
+typedef struct clockwork {
+    bpi_watch *watch; /* NULL: it is the kitchen's */
+    bpi_tend *tend;
+} clockwork;
+
+static bpi_journal *journal_of(const clockwork *c)
+{
+    return c->watch ? &c->watch->log : &c->tend->log;
+}
+
+static bp_code draw_floor(bpi_grid *g, bpi_watch *w, uint32_t speed, int64_t at, bp_errors *errs)
 {
     bp_floor_view view;
-    int rows = 0, columns = 0;
     bp_code rc = bp_floor_look(&view, bpi_watch_floor(w), at, errs);
     if (rc != BP_OK)
         return rc;
-    bpi_screen_size(&rows, &columns);
-    if (!bpi_grid_reset(g, rows, columns))
-        return bpi_error_no_memory(errs);
     bpi_face face = {.plan = w->plan,
                      .floor = bpi_watch_floor(w),
                      .view = &view,
-                     .speed = s->rehearsal ? s->speed : 0,
+                     .speed = speed,
                      .mark = w->mark,
                      .message = bpi_watch_message(w),
                      .alarm = w->log.alarm};
     bpi_face_draw(g, &face);
-    bpi_screen_show(g);
     return BP_OK;
 }
 
-static bp_code run_clock(bpi_watch *w, const source *s, bp_errors *errs)
+static void draw_kitchen(bpi_grid *g, const bpi_tend *t, uint32_t speed, int64_t at)
+{
+    bp_kitchen_view view;
+    bp_kitchen_look(&view, bpi_tend_kitchen(t), at);
+    bpi_board board = {.plan = t->plan,
+                       .kitchen = bpi_tend_kitchen(t),
+                       .view = &view,
+                       .speed = speed,
+                       .mark = t->mark,
+                       .message = t->log.message,
+                       .alarm = t->log.alarm};
+    bpi_board_draw(g, &board);
+}
+
+static bp_code draw(bpi_grid *g, const clockwork *c, const source *s, int64_t at, bp_errors *errs)
+{
+    int rows = 0, columns = 0;
+    uint32_t speed = s->rehearsal ? s->speed : 0;
+    bp_code rc = BP_OK;
+    bpi_screen_size(&rows, &columns);
+    if (!bpi_grid_reset(g, rows, columns))
+        return bpi_error_no_memory(errs);
+    if (c->watch)
+        rc = draw_floor(g, c->watch, speed, at, errs);
+    else
+        draw_kitchen(g, c->tend, speed, at);
+    if (rc == BP_OK)
+        bpi_screen_show(g);
+    return rc;
+}
+
+static void press(const clockwork *c, int key, int64_t at)
+{
+    if (c->watch)
+        bpi_watch_key(c->watch, key, at);
+    else
+        bpi_tend_key(c->tend, key, at);
+}
+
+static bp_code run_clock(const clockwork *c, const source *s, bp_errors *errs)
 {
     bpi_grid g = {0};
     bp_code rc = BP_OK;
     int64_t last = now(s), ticked = last - 1;
-    while (rc == BP_OK && !w->leave) {
+    while (rc == BP_OK && !(c->watch ? c->watch->leave : c->tend->leave)) {
         int64_t at = now(s);
         if (at < last)
             at = last; /* the wall clock was set back */
         last = at;
         if (at != ticked)
-            bpi_watch_tick(w);
+            bpi_journal_tick(journal_of(c));
         ticked = at;
-        rc = draw(&g, w, s, at, errs);
+        rc = draw(&g, c, s, at, errs);
         int key = rc == BP_OK ? bpi_screen_key(100) : BPI_KEY_NONE;
         if (key == BPI_KEY_GONE)
             rc = bpi_error_add(errs, BP_EIO, BPI_NOWHERE, "the terminal is gone",
@@ -93,7 +143,7 @@ static bp_code run_clock(bpi_watch *w, const source *s, bp_errors *errs)
         else if (key == BPI_KEY_RESIZE)
             bpi_screen_redraw();
         else if (key != BPI_KEY_NONE)
-            bpi_watch_key(w, key, now(s) > last ? now(s) : last);
+            press(c, key, now(s) > last ? now(s) : last);
     }
     bpi_grid_release(&g);
     return rc;
@@ -104,12 +154,30 @@ static bp_code run_clock(bpi_watch *w, const source *s, bp_errors *errs)
 /* Where a rehearsal begins. */
 typedef struct start {
     uint32_t air, beat; /* beat within it; BP_NO_INDEX: shortly before the hit */
+    int64_t at;         /* in the kitchen */
 } start;
+
+/* In the kitchen: when the first operation begins that does so then. */
+static bp_code find_moment(start *out, const bp_plan *plan, const char *from, bp_errors *errs)
+{
+    *out = (start){.at = plan->ops ? plan->op[0].from - RUN_UP : 0};
+    for (uint32_t o = 0; from && o < plan->ops; o++) {
+        char clock[BP_CLOCK_ROOM];
+        if (strcmp(bp_plan_clock(clock, plan, plan->op[o].from), from) != 0)
+            continue;
+        out->at = plan->op[o].from;
+        return BP_OK;
+    }
+    if (from)
+        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "name a time of the prep sheet",
+                           "nothing begins at \"%.40s\"", from);
+    return BP_OK;
+}
 
 static bp_code find_start(start *out, const bp_plan *plan, const bpi_args *args, bp_errors *errs)
 {
     const char *air = args->value[AIR], *beat = args->value[FROM];
-    *out = (start){0, BP_NO_INDEX};
+    *out = (start){0, BP_NO_INDEX, 0};
     if (air) {
         while (out->air < plan->airs && strcmp(plan->air[out->air].id, air) != 0)
             out->air++;
@@ -166,7 +234,8 @@ static bp_code check_day(const bp_plan *p, const source *s, bp_errors *errs)
 {
     int64_t at = now(s);
     const bp_air *last = &p->air[p->airs - 1];
-    if (at >= p->air[0].hit - DAY && at <= last->hit + last->slot + DAY)
+    int64_t first = p->ops && p->op[0].from < p->air[0].hit ? p->op[0].from : p->air[0].hit;
+    if (at >= first - DAY && at <= last->hit + last->slot + DAY)
         return BP_OK;
     return bpi_error_f(errs, BP_EVALUE, (bpi_where){.file = p->file}, "rehearse it with --rehearse",
                        "the show is on %04d-%02d-%02d, which is not near", p->year, p->month,
@@ -200,31 +269,53 @@ static bp_code open_book(bp_logbook **out, const bp_plan *p, const char *show, c
     return rc;
 }
 
-static bp_code run_on(const bp_plan *p, bp_logbook *book, source *s, const start *from,
-                      bp_errors *errs)
+/* Where a rehearsal stands at its start: where its log ends, else where it was asked to begin. */
+static void set_out(const clockwork *c, source *s, const start *from)
 {
-    bpi_watch w;
-    bp_code rc = bpi_watch_init(&w, p, book, errs);
-    if (rc != BP_OK)
-        return rc;
-    const bp_log *log = book ? bp_logbook_log(book) : NULL;
+    const bpi_journal *j = journal_of(c);
+    const bp_log *log = j->book ? bp_logbook_log(j->book) : NULL;
     if (s->rehearsal && log && log->events > 0) {
         s->base = log->event[log->events - 1].at;
+    } else if (s->rehearsal && c->watch) {
+        s->base = begin_at(j->plan, from);
+        run_up(c->watch, from);
     } else if (s->rehearsal) {
-        s->base = begin_at(p, from);
-        run_up(&w, from);
+        s->base = from->at;
+        bpi_tend_catch_up(c->tend, from->at);
     }
     clock_gettime(CLOCK_MONOTONIC, &s->start);
+}
+
+static bp_code run_on(const clockwork *c, source *s, const start *from, bp_errors *errs)
+{
+    bpi_journal *j = journal_of(c);
+    set_out(c, s, from);
     bp_event e = {.kind = BP_DAY_OPEN, .at = now(s), .air = "", .beat = "", .op = "", .text = ""};
-    bpi_watch_event(&w, &e);
-    rc = bpi_screen_open(errs);
+    bpi_journal_event(j, &e);
+    bp_code rc = bpi_screen_open(errs);
     if (rc == BP_OK)
-        rc = run_clock(&w, s, errs);
+        rc = run_clock(c, s, errs);
     bpi_screen_close();
-    if (w.log.lost_n && rc == BP_OK)
+    if (j->lost_n && rc == BP_OK)
         rc = bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "%u events could not be written to the log",
-                         (unsigned)w.log.lost_n);
-    bpi_watch_release(&w);
+                         (unsigned)j->lost_n);
+    return rc;
+}
+
+static bp_code run_either(const bp_plan *p, bp_logbook *book, bool kitchen, source *s,
+                          const start *from, bp_errors *errs)
+{
+    bpi_watch w;
+    bpi_tend t;
+    clockwork c = {kitchen ? NULL : &w, kitchen ? &t : NULL};
+    bp_code rc = kitchen ? bpi_tend_init(&t, p, book, errs) : bpi_watch_init(&w, p, book, errs);
+    if (rc != BP_OK)
+        return rc;
+    rc = run_on(&c, s, from, errs);
+    if (kitchen)
+        bpi_tend_release(&t);
+    else
+        bpi_watch_release(&w);
     return rc;
 }
 
@@ -233,7 +324,8 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
     bp_show *show = NULL;
     bp_plan *plan = NULL;
     bp_logbook *book = NULL;
-    start from = {0, BP_NO_INDEX};
+    start from = {0, BP_NO_INDEX, 0};
+    bool kitchen = args->value[KITCHEN] != NULL;
     source s = {.rehearsal = args->value[REHEARSE] != NULL, .speed = speed};
     bp_code rc = bp_show_open(&show, path, errs);
     if (rc == BP_OK) {
@@ -246,12 +338,17 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
     }
     if (rc == BP_OK) {
         s.midnight = plan->midnight;
-        rc = s.rehearsal ? find_start(&from, plan, args, errs) : check_day(plan, &s, errs);
+        if (!s.rehearsal)
+            rc = check_day(plan, &s, errs);
+        else if (kitchen)
+            rc = find_moment(&from, plan, args->value[FROM], errs);
+        else
+            rc = find_start(&from, plan, args, errs);
     }
     if (rc == BP_OK)
         rc = open_book(&book, plan, path, args->value[LOG], s.rehearsal, errs);
     if (rc == BP_OK)
-        rc = run_on(plan, book, &s, &from, errs);
+        rc = run_either(plan, book, kitchen, &s, &from, errs);
     bp_logbook_close(book);
     bp_plan_free(plan);
     bp_show_free(show);
@@ -267,6 +364,9 @@ static bpi_exit run(const bpi_args *args)
         if (args->value[i] && !args->value[REHEARSE])
             bpi_error_f(&errs, BP_EVALUE, BPI_NOWHERE, "add --rehearse",
                         "option --%s is for a rehearsal", options[i].name);
+    if (args->value[AIR] && args->value[KITCHEN])
+        bpi_error_add(&errs, BP_EVALUE, BPI_NOWHERE, "option --air is for the floor",
+                      "leave it out");
     if (errs.n)
         return bpi_message_usage(&errs, "live");
     bp_code rc = live(args->operand[0], args, speed, &errs);
@@ -277,7 +377,7 @@ static bpi_exit run(const bpi_args *args)
 const bpi_command bpi_command_live = {
     .name = "live",
     .operands = "SHOW",
-    .help = "run the clock of a slot on the floor, full screen",
+    .help = "run the clock of a slot, or of the kitchen's day, full screen",
     .more =
         "It shows the beat on air and what is left of it, what is left of the slot, over or\n"
         "under, the words, and which containers come and go. Whatever is pressed, the beats\n"
@@ -289,6 +389,13 @@ const bpi_command bpi_command_live = {
         "  C      the slot is cut: by how much\n"
         "  L      the hit comes late: by how much in all\n"
         "  UP, DOWN  mark a beat\n"
+        "  Q      leave\n\n"
+        "With --kitchen it shows the prep day: what each cook has in hand and does next, what is\n"
+        "late, what cooks unattended and when it comes off.\n\n"
+        "  1 2 3  this cook begins, or is done and goes on to what is due\n"
+        "  UP, DOWN  mark a cook;  SPACE  the same for the marked one\n"
+        "  N      the marked cook does the next thing first\n"
+        "  U      undo the last tick\n"
         "  Q      leave\n\n"
         "Each of these is written to the log, SHOW.log beside SHOW.json, before it shows. After\n"
         "a crash, a kill or a lost terminal start it again: it goes on where the log ends.\n",

@@ -1,0 +1,338 @@
+#include "cli/board.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "cli/face.h"
+
+#define LARGE    9  /* rows of a block with large figures: its label, the figures, a blank */
+#define SMALL    3  /* rows of a block without: now, what it takes, next                   */
+#define FIGURES  27 /* columns of "12:05" in large figures, and a gap                      */
+#define NAME     8  /* columns of "1 Ines"                                                 */
+#define LEAST    2  /* rows kept for what cooks unattended                                 */
+#define OVERHEAD 4  /* rows of head, notice, message and keys                              */
+
+uint32_t bpi_board_persons(uint32_t *list, const bp_plan *plan)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < plan->persons; i++) {
+        bool works = false;
+        for (uint32_t o = 0; o < plan->ops; o++)
+            works |= plan->op[o].person == i && bp_op_is_ticked(plan->op[o].kind);
+        if (works && n < BPI_BOARD_PERSONS)
+            list[n++] = i;
+    }
+    return n;
+}
+
+static const bp_op *op_of(const bpi_board *b, uint32_t o)
+{
+    return &b->plan->op[o];
+}
+
+/* The minute that the clock shows then. */
+static char *minute(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t)
+{
+    return bp_plan_clock(out, plan, t - (t % 60 + 60) % 60);
+}
+
+/* ---- words ----------------------------------------------------------------------------------- */
+
+static void put_codes(bpi_text *out, const bpi_board *b, const bp_op *op)
+{
+    for (uint32_t i = 0; i < op->serves.n; i++)
+        bpi_text_f(out, "%s%s", out->len ? " " : "",
+                   b->plan->container[b->plan->index[op->serves.first + i]].code);
+}
+
+/* Lines of a text as one. */
+static void put_lines(bpi_text *out, const char *lines)
+{
+    bool first = out->len == 0;
+    while (*lines) {
+        size_t n = strcspn(lines, "\n");
+        bpi_text_f(out, "%s%.*s", first ? "" : "; ", (int)n, lines);
+        first = false;
+        lines += n + (lines[n] == '\n');
+    }
+}
+
+static void draw_text(bpi_grid *g, int row, int column, int room, bpi_text *text, bpi_look look)
+{
+    if (!text->failed && text->s)
+        bpi_grid_put(g, row, column, room, text->s, look);
+    bpi_text_release(text);
+}
+
+/* "NEXT 07:22 Into the deck oven: Roast (B4)" */
+static void draw_next(bpi_grid *g, int row, int column, int room, const bpi_board *b,
+                      const char *lead, uint32_t o)
+{
+    if (o == BP_NO_INDEX)
+        return;
+    bpi_text line = BPI_TEXT_EMPTY, codes = BPI_TEXT_EMPTY;
+    char clock[BP_CLOCK_ROOM];
+    int64_t from = b->view->task[o].from;
+    put_codes(&codes, b, op_of(b, o));
+    bpi_text_f(&line, "%s %s %s%s%s", lead, minute(clock, b->plan, from), codes.len ? codes.s : "",
+               codes.len ? " " : "", op_of(b, o)->text);
+    bpi_text_release(&codes);
+    draw_text(g, row, column, room, &line, BPI_PLAIN);
+}
+
+/* ---- a cook ---------------------------------------------------------------------------------- */
+
+typedef struct hand {
+    const char *label; /* of the time */
+    int64_t time;
+    int64_t late; /* seconds, 60 and up; else 0 */
+} hand;
+
+static hand hand_of(const bpi_board *b, uint32_t o)
+{
+    const bp_task *t = &b->view->task[o];
+    const bp_op *op = op_of(b, o);
+    int64_t now = b->view->now, late = 0;
+    hand h = {"", 0, 0};
+    if (t->state == BP_TASK_UNDER_WAY) {
+        int64_t left = t->from + (op->to - op->from) - now;
+        late = t->to - op->to;
+        h.label = left < 0 ? "OVER BY" : "LEFT";
+        h.time = left < 0 ? -left : left;
+    } else {
+        int64_t wait = op->from - now;
+        late = t->from - op->from;
+        h.label = wait > 0 ? "STARTS IN" : "SHOULD HAVE BEGUN";
+        h.time = wait > 0 ? wait : -wait;
+    }
+    h.late = late >= 60 ? late : 0;
+    return h;
+}
+
+/* "must begin by 07:52" where it is late, so that the cook knows what there is to lose. */
+static void put_late(bpi_text *out, const bpi_board *b, uint32_t o, const hand *h)
+{
+    char clock[BP_CLOCK_ROOM];
+    if (h->late)
+        bpi_text_f(out, "%d MIN LATE", (int)(h->late / 60));
+    if (b->view->task[o].state == BP_TASK_TO_COME && h->late)
+        bpi_text_f(out,
+                   b->view->now > op_of(b, o)->latest_from ? ", too late since %s"
+                                                           : ", may wait until %s",
+                   bp_plan_clock(clock, b->plan, op_of(b, o)->latest_from));
+}
+
+static void draw_large(bpi_grid *g, int row, const bpi_board *b, const char *name, uint32_t o,
+                       bpi_look look)
+{
+    hand h = hand_of(b, o);
+    char time[BPI_FACE_TIME];
+    int room = g->columns - FIGURES - 1;
+    const bp_op *op = op_of(b, o);
+    bpi_grid_put(g, row, 0, FIGURES - 1, h.label, BPI_BOLD);
+    bpi_face_time(time, h.time, false);
+    if (strlen(time) <= 5)
+        bpi_grid_figures(g, row + 1, 0, 1, time);
+    else
+        bpi_grid_put(g, row + 1, 0, FIGURES - 2, time, BPI_REVERSE);
+    bpi_text line = BPI_TEXT_EMPTY;
+    put_late(&line, b, o, &h);
+    int used =
+        line.s ? bpi_grid_put_right(g, row, FIGURES, g->columns - 1, line.s, BPI_REVERSE) : 0;
+    bpi_text_release(&line);
+    bpi_grid_put(g, row, FIGURES, room - used - 1, name, look);
+    put_codes(&line, b, op);
+    bpi_text_f(&line, "%s%s", line.len ? " " : "", op->text);
+    int lines = line.failed ? 0 : bpi_grid_wrap(g, row + 1, 2, FIGURES, room, line.s, BPI_BOLD);
+    bpi_text_release(&line);
+    put_lines(&line, op->detail);
+    if (line.len)
+        lines += bpi_grid_wrap(g, row + 1 + lines, 4 - lines, FIGURES, room, line.s, BPI_PLAIN);
+    bpi_text_release(&line);
+    put_lines(&line, op->caution);
+    if (line.len)
+        bpi_grid_wrap(g, row + 1 + lines, 5 - lines, FIGURES, room, line.s, BPI_PLAIN);
+    bpi_text_release(&line);
+    uint32_t next = bp_kitchen_after(b->kitchen, b->view, o);
+    draw_next(g, row + 6, FIGURES, room, b, "NEXT", next);
+    if (next != BP_NO_INDEX)
+        draw_next(g, row + 7, FIGURES, room, b, "THEN",
+                  bp_kitchen_after(b->kitchen, b->view, next));
+}
+
+static void draw_small(bpi_grid *g, int row, const bpi_board *b, const char *name, uint32_t o,
+                       bpi_look look)
+{
+    hand h = hand_of(b, o);
+    char time[BPI_FACE_TIME], right[64];
+    const bp_op *op = op_of(b, o);
+    bpi_text line = BPI_TEXT_EMPTY;
+    snprintf(right, sizeof right, "%s %s", h.label, bpi_face_time(time, h.time, false));
+    int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, BPI_BOLD);
+    bpi_grid_put(g, row, 0, NAME - 1, name, look);
+    put_codes(&line, b, op);
+    bpi_text_f(&line, "%s%s", line.len ? " " : "", op->text);
+    draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_BOLD);
+    put_late(&line, b, o, &h);
+    used = line.s ? bpi_grid_put_right(g, row + 1, NAME, g->columns - 1, line.s, BPI_REVERSE) : 0;
+    bpi_text_release(&line);
+    put_lines(&line, op->detail);
+    put_lines(&line, op->caution);
+    draw_text(g, row + 1, NAME, g->columns - NAME - used - 3, &line, BPI_PLAIN);
+    draw_next(g, row + 2, NAME, g->columns - NAME - 1, b, "NEXT",
+              bp_kitchen_after(b->kitchen, b->view, o));
+}
+
+static void draw_cook(bpi_grid *g, int row, const bpi_board *b, uint32_t person, uint32_t number,
+                      bool large)
+{
+    char name[80];
+    uint32_t o = b->view->at[person];
+    bpi_look look = b->mark == person ? BPI_REVERSE : BPI_BOLD;
+    if (number < 9)
+        snprintf(name, sizeof name, "%u %.60s", (unsigned)number + 1, b->plan->person[person].name);
+    else
+        snprintf(name, sizeof name, "  %.60s", b->plan->person[person].name);
+    if (o == BP_NO_INDEX) {
+        bpi_grid_put(g, row, large ? FIGURES : 0, large ? g->columns - FIGURES : NAME - 1, name,
+                     look);
+        bpi_grid_put(g, row + large, large ? FIGURES : NAME, g->columns, "all done", BPI_PLAIN);
+    } else if (large)
+        draw_large(g, row, b, name, o, look);
+    else
+        draw_small(g, row, b, name, o, look);
+}
+
+/* ---- what cooks unattended ------------------------------------------------------------------- */
+
+static int64_t due(const bpi_board *b, uint32_t o)
+{
+    const bp_task *t = &b->view->task[o];
+    return t->off_least != BP_NO_TIME ? t->off_least : t->to;
+}
+
+static bool cooks_now(const bpi_board *b, uint32_t o)
+{
+    bp_op_kind k = op_of(b, o)->kind;
+    return (k == BP_OP_PASSIVE || k == BP_OP_OVEN) && b->view->task[o].state == BP_TASK_UNDER_WAY;
+}
+
+/* Is a due before b, or at the same moment and in the plan before it? */
+static bool sooner(const bpi_board *b, uint32_t x, uint32_t y)
+{
+    return due(b, x) != due(b, y) ? due(b, x) < due(b, y) : x < y;
+}
+
+static void draw_timer(bpi_grid *g, int row, const bpi_board *b, uint32_t o)
+{
+    const bp_task *t = &b->view->task[o];
+    char right[96], time[BPI_FACE_TIME], least[BP_CLOCK_ROOM], most[BP_CLOCK_ROOM];
+    int64_t now = b->view->now, until = t->off_most != BP_NO_TIME ? t->off_most : t->to;
+    bpi_look look = BPI_PLAIN;
+    minute(least, b->plan, due(b, o));
+    minute(most, b->plan, until);
+    if (now < due(b, o))
+        snprintf(right, sizeof right, "off %s to %s, in %s", least, most,
+                 bpi_face_time(time, due(b, o) - now, false));
+    else if (now <= until)
+        snprintf(right, sizeof right, "TAKE IT OFF, %s left",
+                 bpi_face_time(time, until - now, false));
+    else
+        snprintf(right, sizeof right, "TOO LONG BY %s", bpi_face_time(time, now - until, false));
+    if (now >= due(b, o))
+        look = BPI_REVERSE;
+    int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, look);
+    bpi_text line = BPI_TEXT_EMPTY;
+    put_codes(&line, b, op_of(b, o));
+    bpi_text_f(&line, " %s", op_of(b, o)->text);
+    draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_PLAIN);
+}
+
+static void draw_timers(bpi_grid *g, int row, int end, const bpi_board *b)
+{
+    uint32_t last = BP_NO_INDEX;
+    for (bool first = true; row < end; first = false, row++) {
+        uint32_t best = BP_NO_INDEX;
+        for (uint32_t o = 0; o < b->plan->ops; o++)
+            if (cooks_now(b, o) && (last == BP_NO_INDEX || sooner(b, last, o)) &&
+                (best == BP_NO_INDEX || sooner(b, o, best)))
+                best = o;
+        if (best == BP_NO_INDEX)
+            return;
+        if (first)
+            bpi_grid_put(g, row, 0, NAME - 1, "COOKS", BPI_BOLD);
+        draw_timer(g, row, b, best);
+        last = best;
+    }
+}
+
+/* ---- all of it ------------------------------------------------------------------------------- */
+
+static void draw_head(bpi_grid *g, const bpi_board *b)
+{
+    char right[96], time[48];
+    bpi_face_clock(time, sizeof time, b->plan, b->view->now);
+    if (b->speed)
+        snprintf(right, sizeof right, "REHEARSAL x%u   %s ", (unsigned)b->speed, time);
+    else
+        snprintf(right, sizeof right, "%s ", time);
+    bpi_grid_fill(g, 0, 0, g->columns, ' ', BPI_REVERSE);
+    bpi_grid_put(g, 0, 1, g->columns - (int)strlen(right) - 3, b->plan->title, BPI_REVERSE);
+    bpi_grid_put_right(g, 0, 0, g->columns, right, BPI_REVERSE);
+}
+
+/* The containers that are expected late on set, or the next one that is due there. */
+static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
+{
+    const bp_plan *p = b->plan;
+    bpi_text line = BPI_TEXT_EMPTY;
+    char clock[BP_CLOCK_ROOM];
+    bpi_look look = BPI_REVERSE;
+    uint32_t next = BP_NO_INDEX;
+    for (uint32_t c = 0; c < p->containers; c++) {
+        int64_t late = b->view->on_set[c] - p->container[c].set_by;
+        if (late >= 60)
+            bpi_text_f(&line, "%s%s %d min",
+                       line.len ? ", " : "LATE ON SET: ", p->container[c].code, (int)(late / 60));
+        if (b->view->on_set[c] > b->view->now &&
+            (next == BP_NO_INDEX || b->view->on_set[c] < b->view->on_set[next]))
+            next = c;
+    }
+    if (b->alarm[0]) {
+        bpi_text_reset(&line);
+        bpi_text_put(&line, b->alarm);
+    } else if (!line.len && next != BP_NO_INDEX) {
+        look = BPI_PLAIN;
+        bpi_text_f(&line, "Next on set: %s by %s", p->container[next].code,
+                   minute(clock, p, p->container[next].set_by));
+    }
+    if (look == BPI_REVERSE && line.len)
+        bpi_grid_fill(g, row, 0, g->columns, ' ', look);
+    draw_text(g, row, 1, g->columns - 2, &line, look);
+}
+
+void bpi_board_draw(bpi_grid *g, const bpi_board *b)
+{
+    uint32_t list[BPI_BOARD_PERSONS], n = bpi_board_persons(list, b->plan), first = 0;
+    int room = g->rows - OVERHEAD - LEAST, row = 2;
+    bool large = g->columns >= 80 && room >= (int)n * LARGE - 1;
+    int high = large ? LARGE : SMALL;
+    uint32_t fit = room / high > 0 ? (uint32_t)(room / high) : 1;
+    if (large)
+        fit = n;
+    for (uint32_t i = 0; i < n; i++) /* the marked one is among them */
+        if (list[i] == b->mark && i >= fit)
+            first = i - fit + 1;
+    draw_head(g, b);
+    draw_notice(g, 1, b);
+    for (uint32_t i = first; i < n && i < first + fit; i++, row += high)
+        draw_cook(g, row, b, list[i], i, large);
+    draw_timers(g, row, g->rows - 2, b);
+    bpi_grid_fill(g, g->rows - 2, 0, g->columns, ' ', BPI_PLAIN);
+    bpi_grid_put(g, g->rows - 2, 1, g->columns - 2, b->message, BPI_BOLD);
+    bpi_grid_fill(g, g->rows - 1, 0, g->columns, ' ', BPI_REVERSE);
+    bpi_grid_put(g, g->rows - 1, 1, g->columns - 2,
+                 "1 2 begin, done  UP DOWN mark  SPACE the marked  N next first  U undo  Q leave",
+                 BPI_REVERSE);
+}

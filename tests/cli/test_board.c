@@ -1,0 +1,230 @@
+/* The kitchen's board and its keys, without a terminal. */
+#include "cli/board.h"
+
+#include <check.h>
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "backpot/show.h"
+#include "cli/face.h"
+#include "cli/screen.h"
+#include "cli/tend.h"
+
+static bp_errors errs;
+static bp_show *show;
+static bp_plan *plan;
+static bpi_tend tend;
+static bpi_grid grid;
+static char line[400];
+static uint32_t who[BPI_BOARD_PERSONS], persons;
+
+static void make_plan(void)
+{
+    bp_plan_options options = {.work = 40000000}; /* enough for a plan, not for the best one */
+    setlocale(LC_CTYPE, "C.UTF-8");
+    ck_assert(bp_show_open(&show, "shows/harbour-breakfast.json", &errs) == BP_OK);
+    ck_assert(bp_plan_make(&plan, show, &options, &errs) == BP_OK);
+    persons = bpi_board_persons(who, plan);
+}
+
+static void free_plan(void)
+{
+    bp_plan_free(plan);
+    bp_show_free(show);
+}
+
+static void set_up(void)
+{
+    errs = (bp_errors){0};
+    ck_assert_int_eq(bpi_tend_init(&tend, plan, NULL, &errs), BP_OK);
+}
+
+static void tear_down(void)
+{
+    bpi_tend_release(&tend);
+    bpi_grid_release(&grid);
+}
+
+static bp_kitchen_view look(int64_t now)
+{
+    bp_kitchen_view view;
+    bp_kitchen_look(&view, bpi_tend_kitchen(&tend), now);
+    return view;
+}
+
+static void draw(int rows, int columns, int64_t now)
+{
+    bp_kitchen_view view = look(now);
+    bpi_board board = {.plan = plan,
+                       .kitchen = bpi_tend_kitchen(&tend),
+                       .view = &view,
+                       .mark = tend.mark,
+                       .message = tend.log.message,
+                       .alarm = tend.log.alarm};
+    ck_assert(bpi_grid_reset(&grid, rows, columns));
+    bpi_board_draw(&grid, &board);
+}
+
+/* One row as ASCII: filled cells are '#', other characters '?'. */
+static const char *row(int r)
+{
+    int n = 0;
+    for (int c = 0; c < grid.columns; c++) {
+        uint32_t code = grid.cell[r * grid.columns + c].code;
+        line[n++] = (char)(code == BPI_GRID_BLOCK ? '#' : code < 127 ? code : '?');
+    }
+    line[n] = '\0';
+    return line;
+}
+
+static bool shows(const char *text)
+{
+    for (int r = 0; r < grid.rows; r++)
+        if (strstr(row(r), text))
+            return true;
+    return false;
+}
+
+static uint32_t first_for(uint32_t person)
+{
+    for (uint32_t o = 0; o < plan->ops; o++)
+        if (plan->op[o].person == person && bp_op_is_ticked(plan->op[o].kind))
+            return o;
+    ck_abort_msg("nothing to do");
+    return 0;
+}
+
+START_TEST(it_says_what_each_cook_does_now_and_next)
+{
+    const bp_op *first = &plan->op[0];
+    draw(24, 80, first->from - 90);
+    for (uint32_t i = 0; i < persons; i++) {
+        char name[80];
+        snprintf(name, sizeof name, "%u %s", i + 1, plan->person[who[i]].name);
+        ck_assert_msg(shows(name), "%s", name);
+        char text[40];
+        snprintf(text, sizeof text, "%.30s", plan->op[first_for(who[i])].text);
+        ck_assert_msg(shows(text), "%s", text);
+    }
+    ck_assert(shows("STARTS IN"));
+    ck_assert(shows("NEXT "));
+    ck_assert(!shows("LATE"));
+    draw(24, 80, first->from + 240);
+    ck_assert(shows("SHOULD HAVE BEGUN"));
+    ck_assert(shows("4 MIN LATE"));
+    ck_assert(shows("LATE ON SET: "));
+}
+END_TEST
+
+/* Three sizes: large figures, one line each, and one that has room for a single cook. */
+START_TEST(it_fits_what_room_there_is)
+{
+    for (int rows = 1; rows < 60; rows++)
+        for (int columns = 1; columns < 200; columns += 7)
+            draw(rows, columns, plan->op[0].from + 3000);
+    draw(24, 80, plan->op[0].from + 3000);
+    ck_assert(shows("####"));
+    draw(14, 60, plan->op[0].from + 3000);
+    ck_assert(!shows("####"));
+    ck_assert(shows("NEXT "));
+    tend.mark = who[persons - 1];
+    draw(9, 60, plan->op[0].from + 3000);
+    ck_assert(shows(plan->person[tend.mark].name));
+}
+END_TEST
+
+START_TEST(a_key_begins_and_ends)
+{
+    uint32_t o = first_for(plan->op[0].person);
+    int number = '1';
+    while (who[number - '1'] != plan->op[0].person)
+        number++;
+    int64_t from = plan->op[o].from, to = plan->op[o].to;
+    bpi_tend_key(&tend, number, from + 10);
+    ck_assert_int_eq(look(from + 10).task[o].state, BP_TASK_UNDER_WAY);
+    bpi_tend_key(&tend, number, to + 5); /* and what is due begins at once */
+    bp_kitchen_view v = look(to + 5);
+    ck_assert_int_eq(v.task[o].done, to + 5);
+    uint32_t next = v.at[plan->op[0].person];
+    ck_assert_int_eq(v.task[next].started, plan->op[next].from <= to + 65 ? to + 5 : BP_NO_TIME);
+    bpi_tend_key(&tend, 'u', to + 6);
+    bpi_tend_key(&tend, 'U', to + 6);
+    v = look(to + 6);
+    ck_assert_int_eq(v.task[next].state, BP_TASK_TO_COME);
+    ck_assert_int_eq(v.task[o].state, BP_TASK_UNDER_WAY);
+}
+END_TEST
+
+START_TEST(a_mark_says_who_is_meant)
+{
+    int64_t at = plan->op[0].from;
+    bpi_tend_key(&tend, ' ', at);
+    ck_assert(strstr(tend.log.message, "whose?") != NULL);
+    bpi_tend_key(&tend, BPI_KEY_DOWN, at);
+    ck_assert_uint_eq(tend.mark, who[0]);
+    bpi_tend_key(&tend, BPI_KEY_UP, at);
+    ck_assert_uint_eq(tend.mark, BP_NO_INDEX);
+    bpi_tend_key(&tend, BPI_KEY_UP, at);
+    ck_assert_uint_eq(tend.mark, who[persons - 1]);
+    bp_kitchen_view v = look(at);
+    uint32_t now = v.at[tend.mark], next = bp_kitchen_after(bpi_tend_kitchen(&tend), &v, now);
+    bpi_tend_key(&tend, 'n', at); /* the other way round */
+    v = look(at + 1);
+    ck_assert_uint_eq(v.at[tend.mark], next);
+    ck_assert_int_eq(v.task[now].state, BP_TASK_TO_COME);
+    bpi_tend_key(&tend, 'n', at + 1);
+    ck_assert(strstr(tend.log.message, "it has begun") != NULL);
+    bpi_tend_key(&tend, ' ', at + 2);
+    ck_assert_uint_eq(look(at + 2).at[tend.mark], now);
+    bpi_tend_key(&tend, BPI_KEY_ESCAPE, at + 2);
+    ck_assert_uint_eq(tend.mark, BP_NO_INDEX);
+    bpi_tend_key(&tend, 'q', at + 2);
+    ck_assert(tend.leave);
+}
+END_TEST
+
+/* A rehearsal from the middle: all before went as planned. */
+START_TEST(it_can_begin_in_the_middle)
+{
+    int64_t now = plan->op[plan->ops / 2].from;
+    bpi_tend_catch_up(&tend, now);
+    bp_kitchen_view v = look(now);
+    for (uint32_t o = 0; o < plan->ops; o++)
+        if (bp_op_is_ticked(plan->op[o].kind))
+            ck_assert_msg((v.task[o].started != BP_NO_TIME) == (plan->op[o].from < now) &&
+                              (v.task[o].done != BP_NO_TIME) == (plan->op[o].to <= now),
+                          "%s", plan->op[o].key);
+    draw(24, 80, now);
+    ck_assert(shows("COOKS"));
+    ck_assert(!shows("LATE ON SET"));
+}
+END_TEST
+
+START_TEST(when_all_is_done_it_says_so)
+{
+    int64_t end = plan->op[plan->ops - 1].to + 3600;
+    bpi_tend_catch_up(&tend, end);
+    draw(24, 80, end);
+    ck_assert(shows("all done"));
+    bpi_tend_key(&tend, '1', end);
+    ck_assert(strstr(tend.log.message, "has done all") != NULL);
+}
+END_TEST
+
+Suite *suite_cli_board(void);
+Suite *suite_cli_board(void)
+{
+    Suite *s = suite_create("cli/board");
+    TCase *c = tcase_create("board");
+    tcase_add_unchecked_fixture(c, make_plan, free_plan);
+    tcase_add_checked_fixture(c, set_up, tear_down);
+    tcase_add_test(c, it_says_what_each_cook_does_now_and_next);
+    tcase_add_test(c, it_fits_what_room_there_is);
+    tcase_add_test(c, a_key_begins_and_ends);
+    tcase_add_test(c, a_mark_says_who_is_meant);
+    tcase_add_test(c, it_can_begin_in_the_middle);
+    tcase_add_test(c, when_all_is_done_it_says_so);
+    suite_add_tcase(s, c);
+    return s;
+}

@@ -1,0 +1,109 @@
+# tests/scripts/kitchen.sh - the kitchen's day on a terminal: ticks, something late, a kill and a
+# resume, an undo, a small terminal; the floor's clock goes on from the same log.
+#
+# The terminal is tmux's, of a server of its own. The day is rehearsed sixty times as fast, so every
+# check waits for what must come. The screens stay in BUILD/live for looking at.
+set -u
+: "${BACKPOT:?}" "${SRC:?}" "${BUILD:?}"
+. "$SRC/tests/support/script.sh"
+out=$BUILD/live
+mkdir -p "$out"
+session=backpot-kitchen-$$
+mux() {
+    tmux -L "$session" "$@"
+}
+trap 'mux kill-server 2> /dev/null; rm -rf "$dir"' EXIT
+
+screen() {
+    mux capture-pane -p -t clock
+}
+
+wait_for() { # wait_for PATTERN: until it stands on the screen; fifteen seconds at most
+    i=0
+    while [ $i -lt 150 ]; do
+        screen | grep -q -- "$1" && return 0
+        sleep 0.1
+        i=$((i + 1))
+    done
+    screen
+    return 1
+}
+
+wait_events() { # wait_events WORD N
+    i=0
+    while [ $i -lt 150 ]; do
+        [ "$(grep -c "\"event\":\"$1\"" "$log")" -ge "$2" ] && return 0
+        sleep 0.1
+        i=$((i + 1))
+    done
+    cat "$log"
+    return 1
+}
+
+press() {
+    mux send-keys -t clock "$@"
+}
+
+start() { # start OPTION...
+    press "clear; echo \$\$ > '$dir/pid'; '$BACKPOT' live '$dir/shows/harbour-breakfast.json' \
+--rehearse --log '$log' $*; echo ended \$?" Enter
+}
+
+cp -r "$SRC/shows" "$dir/shows"
+log=$dir/day.log
+mux -f /dev/null new-session -d -s clock -x 80 -y 24 "LC_ALL=C.UTF-8 PS1='\$ ' sh -i"
+
+start --kitchen --speed 60
+check "the first thing to do" wait_for "Switch on the deck oven"
+check "both cooks" wait_for "1 Ines"
+screen > "$out/kitchen-1-before.txt"
+press 2
+check "it has begun" wait_events start 1
+check "its time runs" wait_for "LEFT"
+check "and is over" wait_for "OVER BY"
+press 2
+check "it is done, and the next one begins" wait_events start 2
+check "which is late" wait_for "MIN LATE"
+screen > "$out/kitchen-2-late.txt"
+check "and makes containers late" wait_for "LATE ON SET: "
+press u
+check "a tick is taken back" wait_events undo 1
+press 2
+check "and given again" wait_events start 3
+
+kill -9 "$(pgrep -P "$(cat "$dir/pid")")"
+check "it is gone" wait_for "ended 137"
+cp "$log" "$dir/before"
+printf '{"at":25299,"ev' >> "$log" # as if it had been killed while it wrote
+press "stty sane; clear; echo ready" C-j
+check "the shell is back" wait_for "^ready"
+start --kitchen --speed 60
+check "it goes on with what was in hand" wait_for "B4 Cube the squash"
+check "nothing of the log is lost" sh -c 'head -n "$(wc -l < "$1")" "$2" | cmp - "$1"' \
+    sh "$dir/before" "$log"
+screen > "$out/kitchen-3-resumed.txt"
+mux resize-window -t clock -x 60 -y 12
+check "a small terminal has it all" wait_for "2 Rui *B4"
+screen > "$out/kitchen-4-small.txt"
+mux resize-window -t clock -x 80 -y 24
+press q
+check "it leaves" wait_for "ended 0"
+
+start --speed 10
+check "the floor's clock goes on from the same log" wait_for "ON AIR IN"
+press q
+check "and leaves" wait_for "ended 0"
+check "the ticks are still there" wait_events start 3
+log=$dir/later.log
+start --kitchen --from 07:45 --speed 1
+check "from the middle" wait_for "^COOKS  *B4 Roast"
+check "all before went as planned" wait_for "Next on set"
+screen > "$out/kitchen-5-middle.txt"
+press q
+check "it leaves again" wait_for "ended 0"
+check "a time at which nothing begins" sh -c '"$1" live "$2" --kitchen --rehearse --from 03:03 2>&1 |
+    grep "nothing begins at \"03:03\""' sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
+check "no appearance in the kitchen" sh -c '"$1" live "$2" --kitchen --rehearse --air main 2>&1 |
+    grep "option --air is for the floor"' sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
+
+total 23
