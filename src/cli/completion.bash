@@ -16,7 +16,7 @@ _backpot_words() {
 
 _backpot() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]}
-    local commands="check help lengths live mend new plan schema"
+    local commands="check draft help lengths live mend new plan schema"
     local outputs="cue-sheet prep-sheet timeline-pdf timeline-svg chance labels pull-list pull-csv calendar
         json"
     if ((COMP_CWORD == 1)); then
@@ -47,19 +47,20 @@ _backpot() {
     -l | --log)
         _backpot_files "$word" .log
         return ;;
-    --lose | --seconds | --chance | --days | --seed | --air | --from | --speed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
+    --list | --lose | --seconds | --chance | --days | --seed | --air | --from | --speed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
         return ;;
     esac
     case ${COMP_WORDS[1]}:$word in
     plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --chance --days --seed --quiet --help" ;;
     live:-*) _backpot_words "$word" "--log --kitchen --rehearse --air --from --speed --help" ;;
     mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
+    draft:-*) _backpot_words "$word" "--list --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;
     new:-*) _backpot_words "$word" \
         "--title --date --zone --hit --slot --cooks --burners --ovens --force --help" ;;
     schema:-* | help:-*) _backpot_words "$word" "--help" ;;
-    plan:* | check:* | lengths:* | live:* | mend:* | new:*) _backpot_files "$word" .json ;;
+    plan:* | check:* | draft:* | lengths:* | live:* | mend:* | new:*) _backpot_files "$word" .json ;;
     help:*) _backpot_words "$word" "$commands" ;;
     esac
 }

@@ -4,6 +4,7 @@
 local -a commands outputs
 commands=(
     'check:report what is wrong with a show file'
+    'draft:say what could be shown in each slot without beats, and what it costs'
     'help:explain the program or one command'
     'lengths:say what each slot becomes at every length, and when time is lost on air'
     'live:run the clock of a slot, or of the kitchen'\''s day, full screen'
@@ -41,6 +42,11 @@ check)
         '(-q --quiet)'{-q,--quiet}'[say nothing of a file without mistakes]' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         '*:show:_files -g "*.json"' ;;
+draft)
+    _arguments -s \
+        '--list[at most so many drafts of a segment]:number:(1 2 3 4 5 6 7 8 9)' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' ;;
 lengths)
     _arguments -s \
         '--lose[losses to tell of]:times:' \
@@ -80,5 +86,5 @@ schema)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
 help)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
-        ':command:(check help lengths live mend new plan schema)' ;;
+        ':command:(check draft help lengths live mend new plan schema)' ;;
 esac

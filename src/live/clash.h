@@ -1,7 +1,7 @@
 /* src/live/clash.h - why beats cannot fill a slot, and what would let them.
  *
  * Owns     nothing; texts live in the arena.
- * May use  model/, live/drop, live/change.
+ * May use  model/, live/drop, live/draft, live/change.
  * Units    whole seconds.
  *
  * A cure is named only after the choice of beats was made again with it and came out.
@@ -33,5 +33,12 @@ typedef struct bpi_clashes {
 bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, const bpi_beat *beat,
                        const bpi_fitted *fitted, const bpi_drop_beat *choice, uint32_t n,
                        bool drafted, bp_errors *errs);
+
+/* Tell why bpi_draft found no draft as "draft" of segment `number` wants it.
+ *
+ * Errors  BP_ENOFIT, always added to the list, with the first cure; BP_ENOMEM, BP_EUNSURE.
+ */
+bp_code bpi_clash_tell_draft(bpi_clashes *to, const bpi_show *show, uint32_t number,
+                             bp_errors *errs);
 
 #endif

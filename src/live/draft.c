@@ -104,37 +104,106 @@ static size_t count_all(const bpi_show *show, const bpi_segment *g)
     return n;
 }
 
-bp_code bpi_draft(const bpi_beat **out, uint32_t *beats, bpi_arena *a, const bpi_show *show,
-                  const bpi_segment *segment, bp_errors *errs)
+static bp_code put_all(draft *d, const bpi_show *show, bp_errors *errs)
 {
-    size_t n = count_all(show, segment);
+    size_t n = count_all(show, d->segment);
     if (n > BPI_MAX_BEATS)
-        return bpi_error_f(errs, BP_ELIMIT, segment->where,
+        return bpi_error_f(errs, BP_ELIMIT, d->segment->where,
                            "write the beats, or show fewer steps of its recipes",
                            "there are %zu beats to choose from for this slot, at most %d can be", n,
                            BPI_MAX_BEATS);
-    draft d = {.arena = a, .segment = segment, .beat = BPI_TAKE(a, n, bpi_beat)};
-    if (d.beat)
-        add_all(&d, show);
-    if (!d.beat || d.failed)
-        return bpi_error_no_memory(errs);
+    d->beat = BPI_TAKE(d->arena, n, bpi_beat);
+    if (d->beat)
+        add_all(d, show);
+    return d->beat && !d->failed ? BP_OK : bpi_error_no_memory(errs);
+}
 
-    bpi_drop_beat choice[BPI_MAX_BEATS];
-    for (uint32_t i = 0; i < d.n; i++) {
-        int64_t spoken = bpi_words_time(d.beat[i].words, segment->pace);
-        const bpi_length *t = &d.beat[i].time;
-        choice[i] = (bpi_drop_beat){.least = spoken > t->least ? spoken : t->least,
-                                    .most = spoken > t->most ? spoken : t->most,
-                                    .worth = d.beat[i].worth,
-                                    .keep = d.beat[i].keep};
+static void put_bounds(bpi_fitted *f, const draft *d)
+{
+    for (uint32_t i = 0; i < d->n; i++) {
+        int64_t spoken = bpi_words_time(d->beat[i].words, d->segment->pace);
+        const bpi_length *t = &d->beat[i].time;
+        f[i] = (bpi_fitted){.least = spoken > t->least ? spoken : t->least,
+                            .most = spoken > t->most ? spoken : t->most};
     }
-    uint64_t kept = ~UINT64_C(0);
-    bp_code rc = bpi_drop(&kept, choice, d.n, segment->slot);
+}
+
+static bp_code unsure(const draft *d, bp_errors *errs)
+{
+    return bpi_error_add(errs, BP_EUNSURE, d->segment->where,
+                         "no best draft of this slot was found", "write its beats");
+}
+
+static bp_code list(bpi_proposal *out, uint32_t *n, uint32_t most, const draft *d,
+                    const bpi_show *show, const bpi_drafting *within, bp_errors *errs)
+{
+    bpi_fitted fitted[BPI_MAX_BEATS];
+    put_bounds(fitted, d);
+    const bpi_propose_ask ask = {.recipe = show->recipe,
+                                 .segment = d->segment,
+                                 .beat = d->beat,
+                                 .fitted = fitted,
+                                 .beats = d->n,
+                                 .swaps = within->swaps,
+                                 .burners = within->burners,
+                                 .list = most};
+    bp_code rc = bpi_propose(out, n, &ask);
     if (rc == BP_ENOMEM)
         return bpi_error_no_memory(errs);
-    if (rc == BP_EUNSURE)
-        return bpi_error_add(errs, rc, segment->where, "no best draft of this slot was found",
-                             "write its beats");
+    return rc == BP_EUNSURE ? unsure(d, errs) : rc;
+}
+
+bp_code bpi_draft_list(bpi_proposal *out, uint32_t *n, uint32_t most, const bpi_show *show,
+                       const bpi_segment *segment, const bpi_drafting *within, bp_errors *errs)
+{
+    draft d = {.arena = bpi_arena_new(), .segment = segment};
+    *n = 0;
+    bp_code rc = d.arena ? put_all(&d, show, errs) : bpi_error_no_memory(errs);
+    if (rc == BP_OK)
+        rc = list(out, n, most, &d, show, within, errs);
+    bpi_arena_free(d.arena);
+    return rc;
+}
+
+/* The best of all that fill the slot; where none does, all there is. */
+static bp_code choose(uint64_t *kept, const draft *d, bp_errors *errs)
+{
+    bpi_fitted fitted[BPI_MAX_BEATS];
+    bpi_drop_beat choice[BPI_MAX_BEATS];
+    put_bounds(fitted, d);
+    for (uint32_t i = 0; i < d->n; i++)
+        choice[i] = (bpi_drop_beat){.least = fitted[i].least,
+                                    .most = fitted[i].most,
+                                    .worth = d->beat[i].worth,
+                                    .keep = d->beat[i].keep};
+    *kept = ~UINT64_C(0);
+    bp_code rc = bpi_drop(kept, choice, d->n, d->segment->slot);
+    if (rc == BP_ENOMEM)
+        return bpi_error_no_memory(errs);
+    return rc == BP_EUNSURE ? unsure(d, errs) : rc;
+}
+
+bp_code bpi_draft(const bpi_beat **out, uint32_t *beats, bpi_arena *a, const bpi_show *show,
+                  const bpi_segment *segment, bp_errors *errs)
+{
+    draft d = {.arena = a, .segment = segment};
+    bpi_proposal proposal[BPI_PROPOSE_MOST];
+    uint64_t kept = 0;
+    uint32_t n = 0, take = segment->draft.take;
+    bp_code rc = put_all(&d, show, errs);
+    if (rc == BP_OK)
+        rc = choose(&kept, &d, errs);
+    if (rc == BP_OK && segment->draft.stated) {
+        rc = list(proposal, &n, take, &d, show, &segment->draft, errs);
+        if (rc == BP_OK && n < take)
+            rc = BP_ENOFIT;
+        if (rc == BP_OK)
+            kept = proposal[take - 1].kept;
+        if (rc == BP_ENOFIT)
+            return rc;
+    }
+    if (rc != BP_OK && rc != BP_ENOFIT)
+        return rc;
     *beats = 0;
     for (uint32_t i = 0; i < d.n; i++)
         if (kept >> i & 1)

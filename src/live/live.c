@@ -167,6 +167,8 @@ static bp_code add_segment(maker *m, uint32_t index)
     s.drafted = s.n == 0;
     if (s.drafted) {
         bp_code rc = bpi_draft(&s.beat, &s.n, m->arena, m->show, s.segment, m->errs);
+        if (rc == BP_ENOFIT)
+            return bpi_clash_tell_draft(&m->clashes, m->show, index, m->errs);
         if (rc != BP_OK)
             return rc;
     }

@@ -402,6 +402,25 @@ static void read_answers(bpi_reader *r, void *into, const bpi_node *v, const bpi
     seg->answer = bpi_read_answers(r, &seg->answers, v);
 }
 
+/* ---- drafting ------------------------------------------------------------------------------- */
+
+static void read_draft(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_member members[] = {
+        {"swap-outs", bpi_read_count, offsetof(bpi_drafting, swaps), NULL, 1, BPI_MAX_SWAPS, 0,
+         NULL},
+        {"burners", bpi_read_count, offsetof(bpi_drafting, burners), NULL, 0, 64, 0, NULL},
+        {"take", bpi_read_count, offsetof(bpi_drafting, take), NULL, 1, 9, 0, NULL},
+    };
+    bpi_segment *seg = into;
+    if (bpi_node_member(v->parent, "beats"))
+        bpi_read_wrong(r, BP_EVALUE, v->name_at, "take one of the two out",
+                       "segment \"%s\" has its beats written and \"%s\" for drafting them", seg->id,
+                       m->name);
+    seg->draft.where = v->at;
+    seg->draft.stated = bpi_read_object(r, &seg->draft, v, "\"draft\"", BPI_MEMBERS(members));
+}
+
 /* ---- segments ------------------------------------------------------------------------------- */
 
 static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
@@ -427,8 +446,10 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"beats", read_beats, 0, NULL, 0, 0, 0, NULL},
         {"teases", read_teases, 0, NULL, 0, 0, 0, NULL},
         {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
+        {"draft", read_draft, 0, NULL, 0, 0, 0, NULL},
     };
     *seg = (bpi_segment){.lead = 300,
+                         .draft = {.swaps = UINT32_MAX, .burners = UINT32_MAX, .take = 1},
                          .reset = 180,
                          .pace = 150,
                          .where = node->at,

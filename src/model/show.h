@@ -344,6 +344,15 @@ typedef struct bpi_hit {
     bpi_where where;
 } bpi_hit;
 
+/* How the beats of a segment that names none are drafted. */
+typedef struct bpi_drafting {
+    bool stated;
+    uint32_t swaps;   /* at most so many containers on the set; UINT32_MAX: any number */
+    uint32_t burners; /* and so many burners in use there at once; the same            */
+    uint32_t take;    /* which of the drafts that differ, from 1, best first           */
+    bpi_where where;
+} bpi_drafting;
+
 typedef struct bpi_segment {
     const char *id, *title;
     const bpi_hit *hit;
@@ -357,6 +366,7 @@ typedef struct bpi_segment {
     uint32_t dishes;
     const bpi_beat *beat;
     uint32_t beats; /* 0: draft them from the recipes */
+    bpi_drafting draft;
     const bpi_tease *tease;
     uint32_t teases;
     const char *const *host;

@@ -198,6 +198,45 @@ static int32_t worth_of(const bpi_verify *v, const bpi_segment *g, const bpi_wan
     return v->show->recipe[g->dish[w->dish].recipe].step[w->does[0]].air_worth;
 }
 
+/* Containers of this appearance that are on a burner while beat k is on air: the beat does such a step
+ * with it, or a beat before left it to such a step, which was not over by its least length, and no
+ * beat has taken it up since. */
+static uint32_t on_burners(const bpi_verify *v, uint32_t air, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    uint32_t n = 0;
+    for (uint32_t c = 0; c < p->containers; c++) {
+        uint32_t last = k + 1;
+        while (last > 0 && !bpi_among(p, p->beat[p->air[air].beats.first + last - 1].on, c))
+            last--;
+        if (p->container[c].air != air || last == 0)
+            continue;
+        const bp_beat *b = &p->beat[p->air[air].beats.first + last - 1];
+        const bpi_want *w = &v->want[p->air[air].beats.first + last - 1];
+        if (w->does_n == 0)
+            continue;
+        const bpi_step *s = &v->recipe[c]->step[w->does[0]]; /* a draft does one a beat */
+        int64_t time = s->time.uncertain ? s->time.likely : s->time.least;
+        n += s->burner && (last == k + 1 || (s->kind != BPI_ACTIVE && time > b->least));
+    }
+    return n;
+}
+
+static void test_limits(bpi_verify *v, uint32_t i, const bpi_segment *g)
+{
+    const bp_plan *p = v->plan;
+    uint32_t boxes = 0;
+    for (uint32_t c = 0; c < p->containers; c++)
+        boxes += p->container[c].air == i && p->container[c].role != BP_ROLE_TEASE;
+    if (boxes > g->draft.swaps)
+        bpi_object(v, p->air[i].id, "%u swap-outs stand on its set, at most %u may", boxes,
+                   g->draft.swaps);
+    for (uint32_t k = 0; k < p->air[i].beats.n; k++)
+        if (on_burners(v, i, k) > g->draft.burners)
+            bpi_object(v, p->air[i].id, "more than %u burners are in use on its set",
+                       g->draft.burners);
+}
+
 /* A drafted beat tells by its id what it is: DISH.STEP, DISH.finished, or one of no dish. */
 static bool test_drafted(bpi_verify *v, uint32_t i)
 {
@@ -238,6 +277,8 @@ static bool test_drafted(bpi_verify *v, uint32_t i)
         if ((!w->state || w->does_n == 0) && (b->words[0] || b->words_floor))
             bpi_object(v, b->id, "a draft has no words for it");
     }
+    if (g->draft.stated)
+        test_limits(v, i, g);
     if (finished != g->dishes)
         bpi_object(v, a->id, "the draft does not show each dish finished once");
     if (talk != 2u + (a->portions > 0) || tastes != (a->portions > 0 ? 1u : 0u))

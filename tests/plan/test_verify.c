@@ -1219,6 +1219,24 @@ static did a_step_comes_after_the_last(uint32_t i)
     return DONE;
 }
 
+/* ---- drafts ------------------------------------------------------------------------------ */
+
+static did a_draft_may_use_less(uint32_t i)
+{
+    if (i >= 2 * show->segments)
+        return NO_MORE;
+    bpi_segment *g = (bpi_segment *)&show->segment[i / 2];
+    if (g->beats > 0)
+        return NOT_HERE;
+    g->draft.stated = true;
+    if (i % 2)
+        g->draft.swaps = 1;
+    else
+        g->draft.burners = 0;
+    name("swap-outs stand on its set", "burners are in use on its set", NULL);
+    return DONE;
+}
+
 /* ---- lines, claims, answers ---------------------------------------------------------------- */
 
 static bp_claim *claim_at(uint32_t i)
@@ -1508,6 +1526,7 @@ static const struct {
     ROW(a_beat_must_stay_and_is_dropped),
     ROW(a_beat_needs_one_that_is_dropped),
     ROW(a_step_comes_after_the_last),
+    ROW(a_draft_may_use_less),
     ROW(claim_is_judged_otherwise),
     ROW(claim_is_of_another_dish),
     ROW(claim_is_said_elsewhere),
