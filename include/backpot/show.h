@@ -15,6 +15,9 @@
 extern "C" {
 #endif
 
+#define BP_SHOW_FORMAT                                                                             \
+    1 /* version of a show file, which its "backpot" names; a newer one is refused */
+
 typedef struct bp_show bp_show;
 
 /* Read the show file at `path`, and the recipe files it names (relative to its own folder and

@@ -1,6 +1,7 @@
 #include "base/zone.h"
 
 #include <libical/ical.h>
+#include <pthread.h>
 #include <string.h>
 
 #include "base/civil.h"
@@ -10,6 +11,11 @@
 /* The name becomes part of a path inside libical, which checks nothing. */
 static bool is_safe(const char *name, size_t len)
 {
+    /* Beside the zones, too: what this machine is set to, and what stands for "not set". */
+    static const char *const settings[] = {"localtime", "posixrules", "Factory"};
+    for (size_t i = 0; i < sizeof settings / sizeof *settings; i++)
+        if (strlen(settings[i]) == len && memcmp(name, settings[i], len) == 0)
+            return false;
     if (len == 0 || len > 64 || name[0] == '/')
         return false;
     /* Beside the zones lie two more sets of the same; the clocks of "right" count leap seconds. */
@@ -18,16 +24,21 @@ static bool is_safe(const char *name, size_t len)
     for (size_t i = 0; i < len; i++) {
         char c = name[i];
         bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+        if (c == '/' && (i + 1 == len || name[i + 1] == '/'))
+            return false; /* the same file by another name */
         if (!letter && !(c >= '0' && c <= '9') && (c == '\0' || !strchr("_+-/", c)))
             return false;
     }
     return true;
 }
 
-bp_code bpi_zone_find(bpi_zone *z, const char *name)
+/* libical fills its list of zones, reads a zone and works out its changes when they are first asked
+ * for; a second thread may then see a list that is not full yet (3.0.16, icaltimezone.c). So all of that
+ * is done here, one thread at a time; what comes after only reads. */
+static pthread_mutex_t alone = PTHREAD_MUTEX_INITIALIZER;
+
+static bp_code find_alone(bpi_zone *z, const char *name)
 {
-    if (!is_safe(name, strlen(name)))
-        return BP_EVALUE;
     icaltimezone *ical = icaltimezone_get_builtin_timezone(name);
     if (!ical)
         return BP_EVALUE;
@@ -35,7 +46,18 @@ bp_code bpi_zone_find(bpi_zone *z, const char *name)
     if (!utc && !icaltimezone_get_component(ical))
         return BP_EVALUE; /* listed, but its data cannot be read */
     *z = (bpi_zone){name, ical, utc};
+    bpi_zone_offset(z, INT64_MAX); /* all its changes are worked out while there is room */
     return BP_OK;
+}
+
+bp_code bpi_zone_find(bpi_zone *z, const char *name)
+{
+    if (!is_safe(name, strlen(name)))
+        return BP_EVALUE;
+    pthread_mutex_lock(&alone);
+    bp_code rc = find_alone(z, name);
+    pthread_mutex_unlock(&alone);
+    return rc;
 }
 
 bp_code bpi_zone_open(bpi_zone **out, bpi_arena *a, const char *name, size_t len)
@@ -48,8 +70,6 @@ bp_code bpi_zone_open(bpi_zone **out, bpi_arena *a, const char *name, size_t len
     if (!own || !z || !bpi_mem_room(BPI_ROOM_ZONE))
         return BP_ENOMEM;
     bp_code rc = bpi_zone_find(z, own);
-    if (rc == BP_OK)
-        bpi_zone_offset(z, INT64_MAX); /* all its changes are worked out while there is room */
     if (rc == BP_OK)
         *out = z;
     return rc;

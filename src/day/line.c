@@ -150,6 +150,11 @@ bp_code bpi_line_head(bp_log_head *out, bpi_arena *a, const char *file, uint32_t
         return r.code;
     }
     const bpi_node *format = need(&r, node, "format");
+    if (format && format->kind == BPI_NUMBER && format->whole && format->integer > BP_LOG_FORMAT) {
+        wrong(&r, BP_EVALUE, format->at, "this log is of a newer format than this program reads",
+              "use the backpot that wrote it; this one reads format 1");
+        return r.code;
+    }
     if (format &&
         (format->kind != BPI_NUMBER || !format->whole || format->integer != BP_LOG_FORMAT)) {
         wrong(&r, BP_EVALUE, format->at, "this format of a log is not known", "format 1 is");

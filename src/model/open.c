@@ -6,6 +6,7 @@
  */
 #include "backpot/show.h"
 
+#include <inttypes.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -19,7 +20,12 @@ static void read_version(bpi_reader *r, void *into, const bpi_node *v, const bpi
 {
     (void)into;
     (void)m;
-    if (v->kind != BPI_NUMBER || !v->whole || v->integer != 1)
+    if (v->kind == BPI_NUMBER && v->whole && v->integer > BP_SHOW_FORMAT)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "use the backpot that it was written for",
+                       "this show file is of version %" PRId64
+                       ", newer than this program, which reads version %d",
+                       v->integer, BP_SHOW_FORMAT);
+    else if (v->kind != BPI_NUMBER || !v->whole || v->integer != BP_SHOW_FORMAT)
         bpi_read_wrong(r, BP_EVALUE, v->at, "write \"backpot\": 1",
                        "this version of the format is not known");
 }

@@ -129,7 +129,7 @@ bool bpi_read_object(bpi_reader *r, void *into, const bpi_node *node, const char
     }
     for (const bpi_node *v = node->first; v; v = v->next)
         if (!find_member(members, n, v)) {
-            if (bpi_node_member(node, "note") == v)
+            if (v->name_len == 4 && memcmp(v->name, "note", 4) == 0)
                 bpi_read_plain(r, v, "note", 0, BPI_MAX_TEXT);
             else
                 unknown_member(r, v, what, members, n);

@@ -5,6 +5,7 @@
  */
 #include "model/read.h"
 
+#include <inttypes.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -102,7 +103,12 @@ static void read_version(bpi_reader *r, void *into, const bpi_node *v, const bpi
 {
     (void)into;
     (void)m;
-    if (v->kind != BPI_NUMBER || !v->whole || v->integer != 1)
+    if (v->kind == BPI_NUMBER && v->whole && v->integer > 1)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "use the backpot that they were written for",
+                       "these limits are of version %" PRId64
+                       ", newer than this program, which reads version 1",
+                       v->integer);
+    else if (v->kind != BPI_NUMBER || !v->whole || v->integer != 1)
         bpi_read_wrong(r, BP_EVALUE, v->at, "write \"backpot_limits\": 1",
                        "this version of the format is not known");
 }

@@ -155,6 +155,13 @@ static bp_code skip_component(reader *r)
     return BP_OK;
 }
 
+/* Ours, but of another form, which may mean something else. */
+static bool is_other_version(const char *prodid)
+{
+    static const char ours[] = "-//backpot//prep calendar ";
+    return strncmp(prodid, ours, sizeof ours - 1) == 0;
+}
+
 static bp_code read_body(reader *r, bpi_earlier *out, bpi_arena *a, const char *show)
 {
     void *list = NULL;
@@ -188,7 +195,9 @@ static bp_code read_body(reader *r, bpi_earlier *out, bpi_arena *a, const char *
         } else if ((value = value_of(r, "PRODID")) != NULL) {
             ours = strcmp(value, BPI_CALENDAR_PRODID) == 0;
             if (!ours)
-                return bad(r, "the earlier calendar was not written by this program");
+                return bad(r, is_other_version(value)
+                                  ? "the earlier calendar was written by another version of backpot"
+                                  : "the earlier calendar was not written by this program");
         } else if ((value = value_of(r, BPI_CALENDAR_SHOW)) != NULL) {
             of_show = strcmp(value, show) == 0;
             if (!of_show)

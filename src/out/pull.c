@@ -167,9 +167,19 @@ bp_code bpi_pull_text_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 
 /* ---- the table --------------------------------------------------------------------------- */
 
+/* A spreadsheet takes these for the start of a formula, some also in full width. */
+static bool is_formula(const char *s)
+{
+    static const char *const signs[] = {"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+        if (strncmp(s, signs[i], strlen(signs[i])) == 0)
+            return true;
+    return false;
+}
+
 static void put_cell(bpi_text *out, const char *s, bool last)
 {
-    bool formula = *s && strchr("=+-@", *s);
+    bool formula = is_formula(s);
     bool quoted = strpbrk(s, ",\"\r\n") != NULL;
     bpi_text_put(out, quoted ? "\"" : "");
     bpi_text_put(out, formula ? "'" : "");

@@ -118,7 +118,12 @@ static const struct {
     {"", "day.log:1:1: this log has no whole line; its first line is its head"},
     {"{}\n", "day.log:1:1: this is not the head of a log; a log begins with "
              "{\"backpot\":\"log\",\"format\":1,...}"},
-    {"{\"backpot\":\"log\",\"format\":2}\n",
+    {"{\"backpot\":\"log\",\"format\":2}\n", "day.log:1:27: this log is of a newer format than "
+                                             "this program reads; use the backpot that wrote "
+                                             "it; this one reads format 1"},
+    {"{\"backpot\":\"log\",\"format\":0}\n",
+     "day.log:1:27: this format of a log is not known; format 1 is"},
+    {"{\"backpot\":\"log\",\"format\":1.5}\n",
      "day.log:1:27: this format of a log is not known; format 1 is"},
     {"{\"backpot\":\"log\",\"format\":1,\"show\":\"t\",\"stamp\":\"x\"}\n",
      "day.log:1:1: \"rehearsal\" is missing here"},

@@ -345,6 +345,8 @@ static const struct {
     {"line feeds only", "BEGIN:VCALENDAR\n", 1, "CR LF"},
     {"an empty line", HEAD "\r\n" TAIL, 5, "empty or longer"},
     {"another program's", "BEGIN:VCALENDAR\r\nPRODID:-//other//EN\r\n" TAIL, 2, "not written by"},
+    {"a later version's", "BEGIN:VCALENDAR\r\nPRODID:-//backpot//prep calendar 2//EN\r\n" TAIL, 2,
+     "another version"},
     {"no PRODID", "BEGIN:VCALENDAR\r\nX-BACKPOT-SHOW:ribeira-morning\r\n" EVENT TAIL, 3,
      "not written by"},
     {"another show's",

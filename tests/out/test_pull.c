@@ -70,13 +70,15 @@ START_TEST(the_table_quotes_as_rfc_4180_has_it_and_disarms_formulas)
     static const bp_good awkward[] = {
         {BP_GOOD_FOOD, "flour, \"strong\"", "", "", "=1+1", "+2", "@A1", "-"},
         {BP_GOOD_TOOL, "spoon", "a;b", "café", "1", "", "", "=a,b"},
+        {BP_GOOD_TOOL, "\uFF1D1", "x\uFF1D1", "\uFF0B", "1", "\uFF0D", "\uFF20", "\uFF1E"},
     };
-    bp_plan plan = plan_of(awkward, 2);
+    bp_plan plan = plan_of(awkward, 3);
     bpi_text t = BPI_TEXT_EMPTY;
     ck_assert_int_eq(bpi_pull_csv_write(&t, &plan, NULL), BP_OK);
     ck_assert_str_eq(t.s, "kind,from,item,note,need,buy,containers,allergens\r\n"
                           "food,,\"flour, \"\"strong\"\"\",,'=1+1,'+2,'@A1,'-\r\n"
-                          "tool,café,spoon,a;b,1,,,\"'=a,b\"\r\n");
+                          "tool,café,spoon,a;b,1,,,\"'=a,b\"\r\n"
+                          "tool,'\uFF0B,'\uFF1D1,x\uFF1D1,1,'\uFF0D,'\uFF20,\uFF1E\r\n");
     bpi_text_release(&t);
 }
 END_TEST
