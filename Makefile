@@ -17,6 +17,8 @@ SMALL ?=
 EACH ?=
 # WERROR=1: warnings stop the build. For lint, not for users: a newer compiler warns of more.
 WERROR ?=
+# TWIN=: run the unit tests once, not a second time as built with SMALL=1 EACH=1.
+TWIN ?= 1
 # COVER=1: count which lines run.
 COVER ?=
 # V=1: show each command in full.
@@ -58,24 +60,33 @@ TEST_LIBS  = $(eval TEST_LIBS := $$(shell pkg-config --libs check))$(TEST_LIBS)
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes \
         -Wpointer-arith -Wcast-align -Wwrite-strings -Wvla -Wformat=2 -Wundef \
         -Werror=implicit-function-declaration $(if $(WERROR),-Werror)
+# What makes a mistake of ours harder to use: checked copies, guarded stacks, jumps that land only
+# where they may, a program that lies anywhere and whose tables are read-only once it runs. Under a
+# sanitizer, which checks more, and without optimising some of it cannot be had. HARDEN= leaves it out.
+MACHINE    = $(eval MACHINE := $$(shell $$(CC) -dumpmachine))$(MACHINE)
+HARDEN    ?= -fstack-protector-strong -fstack-clash-protection $(if $(filter x86_64-% i%86-%,$(MACHINE)),-fcf-protection) \
+             $(if $(SAN)$(COVER)$(filter -O0,$(OPT)),,-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
+HARDEN_LD ?= -Wl,-z,relro -Wl,-z,now -Wl,-z,noexecstack
 CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
-CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread -fstack-protector-strong -fno-strict-overflow $(WARN) \
+CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread $(HARDEN) -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
         $(if $(COVER),--coverage) $(PKG_CFLAGS) $(CFLAGS)
 LDFLAGS_ALL  = -pthread $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
-        $(LDFLAGS)
+        $(HARDEN_LD) $(LDFLAGS)
 
-LIB_SRC  := $(sort $(filter-out src/cli/%,$(wildcard src/*/*.c)))
-CLI_SRC  := $(sort $(wildcard src/cli/*.c))
-TEST_SRC := $(sort $(wildcard tests/*/test_*.c))
+# LAYERS="base engine ...": these alone, for the tests on other machines, where not all libraries are.
+LAYERS   ?=
+LIB_SRC  := $(sort $(filter-out src/cli/%,$(wildcard $(if $(LAYERS),$(LAYERS:%=src/%/*.c),src/*/*.c))))
+CLI_SRC  := $(if $(LAYERS),,$(sort $(wildcard src/cli/*.c)))
+TEST_SRC := $(sort $(wildcard $(if $(LAYERS),$(LAYERS:%=tests/%/test_*.c),tests/*/test_*.c)))
 HELP_SRC := $(sort $(wildcard tests/support/*.c))
 FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))
 SCRIPTS  := $(sort $(wildcard tests/*.sh tests/*/*.sh) .ci/run)
 ALL_C    := $(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(HELP_SRC) \
             $(sort $(wildcard tests/*.c tests/fuzz/*.c tests/outside/*.c tests/bench/*.c \
-            tests/faults/*.c))
+            tests/faults/*.c tests/threads/*.c))
 
 LIB_OBJ  := $(LIB_SRC:%.c=$(B)/o/%.o)
 CLI_OBJ  := $(CLI_SRC:%.c=$(B)/o/%.o)
@@ -110,7 +121,7 @@ all: $(B)/backpot lib ## build the program and both libraries
 lib: $(B)/libbackpot.a $(if $(SAN),,$(B)/$(SONAME))
 
 $(B)/backpot: $(CLI_OBJ) $(B)/libbackpot.a
-	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) $(CLI_LIBS)
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -pie -o $@ $^ $(PKG_LIBS) $(CLI_LIBS)
 
 $(B)/libbackpot.a: $(LIB_OBJ) $(B)/sources
 	@rm -f $@
@@ -172,6 +183,10 @@ $(B)/faults.so: tests/faults/preload.c
 $(B)/memory-faults: $(B)/t/tests/faults/memory.o $(B)/t/libtests.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
+# Plans shows in two threads at once.
+$(B)/two-shows: $(B)/t/tests/threads/two_shows.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
+
 $(B)/t/libtests.a: $(TLIB_OBJ) $(B)/sources
 	@rm -f $@
 	$(call say,ar)ar rcs $@ $(TLIB_OBJ)
@@ -184,7 +199,7 @@ $(B)/replay/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/fuzz/replay.o \
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 
--include $(shell find $(B) -name '*.d' 2>/dev/null)
+-include $(shell find $(B) -name cross -prune -o -type f -name '*.d' -print 2>/dev/null)
 
 # ---- set-up ------------------------------------------------------------------------------------
 
@@ -224,8 +239,9 @@ pictures-run: $(B)/backpot
 
 .PHONY: test test-run test-unit
 test: deps-test ## set up, build and run every test (SAN=address,undefined for sanitizers)
-	$(again) $(B)/tests $(B)/samples all $(REPLAYS) $(B)/memory-faults $(B)/faults.so
-	$(again) SMALL=1 EACH=1 build-tests
+	$(again) $(B)/tests $(B)/samples all $(REPLAYS) $(B)/memory-faults $(B)/faults.so \
+	  $(B)/two-shows
+	$(if $(TWIN),$(again) SMALL=1 EACH=1 build-tests)
 	$(again) test-run
 test-run:
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) REPLAY=$(CURDIR)/$(B)/replay BUILD=$(CURDIR)/$(B) \
@@ -233,7 +249,7 @@ test-run:
 .PHONY: build-tests
 build-tests: $(B)/tests
 # The same file of the build with SMALL=1 EACH=1.
-twin = $(if $(SMALL)$(EACH),,build/variant$(VARIANT)-small-each/$(1))
+twin = $(if $(SMALL)$(EACH)$(if $(TWIN),,no),,build/variant$(VARIANT)-small-each/$(1))
 
 test-unit: $(B)/tests ## the unit tests alone; SUITE=engine_solve runs one suite
 	$(B)/tests $(SUITE)
@@ -246,6 +262,39 @@ golden: all ## rewrite the accepted outputs in tests/golden; read the difference
 valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak fails
 	$(again) $(B)/backpot
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/valgrind.sh
+
+# Exchange one token of a core layer, MUTANTS times: do the tests of the layer notice?
+MUTANTS ?= 240
+.PHONY: mutants mutants-compile mutants-link mutants-suites
+mutants: deps-test ## break the core by one token 240 times, and say what share the tests notice
+	$(again) $(B)/tests
+	/usr/bin/python3 -B tests/mutants/mutants.py . 1 $(MUTANTS)
+mutants-compile:
+	@echo '$(subst ','\'',$(CC) $(patsubst -I%,-I$(CURDIR)/%,$(CPPFLAGS_ALL)) -DBPI_TESTING $(CFLAGS_ALL) -O1)'
+mutants-link:
+	@echo '$(CC) $(LDFLAGS_ALL) -o PROGRAM OBJECT $(TEST_OBJ) $(B)/t/libtests.a $(PKG_LIBS) $(CLI_LIBS) $(TEST_LIBS)'
+mutants-suites:
+	@echo $(SUITES)
+
+.PHONY: faults faults-run
+faults: deps-test ## memory and files fail at every turn (FAULT_SHORT=1: two minutes; FAULT_STRIDE=1: half an hour)
+	$(again) faults-run
+faults-run: all $(B)/memory-faults $(B)/faults.so
+	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) BUILD=$(CURDIR)/$(B) SAN='$(SAN)' sh tests/faults/faults.sh
+
+# s390x has its most significant byte first; armhf has 32 bits and a char without a sign.
+MACHINES     ?= s390x armhf
+CROSS_LAYERS ?= base model goods safety live engine risk prep plan
+.PHONY: cross
+cross: ## the unit tests below the outputs on other kinds of machine (MACHINES), by qemu-user
+	@for m in $(MACHINES); do echo "$$m:"; SRC=$(CURDIR) sh tests/cross.sh $$m $(CROSS_LAYERS) || exit 1; done
+
+.PHONY: tsan tsan-run
+tsan: deps-test ## two shows planned at once under ThreadSanitizer: no race, the same bytes as alone
+	$(again) SAN=thread tsan-run
+tsan-run: $(B)/two-shows
+	TSAN_OPTIONS=suppressions=$(CURDIR)/tests/tsan.supp:halt_on_error=1:second_deadlock_stack=1 \
+	  $(B)/two-shows 2 $(sort $(wildcard shows/*.json))
 
 .PHONY: coverage coverage-run
 coverage: deps-lint ## lines and branches run by the tests, into build/coverage
@@ -312,7 +361,7 @@ $(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \
 format: ## lay out every C file
 	clang-format-14 -i $(ALL_C) $(HEADERS)
 
-LINTS := lint-format lint-gcc lint-clang lint-tidy lint-cppcheck lint-headers lint-source lint-man \
+LINTS := lint-format lint-gcc lint-clang lint-tidy lint-analyzer lint-cppcheck lint-headers lint-source lint-man \
          lint-shell
 .PHONY: lint $(LINTS)
 lint: deps-lint ## warnings as errors, static analysis, headers alone, layers, banned calls, comments
@@ -335,6 +384,16 @@ $(B)/tidy/%.ok: $(B)/o/%.o .clang-tidy
 	@mkdir -p $(@D)
 	@echo tidy $*.c
 	@clang-tidy-14 --quiet --warnings-as-errors='*' $*.c -- $(CPPFLAGS_ALL) -std=c11 $(PKG_CFLAGS) \
+	  > $@.log 2>&1 || { cat $@.log; exit 1; }
+	@touch $@
+
+# gcc's own analysis of paths; what it gets wrong is silenced where it stands, with a reason.
+ANALYZED := $(patsubst %.c,$(B)/analyzer/%.ok,$(LIB_SRC) $(CLI_SRC))
+lint-analyzer: $(ANALYZED)
+$(B)/analyzer/%.ok: $(B)/o/%.o
+	@mkdir -p $(@D)
+	@echo analyze $*.c
+	@gcc $(CPPFLAGS_ALL) -std=c11 -O1 $(PKG_CFLAGS) -fanalyzer -Werror -c -o /dev/null $*.c \
 	  > $@.log 2>&1 || { cat $@.log; exit 1; }
 	@touch $@
 

@@ -1,4 +1,4 @@
-/* tests/run.c - runs every suite, or those named on the command line.
+/* tests/run.c - runs every suite, or those named on the command line; --list names them.
  *
  * A file tests/LAYER/test_NAME.c gives `Suite *suite_LAYER_NAME(void)`; the Makefile lists them.
  * No check run at all is a failure: a misspelt name must not look like success.
@@ -32,6 +32,11 @@ static bool wanted(const char *name, int argc, char **argv)
 
 int main(int argc, char **argv)
 {
+    if (argc == 2 && strcmp(argv[1], "--list") == 0) {
+        for (size_t i = 0; i < sizeof suites / sizeof *suites; i++)
+            puts(suites[i].name);
+        return EXIT_SUCCESS;
+    }
     SRunner *runner = srunner_create(NULL);
     for (size_t i = 0; i < sizeof suites / sizeof *suites; i++)
         if (wanted(suites[i].name, argc, argv))

@@ -105,7 +105,7 @@ bp_code bpi_outset_add(bpi_outset *set, const char *name, const char *bytes, siz
 {
     member *m = NULL;
     bp_code rc = add_member(set, name, &m, errs);
-    if (rc != BP_OK)
+    if (!m)
         return rc;
     bpi_text temp = BPI_TEXT_EMPTY;
     rc = bpi_file_write_temp(&temp, m->path, bytes, len, errs);

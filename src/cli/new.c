@@ -145,7 +145,7 @@ static bp_code try_plan(const char *text, size_t len, const char *path, bp_error
 static bpi_exit run(const bpi_args *args)
 {
     const char *path = args->operand[0];
-    char lines[QUESTIONS][256];
+    char lines[QUESTIONS][256] = {{0}};
     bp_starter starter = {0};
     bp_errors errs = {0};
     for (unsigned row = 0; row < QUESTIONS; row++)

@@ -40,7 +40,7 @@ static void add_word(bpi_text *list, const char *word, size_t len, const char *b
     if (len == 0)
         return;
     size_t gap = strlen(between);
-    for (size_t i = 0; i + len <= list->len; i++) {
+    for (size_t i = 0; list->s && i + len <= list->len; i++) {
         bool begins = i == 0 || (i >= gap && memcmp(list->s + i - gap, between, gap) == 0);
         bool ends = i + len == list->len || strncmp(list->s + i + len, between, gap) == 0;
         if (begins && ends && memcmp(list->s + i, word, len) == 0)

@@ -133,6 +133,7 @@ static const char *oven_name(const bpi_fill *f, uint32_t j)
 
 static void load_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text *text)
 {
+    assert(s); /* what is loaded or taken off is a step */
     if (s->kind == BPI_OVEN)
         bpi_text_f(text, "Into the %s: %s", oven_name(f, j + 1), s->text);
     else if (s->burner)
@@ -143,6 +144,7 @@ static void load_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text
 
 static void take_off_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text *text)
 {
+    assert(s);
     if (s->kind == BPI_OVEN)
         bpi_text_f(text, "Out of the %s: %s", oven_name(f, j - 1), s->text);
     else if (s->burner)
@@ -214,6 +216,7 @@ static const char *text_of(bpi_fill *f, uint32_t j)
     case BP_OP_ACTIVE:
     case BP_OP_PASSIVE:
     case BP_OP_OVEN:
+        assert(s);
         bpi_text_put(&text, s->text);
         break;
     case BP_OP_LOAD:
@@ -239,8 +242,9 @@ static const char *text_of(bpi_fill *f, uint32_t j)
                    bp_stage_name((bp_stage)bpi_fill_swap(f, f->prep->serve[job->serve0])->stage));
         break;
     case BP_OP_PREHEAT:
-        bpi_text_f(&text, "Switch on the %s: %s", oven_name(f, job->number),
-                   step_of(f, &f->prep->job[job->number])->oven_text);
+        s = step_of(f, &f->prep->job[job->number]); /* the bake that it is for */
+        assert(s);
+        bpi_text_f(&text, "Switch on the %s: %s", oven_name(f, job->number), s->oven_text);
         break;
     case BP_OP_RESET:
         bpi_text_f(&text, "Clear the set after: %s", segment_of(f, job)->title);

@@ -1,0 +1,4 @@
+# tests/scripts/threads.sh - every shipped show beside another one, in two threads: the same bytes as alone.
+set -u
+: "${SRC:?}" "${BUILD:?}"
+exec "$BUILD/two-shows" 1 "$SRC"/shows/*.json
