@@ -73,8 +73,7 @@ static bool is_joint(const binding *b, uint32_t j)
 {
     const bpi_job *job = &b->p->job[j];
     const bpi_recipe *r = job->step == BPI_NO_INDEX ? NULL : &b->p->show->recipe[job->recipe];
-    return r && r->step[job->step].together &&
-           (job->kind == BP_OP_ACTIVE || job->kind == BP_OP_WAIT);
+    return r && r->step[job->step].together;
 }
 
 static bool same_way(const bpi_way *a, const bpi_way *b)

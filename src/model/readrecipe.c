@@ -248,6 +248,27 @@ static void read_hold(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     s->hold_set_where = h.set >= 0 ? h.set_where : h.where[BPI_COUNTER];
 }
 
+/* "together" of an unattended step: its "time" is that of one container. */
+static void read_batch(bpi_reader *r, bpi_step *s, const bpi_node *v)
+{
+    static const bpi_member members[] = {
+        {"each", bpi_read_span_member, offsetof(bpi_step, together_each), NULL, 0, DAY, 0, NULL},
+        {"most", bpi_read_count, offsetof(bpi_step, together_most), NULL, 1, BPI_MAX_SWAPS, 0,
+         NULL},
+        {"split", bpi_read_flag, offsetof(bpi_step, together_split), NULL, 0, 0, 0, NULL},
+    };
+    s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
+    const bpi_node *each = bpi_node_member(v, "each");
+    if (s->together_each % 60)
+        bpi_read_wrong(r, BP_EVALUE, each->at, "write whole minutes, such as \"each\": \"5 min\"",
+                       "\"each\" of a step that nobody stands by is told in whole minutes");
+    if ((s->burner || s->time.window) && (s->time.least + 59) / 60 * 60 > s->time.most)
+        bpi_read_wrong(r, BP_EVALUE, s->time_where, "write a time with a whole minute in it",
+                       "step \"%s\" is done together, and no whole minute lies in its \"time\"",
+                       s->id);
+    s->together_once = s->time.likely - s->together_each;
+}
+
 static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     (void)m;
@@ -262,10 +283,10 @@ static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bp
     };
     bpi_step *s = ((step_parts *)into)->s;
     s->together_most = UINT32_MAX;
-    s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
     if (s->kind != BPI_ACTIVE)
-        bpi_read_wrong(r, BP_EVALUE, v->at, "take it out, or make the step \"active\"",
-                       "only an active step can be done together");
+        read_batch(r, s, v);
+    else
+        s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
 }
 
 static void read_air(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

@@ -41,8 +41,11 @@ static int64_t in_proportion(int64_t seconds, int64_t of, int64_t likely)
 static void lengthen(bpi_step *s, int64_t seconds)
 {
     int64_t likely = s->time.likely;
-    s->together_once += in_proportion(seconds, s->together_once, likely);
-    s->together_each += in_proportion(seconds, s->together_each, likely);
+    if (s->kind == BPI_ACTIVE) {
+        s->together_once += in_proportion(seconds, s->together_once, likely);
+        s->together_each += in_proportion(seconds, s->together_each, likely);
+    } else
+        s->together_once += seconds;
     s->time.likely += seconds;
     if (s->time.most < s->time.likely)
         s->time.most = s->time.likely;

@@ -46,8 +46,8 @@ static bool is_joint(const bpi_fill *f, const bpi_job *job)
     const bpi_step *s = step_of(f, job);
     if (!s || !s->together)
         return false;
-    return job->kind == BP_OP_ACTIVE || (job->kind == BP_OP_WAIT && job->next != BPI_NO_INDEX &&
-                                         f->show->recipe[job->recipe].step[job->next].together);
+    return job->kind != BP_OP_WAIT ||
+           (job->next != BPI_NO_INDEX && f->show->recipe[job->recipe].step[job->next].together);
 }
 
 /* What a container made once more no longer has in common with others leaves them their key; a '.'

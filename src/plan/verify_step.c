@@ -61,7 +61,13 @@ typedef struct bounds {
 static bounds bounds_of(const bpi_step *s, uint32_t n)
 {
     bounds b = {bpi_minute_up(s->time.least), bpi_minute_down(s->time.most), false};
-    if (s->together)
+    if (s->together && s->kind != BPI_ACTIVE) {
+        int64_t more = s->together_each * (n - 1);
+        b.least = bpi_minute_up(s->time.uncertain ? s->time.likely : s->time.least) + more;
+        b.most = (s->time.uncertain ? bpi_minute_up(s->time.likely) : b.most) + more;
+        if (b.most < b.least)
+            b.most = b.least;
+    } else if (s->together)
         b.least = b.most = bpi_minute_up(s->together_once + s->together_each * n);
     else if (s->kind == BPI_ACTIVE || s->time.uncertain)
         b.least = b.most = bpi_minute_up(s->time.likely);
@@ -77,7 +83,7 @@ static bounds bounds_of(const bpi_step *s, uint32_t n)
 /* Nobody need take it off: it simply waits on where it is. */
 static bool may_stay(const bpi_step *s)
 {
-    if (s->kind != BPI_PASSIVE || s->burner || (s->time.window && !s->together))
+    if (s->kind != BPI_PASSIVE || s->burner || s->time.window)
         return false;
     return !s->hold_stated || s->hold[s->keep < 0 ? BPI_COUNTER : s->keep] > 0;
 }

@@ -87,17 +87,17 @@ static void window_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
 {
     const bpi_step *s = &p->show->recipe[f->a].step[f->b];
     bpi_text_f(out, "\"%s\" must come off after ", s->text);
-    if (s->time.window && !s->together) {
+    if (s->time.window) {
         bpi_span_words(out, s->time.least);
         bpi_text_put(out, " to ");
         bpi_span_words(out, s->time.most);
-    } else if (s->together) {
-        bpi_span_words(out, s->together_once);
-        bpi_text_put(out, " and ");
-        bpi_span_words(out, s->together_each);
-        bpi_text_put(out, " for each");
     } else
         bpi_span_words(out, s->time.likely);
+    if (s->together && s->together_each) {
+        bpi_text_put(out, ", and ");
+        bpi_span_words(out, s->together_each);
+        bpi_text_put(out, " more for each further one");
+    }
 }
 
 void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)

@@ -156,8 +156,10 @@ static void preheat(bpi_making *m, uint32_t j, bake *const *bakes, const uint32_
     uint32_t heat = bpi_rows_job(r, on, NULL, 0);
     bpi_crew_left_out(m);
     bpi_crew_options(m, BPI_PREHEAT, BPI_NO_INDEX);
-    if (BPI_ROW(r->job, bpi_job, j)->optional)
-        only_with(r, j, 0, heat, 0); /* nothing to heat it for */
+    const bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, j);
+    for (uint32_t k = 0; k < a.options && !r->failed; k++)
+        if (BPI_ROW(r->way, bpi_way, a.option0 + k)->out)
+            only_with(r, j, k, heat, 0); /* nothing to heat it for */
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         const bpi_oven *oven = &m->show->kitchen.oven[o];
         uint32_t at = 0;

@@ -8,6 +8,9 @@
  * (an option for each number of them), or it is part of the job of one before it: then it starts and
  * ends with that, and takes nothing. So a batch is some neighbours in the row, and the first has the
  * work. What a batch holds at most, and whether it may be split, is said by the step.
+ *
+ * An unattended step has such a row of its own, and so has what puts it on and what takes it off: who
+ * is part of whom there follows it.
  */
 #include <assert.h>
 
@@ -63,15 +66,21 @@ uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead)
     return BPI_NO_INDEX;
 }
 
-static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
+/* What makes the last job, at place i, part of one of `job` before it. */
+static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint32_t *job,
+                         int32_t least, int32_t most)
 {
-    uint32_t most = most_of(w);
     for (uint32_t k = 0; k < i; k++)
         if (may_join(w, i, k))
             bpi_rows_option(
-                &m->rows,
-                (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, w->job[k] + 1},
-                bpi_joint_minutes(w->s, 2), bpi_joint_minutes(w->s, most), 0);
+                &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1},
+                least, most, 0);
+}
+
+static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
+{
+    uint32_t most = most_of(w);
+    part_options(m, w, i, w->job, bpi_joint_minutes(w->s, 2), bpi_joint_minutes(w->s, most));
     for (uint32_t q = most; q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
@@ -114,8 +123,17 @@ static void part_rules(bpi_making *m, const bpi_row *w, uint32_t i, uint32_t k)
              true);
 }
 
-/* Done for q: the last of them is part of it, and the one after is not. */
-static void lead_rules(bpi_making *m, const bpi_row *w, uint32_t i)
+/* Options of a job that hands are put to: one for each shift. */
+static uint32_t shifts_of(const bpi_making *m)
+{
+    uint32_t n = 0;
+    for (uint32_t c = 0; c < m->show->kitchen.cooks; c++)
+        n += m->show->kitchen.cook[c].shifts;
+    return n;
+}
+
+/* Done for q, by one of so many options: the last of them is part of it, and the one after is not. */
+static void lead_rules(bpi_making *m, const bpi_row *w, uint32_t i, uint32_t options)
 {
     bpi_rows *r = &m->rows;
     const bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, w->job[i]);
@@ -125,10 +143,7 @@ static void lead_rules(bpi_making *m, const bpi_row *w, uint32_t i)
     for (uint32_t q = most_of(w); q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
-        uint32_t cooks = 0; /* options for this q: all of one call of bpi_crew_options */
-        for (uint32_t c = 0; c < m->show->kitchen.cooks; c++)
-            cooks += m->show->kitchen.cook[c].shifts;
-        for (; cooks > 0 && !r->failed; cooks--, k++) {
+        for (uint32_t o = 0; o < options && !r->failed; o++, k++) {
             if (q > 1)
                 rule(r, w->job[i], k, w->job[i + q - 1],
                      bpi_joint_option(m, w->job[i + q - 1], w->job[i]), false);
@@ -150,7 +165,98 @@ void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w)
         for (uint32_t k = 0; k < i; k++)
             if (may_join(&w, i, k))
                 part_rules(m, &w, i, k);
-        lead_rules(m, &w, i);
+        lead_rules(m, &w, i, shifts_of(m));
+    }
+}
+
+/* ---- unattended ---------------------------------------------------------------------------- */
+
+/* Does anybody put so much in, at place i, for themselves? */
+static bool may_lead_any(const bpi_row *w, uint32_t i)
+{
+    return w->s->together_split || is_first(w, i);
+}
+
+/* Hands for a batch: the job of place i, or part of one before. */
+static void hands(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uint32_t *job,
+                  int64_t time)
+{
+    int32_t length = bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time);
+    bool on = like.kind == BP_OP_LOAD;
+    job[i] = bpi_rows_job(&m->rows, like, &w->box[i], 1);
+    part_options(m, w, i, job, length, length);
+    if (!may_lead_any(w, i))
+        return;
+    bpi_crew_extra_step(m, w->s, on, false);
+    bpi_crew_options(m, length, BPI_NO_INDEX);
+    m->extras = 0;
+}
+
+/* Part of another where the step is, and only there. */
+static void follow(bpi_making *m, const bpi_row *w, uint32_t i, const uint32_t *job)
+{
+    for (uint32_t k = 0; k < i && !m->rows.failed; k++) {
+        uint32_t here = bpi_joint_option(m, job[i], job[k]);
+        uint32_t there = bpi_joint_option(m, w->job[i], w->job[k]);
+        if (here == BPI_NO_INDEX)
+            continue;
+        meet(m, job[i], here, job[k]);
+        rule(&m->rows, job[i], here, w->job[i], there, false);
+        rule(&m->rows, w->job[i], there, job[i], here, false);
+    }
+}
+
+/* The step itself: for so many containers where each makes it longer, else for as many as there are. */
+static uint32_t unattended(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uint32_t fact)
+{
+    uint32_t most = most_of(w), options = 0;
+    int32_t over = bpi_steps_slack(w->s);
+    w->job[i] = bpi_rows_job(&m->rows, like, &w->box[i], 1);
+    part_options(m, w, i, w->job, bpi_joint_minutes(w->s, 1), bpi_joint_minutes(w->s, most) + over);
+    for (uint32_t q = most; q > 0; q--) {
+        int32_t least = bpi_joint_minutes(w->s, q);
+        if (!may_lead(w, i, q))
+            continue;
+        options = bpi_steps_unattended(m, w->s, least, least + over, fact);
+        if (w->s->together_each == 0)
+            break;
+    }
+    return options;
+}
+
+void bpi_joint_unattended(bpi_making *m, bpi_job like, bpi_row w, bpi_ends ends)
+{
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    bpi_job load = like, off = like;
+    w.s = &m->show->recipe[like.recipe].step[like.step];
+    load.kind = BP_OP_LOAD;
+    off.kind = BP_OP_TAKE_OFF;
+    like.kind = w.s->kind == BPI_OVEN ? BP_OP_OVEN : BP_OP_PASSIVE;
+    like.loads = true;
+    like.takes_off = ends.last != NULL;
+    uint32_t fact = !ends.last ? 0
+                               : bpi_rows_fact(&m->rows, BPI_FACT_WINDOW, like.recipe, like.step, 0,
+                                               0, w.s->time_where);
+    uint32_t options = 0;
+    for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
+        hands(m, load, &w, i, ends.first, kitchen->load);
+        uint32_t n = unattended(m, like, &w, i, fact);
+        options = n ? n : options;
+        bpi_rows_meet(&m->rows, ends.first[i], w.job[i]);
+        if (!ends.last)
+            continue;
+        hands(m, off, &w, i, ends.last, kitchen->take_off);
+        bpi_rows_meet(&m->rows, w.job[i], ends.last[i]);
+    }
+    for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
+        for (uint32_t k = 0; k < i; k++)
+            if (may_join(&w, i, k))
+                part_rules(m, &w, i, k);
+        if (w.s->together_each)
+            lead_rules(m, &w, i, options);
+        follow(m, &w, i, ends.first);
+        if (ends.last)
+            follow(m, &w, i, ends.last);
     }
 }
 

@@ -54,6 +54,11 @@ uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint
 /* The same, not yet between two jobs. `aside`: its first option is to be left out. */
 uint32_t bpi_steps_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box,
                             bool aside);
+/* Options of the last job, an unattended step: one, or one for each oven. How many. */
+uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
+                              uint32_t fact);
+/* Minutes that an unattended step may last beyond its least. */
+int32_t bpi_steps_slack(const bpi_step *s);
 /* The jobs of a step for one container, each of which may be left out by its first option. */
 void bpi_steps_aside(bpi_making *m, uint32_t box, uint32_t step, uint32_t *first, uint32_t *last);
 
@@ -78,6 +83,12 @@ typedef struct bpi_row {
 /* A job for each container of the row for the step of `like`, and who does it for whom; the numbers
  * go to row.job, row.s need not be set. */
 void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row row);
+/* The same of an unattended step: for each container what puts it on, the step (row.job), and what
+ * takes it off, where it does not stay (last: NULL). */
+typedef struct bpi_ends {
+    uint32_t *first, *last;
+} bpi_ends;
+void bpi_joint_unattended(bpi_making *m, bpi_job like, bpi_row row, bpi_ends ends);
 /* The option of `job` to be part of the job `lead`; BPI_NO_INDEX: none. */
 uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead);
 /* The last job, a wait, is part of the wait `lead` where the jobs before and after it take these

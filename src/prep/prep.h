@@ -53,7 +53,10 @@
  *           comes after it, with a WAIT before each and after the last. Each container has its own.
  * together  one operation may serve several containers of one appearance that are made by one recipe
  *           and need that step, at most together_most; hands-on time together_once + together_each
- *           x containers. Without together_split there are as few of them as together_most allows;
+ *           x containers. An unattended step for several is LOAD, step and TAKE_OFF for all of them,
+ *           on one burner, or in one position or place, with the vessels of one; its time is that of
+ *           one and together_each more for each further container.
+ *           Without together_split there are as few of them as together_most allows;
  *           with it the planner chooses. It starts after all that must precede it in each container;
  *           each container then goes its own way under the hold, except that what is of one batch
  *           before and after waits as one: one WAIT for all.

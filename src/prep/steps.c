@@ -16,7 +16,7 @@ typedef struct node {
 typedef struct nodes {
     node *of;        /* boxes x BPI_MAX_STEPS */
     uint32_t *order; /* boxes: of one appearance and recipe, the one with most to do first */
-    uint32_t *row, *slot, *job; /* scratch, boxes */
+    uint32_t *row, *slot, *job, *first, *last; /* scratch, boxes */
 } nodes;
 
 static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
@@ -57,7 +57,8 @@ static int64_t load_of(const bpi_making *m, uint32_t box)
     int64_t sum = 0;
     for (uint32_t s = 0; s < r->steps; s++)
         if (swap_of(m, box)->steps >> s & 1)
-            sum += r->step[s].together ? r->step[s].together_each : r->step[s].time.likely;
+            sum += r->step[s].together && r->step[s].kind == BPI_ACTIVE ? r->step[s].together_each
+                                                                        : r->step[s].time.likely;
     return sum;
 }
 
@@ -68,7 +69,9 @@ static bool find_nodes(bpi_making *m, nodes *g)
     g->row = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->slot = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->job = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
-    if (!g->of || !g->order || !g->row || !g->slot || !g->job) {
+    g->first = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    g->last = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    if (!g->of || !g->order || !g->row || !g->slot || !g->job || !g->first || !g->last) {
         m->rows.failed = true;
         return false;
     }
@@ -128,11 +131,18 @@ static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, int32_t leng
     return number;
 }
 
+int32_t bpi_steps_slack(const bpi_step *s)
+{
+    int32_t least, most;
+    return window(s, &least, &most) ? most - least : 0;
+}
+
 /* There is one: the reader lets no step through that bakes where there is no such oven. */
-static void oven_options(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
-                         uint32_t fact)
+static uint32_t oven_options(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
+                             uint32_t fact)
 {
     bpi_rows *r = &m->rows;
+    uint32_t n = 0;
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         if (s->oven != BPI_NO_INDEX && s->oven != o)
             continue;
@@ -140,8 +150,28 @@ static void oven_options(bpi_making *m, const bpi_step *s, int32_t least, int32_
                         fact);
         bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
         bpi_crew_needs(m);
+        n++;
+    }
+    return n;
+}
+
+uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
+                              uint32_t fact)
+{
+    uint32_t n = 1;
+    bpi_crew_extra_step(m, s, true, true);
+    if (s->kind == BPI_OVEN)
+        n = oven_options(m, s, least, most, fact);
+    else {
+        if (s->keep >= 0)
+            bpi_crew_extra(m, m->keep[s->keep]);
+        bpi_rows_option(&m->rows,
+                        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false, 0},
+                        least, most, fact);
+        bpi_crew_needs(m);
     }
     m->extras = 0;
+    return n;
 }
 
 /* An unattended step may follow at once on what ended with hands on the same container. */
@@ -185,10 +215,18 @@ static void joint_jobs(bpi_making *m, const nodes *g, const node *n)
         slot += needs_too(m, n, b);
     }
     bpi_job job = job_of(m, n, BP_OP_ACTIVE);
-    bpi_joint_make(m, job, (bpi_row){NULL, row, g->row, g->slot, g->job});
+    const bpi_row w = {NULL, row, g->row, g->slot, g->job};
+    const bpi_step *s = &recipe_of(m, n)->step[n->step];
+    bool hands = s->kind == BPI_ACTIVE, leaves = !hands && (s->kind == BPI_OVEN || !stays(s));
+    if (hands)
+        bpi_joint_make(m, job, w);
+    else
+        bpi_joint_unattended(m, job, w, (bpi_ends){g->first, leaves ? g->last : NULL});
     for (uint32_t i = 0; i < row; i++) {
         node *of = node_of(g, g->row[i], n->step);
-        of->first = of->main = of->last = g->job[i];
+        of->first = hands ? g->job[i] : g->first[i];
+        of->main = g->job[i];
+        of->last = leaves ? g->last[i] : g->job[i];
     }
 }
 
@@ -240,17 +278,7 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
     n->main = n->last = bpi_rows_job(r, job, &n->box, 1);
     if (aside)
         bpi_crew_left_out(m);
-    bpi_crew_extra_step(m, s, true, true);
-    if (oven)
-        oven_options(m, s, least, most, fact);
-    else {
-        if (s->keep >= 0)
-            bpi_crew_extra(m, m->keep[s->keep]);
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false, 0},
-                        least, most, fact);
-        bpi_crew_needs(m);
-        m->extras = 0;
-    }
+    bpi_steps_unattended(m, s, least, most, fact);
     bpi_rows_meet(r, n->first, n->main);
 
     if (leaves) {

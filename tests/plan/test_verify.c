@@ -713,6 +713,17 @@ static did step_is_another_kind(uint32_t i)
     return DONE;
 }
 
+static bool serves_several(const bpi_step *s)
+{
+    for (uint32_t o = 0; o < plan->ops; o++) {
+        const char *last = strrchr(plan->op[o].key, '/');
+        if (of_step(&plan->op[o]) && plan->op[o].serves.n > 1 && last &&
+            strcmp(last + 1, s->id) == 0)
+            return true;
+    }
+    return false;
+}
+
 static did step_is_or_is_not_done_together(uint32_t i)
 {
     bpi_step *s = step_at(i);
@@ -723,6 +734,8 @@ static did step_is_or_is_not_done_together(uint32_t i)
         ops += of_step(&plan->op[o]) && plan->op[o].serves.n == 1;
     if (!is_done_ahead(s) || (!s->together && ops == 0))
         return NOT_HERE;
+    if (s->kind != BPI_ACTIVE && !serves_several(s))
+        return NOT_HERE; /* for one it takes what it takes, together or not */
     name(s->id, NULL, NULL);
     s->together = !s->together;
     s->together_most = UINT32_MAX;
@@ -734,13 +747,26 @@ static did a_job_takes_fewer_containers(uint32_t i)
 {
     did d;
     bp_op *op = take_op(i, &d);
-    if (!op || op->kind != BP_OP_ACTIVE || op->serves.n < 2)
+    if (!op || !of_step(op) || op->serves.n < 2)
         return op ? NOT_HERE : d;
     for (uint32_t r = 0; r < show->recipes; r++)
         for (uint32_t k = 0; k < show->recipe[r].steps; k++)
             ((bpi_step *)&show->recipe[r].step[k])->together_most = op->serves.n - 1;
     name("and one job takes", NULL, NULL);
     return d;
+}
+
+/* A pot that is divided took longer to cook than one that is not. */
+static did each_takes_longer(uint32_t i)
+{
+    bpi_step *s = step_at(i);
+    if (!s)
+        return NO_MORE;
+    if (!s->together || !serves_several(s))
+        return NOT_HERE;
+    s->together_each += s->time.most - s->time.least + 60;
+    name(s->id, NULL, NULL);
+    return DONE;
 }
 
 static did step_wants_a_skill_nobody_has(uint32_t i)
@@ -1491,6 +1517,7 @@ static const struct {
     ROW(step_takes_longer),
     ROW(step_is_another_kind),
     ROW(step_is_or_is_not_done_together),
+    ROW(each_takes_longer),
     ROW(a_job_takes_fewer_containers),
     ROW(step_wants_a_skill_nobody_has),
     ROW(step_is_hotter),
