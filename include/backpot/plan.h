@@ -258,15 +258,24 @@ typedef struct bp_op {
 
 /* ---- what to fetch, what to heed --------------------------------------------------------- */
 
-typedef enum bp_good_kind { BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL } bp_good_kind;
+typedef enum bp_good_kind {
+    BP_GOOD_FOOD,
+    BP_GOOD_VESSEL,
+    BP_GOOD_TOOL,
+    BP_GOOD_SUPPLY /* spoons, towels */
+} bp_good_kind;
 
 typedef struct bp_good {
     bp_good_kind kind;
     const char *item, *note, *from; /* from: where it is fetched                     */
     const char *need;               /* what the plan uses: "2 1/4 cups"                          */
-    const char *buy;                /* rounded up to what can be bought: "2 x 400 g can"; ""      */
+    const char *buy;                /* rounded up to what can be bought: "2 x 400 g can"; "nothing":
+                                       all of it is at hand; "": as needed                        */
     const char *codes;              /* the containers it goes into: "A1 A2 B1"                   */
     const char *allergens;
+    const char *aisle;   /* where it stands in the place it is fetched from; ""              */
+    const char *have;    /* what is at hand of it: "500 ml", "at hand"; ""                   */
+    const char *instead; /* what does in its place; ""                                       */
 } bp_good;
 
 /* A stop breaks a limit, by what the show file says; a caution cannot be told from it; a note is within

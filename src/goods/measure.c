@@ -91,6 +91,23 @@ bool bpi_measure_weigh(bpi_measure *m, const bpi_weight *weight)
     return true;
 }
 
+bool bpi_measure_take(bpi_measure *need, bpi_measure *there)
+{
+    int64_t g = divisor(need->den, there->den), left, right, den, rest;
+    if (__builtin_mul_overflow(need->num, there->den / g, &left) ||
+        __builtin_mul_overflow(there->num, need->den / g, &right) ||
+        __builtin_mul_overflow(need->den, there->den / g, &den))
+        return true;
+    bool more = left > right;
+    rest = more ? left - right : right - left;
+    g = rest ? divisor(rest, den) : den;
+    need->num = more ? rest / g : 0;
+    need->den = more ? den / g : 1;
+    there->num = more ? 0 : rest / g;
+    there->den = more ? 1 : den / g;
+    return more;
+}
+
 bool bpi_measure_alike(const bpi_measure *a, const bpi_measure *b)
 {
     return a->dimension == b->dimension && a->unit == b->unit && strcmp(a->word, b->word) == 0 &&

@@ -39,6 +39,10 @@ bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den);
  * is in packs, or larger than can be held; *m is kept. */
 bool bpi_measure_weigh(bpi_measure *m, const bpi_weight *weight);
 
+/* Take what there is off what is needed, both alike, on both sides; false: nothing more is needed. Where
+ * the difference cannot be held, all of it is still needed. */
+bool bpi_measure_take(bpi_measure *need, bpi_measure *there);
+
 /* May the two be added? Two without an amount ("to taste") may. */
 bool bpi_measure_alike(const bpi_measure *a, const bpi_measure *b);
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "goods/list.h"
 #include "goods/measure.h"
 #include "model/allergen.h"
 
@@ -12,7 +13,8 @@ typedef struct line {
     const bpi_ingredient *first; /* the ingredient that opened it */
     bpi_measure need, pack;      /* pack: BPI_NO_AMOUNT where none is named */
     const bpi_weight *weight;    /* of all that is in the line; NULL: not of all, or not one   */
-    bpi_text notes, codes;       /* "rinsed; sifted", "A1 A2" */
+    bpi_text notes, codes;       /* "rinsed; sifted", "A1 A2"                                  */
+    bpi_text instead;            /* what does in its place                                     */
     uint32_t allergens;
     uint32_t number; /* order of opening */
 } line;
@@ -25,8 +27,8 @@ typedef struct pull {
     bp_errors *errs;
     line *food;
     size_t foods, food_room;
-    bp_good *good;
-    size_t goods, good_room;
+    bpi_measure *left; /* of each line of the pantry; dimension BPI_NO_AMOUNT: enough of it */
+    bpi_good_list list;
 } pull;
 
 uint64_t bpi_pull_steps(const bpi_recipe *recipe, bpi_stage stage, uint64_t ahead, uint64_t on_air)
@@ -34,33 +36,13 @@ uint64_t bpi_pull_steps(const bpi_recipe *recipe, bpi_stage stage, uint64_t ahea
     return stage == BPI_RAW ? recipe->all : ahead | on_air;
 }
 
-/* Append `word` unless it is already one of the words in `list`. */
-static void add_word(bpi_text *list, const char *word, size_t len, const char *between)
-{
-    if (len == 0)
-        return;
-    size_t gap = strlen(between);
-    for (size_t i = 0; list->s && i + len <= list->len; i++) {
-        bool begins = i == 0 || (i >= gap && memcmp(list->s + i - gap, between, gap) == 0);
-        bool ends = i + len == list->len || strncmp(list->s + i + len, between, gap) == 0;
-        if (begins && ends && memcmp(list->s + i, word, len) == 0)
-            return;
-    }
-    if (list->len)
-        bpi_text_put(list, between);
-    bpi_text_add(list, word, len);
-}
-
-static void add_words(bpi_text *list, const char *words)
-{
-    while (*words) {
-        size_t len = strcspn(words, " ");
-        add_word(list, words, len, " ");
-        words += len + strspn(words + len, " ");
-    }
-}
-
 /* ---- food ---------------------------------------------------------------------------------- */
+
+static bool one_thing(const bpi_ingredient *a, const bpi_ingredient *b)
+{
+    return strcmp(a->item, b->item) == 0 && strcmp(a->from, b->from) == 0 &&
+           strcmp(a->aisle, b->aisle) == 0;
+}
 
 /* May this ingredient go on that line? One of the two may name no pack; two packs must be equal. */
 static bool belongs(const line *l, const bpi_ingredient *in, const bpi_measure *need,
@@ -69,8 +51,7 @@ static bool belongs(const line *l, const bpi_ingredient *in, const bpi_measure *
     bool packs =
         l->pack.dimension == BPI_NO_AMOUNT || pack->dimension == BPI_NO_AMOUNT ||
         (bpi_measure_alike(&l->pack, pack) && l->pack.num == pack->num && l->pack.den == pack->den);
-    return packs && strcmp(l->first->item, in->item) == 0 &&
-           strcmp(l->first->from, in->from) == 0 && bpi_measure_alike(&l->need, need);
+    return packs && one_thing(l->first, in) && bpi_measure_alike(&l->need, need);
 }
 
 static bp_code too_large(const pull *p, const bpi_ingredient *in)
@@ -81,11 +62,6 @@ static bp_code too_large(const pull *p, const bpi_ingredient *in)
 }
 
 /* ---- volume and mass ------------------------------------------------------------------------ */
-
-static bool one_thing(const bpi_ingredient *a, const bpi_ingredient *b)
-{
-    return strcmp(a->item, b->item) == 0 && strcmp(a->from, b->from) == 0;
-}
 
 /* Is the same thing also asked for by weight? Only then is a volume of it weighed. */
 static bool also_by_weight(const pull *p, const bpi_ingredient *in)
@@ -127,7 +103,7 @@ static void note_weight(bpi_text *notes, const bpi_weight *w)
     if (t.failed)
         notes->failed = true;
     else
-        add_word(notes, t.s, t.len, "; ");
+        bpi_good_word(notes, t.s, t.len, "; ");
     bpi_text_release(&t);
 }
 
@@ -168,12 +144,14 @@ static bp_code add_ingredient(pull *p, const bpi_ingredient *in, const bpi_pull_
         l->weight = NULL;
     if (l->pack.dimension == BPI_NO_AMOUNT)
         l->pack = pack;
-    add_word(&l->notes, in->note, strlen(in->note), "; ");
+    bpi_good_word(&l->notes, in->note, strlen(in->note), "; ");
     if (weighed)
         note_weight(&l->notes, weight);
-    add_words(&l->codes, box->code);
+    bpi_good_word(&l->instead, in->instead, strlen(in->instead), "; ");
+    bpi_good_words(&l->codes, box->code);
     l->allergens |= in->allergens;
-    return l->notes.failed || l->codes.failed ? bpi_error_no_memory(p->errs) : BP_OK;
+    bool failed = l->notes.failed || l->codes.failed || l->instead.failed;
+    return failed ? bpi_error_no_memory(p->errs) : BP_OK;
 }
 
 static bp_code add_food(pull *p, const bpi_pull_box *box)
@@ -195,28 +173,54 @@ static int by_place(const void *x, const void *y)
     int from = strcmp(a->first->from, b->first->from);
     if (from) /* what has no place stands last */
         return !a->first->from[0] ? 1 : !b->first->from[0] ? -1 : from;
+    int aisle = strcmp(a->first->aisle, b->first->aisle);
+    if (aisle)
+        return !a->first->aisle[0] ? 1 : !b->first->aisle[0] ? -1 : aisle;
     int item = strcmp(a->first->item, b->first->item);
     return item ? item : (a->number > b->number) - (a->number < b->number);
 }
 
 /* ---- printing ------------------------------------------------------------------------------ */
 
-/* A copy of a text in the arena, which then is empty; NULL: no memory. */
-static const char *keep(const pull *p, bpi_text *t)
+/* What is at hand goes to the lines of the item in the order of the list, until it is gone. Says what
+ * there is, and takes it off what must be bought; true: nothing need be bought. */
+static bool take_from_pantry(pull *p, bpi_text *have, line *l, bpi_measure *buy)
 {
-    const char *kept = t->failed ? NULL : bpi_arena_copy(p->a, t->s ? t->s : "", t->len);
-    bpi_text_reset(t);
-    return kept;
+    for (uint32_t i = 0; i < p->show->pantries; i++) {
+        const bpi_pantry *at_hand = &p->show->pantry[i];
+        bpi_measure *left = &p->left[i], mass = *buy;
+        if (strcmp(at_hand->item, l->first->item) != 0)
+            continue;
+        if (at_hand->amount.dimension == BPI_NO_AMOUNT || buy->dimension == BPI_NO_AMOUNT) {
+            bpi_text_put(have, "at hand");
+            return true;
+        }
+        if (left->num == 0) /* taken by a line above */
+            continue;
+        bpi_text_put(have, have->len ? " + " : "");
+        bpi_measure_put(have, left);
+        if (!bpi_measure_alike(buy, left) && l->weight && left->dimension == BPI_MASS &&
+            bpi_measure_weigh(&mass, l->weight) && bpi_measure_alike(&mass, left)) {
+            *buy = mass;
+            note_weight(&l->notes, l->weight);
+        }
+        if (!bpi_measure_alike(buy, left))
+            bpi_text_put(have, ", judge for how much");
+        else if (!bpi_measure_take(buy, left))
+            return true;
+    }
+    return false;
 }
 
-static void put_buy(bpi_text *out, line *l)
+/* What must be bought beyond what is at hand: `all` says that this is the whole of the need. */
+static void put_buy(bpi_text *out, line *l, const bpi_measure *buy, bool all)
 {
     int64_t packs;
-    bpi_measure mass = l->need;
+    bpi_measure mass = *buy;
     bpi_measure whole = {
-        .dimension = BPI_COUNT, .unit = l->need.unit, .word = l->need.word, .num = 1, .den = 1};
+        .dimension = BPI_COUNT, .unit = buy->unit, .word = buy->word, .num = 1, .den = 1};
     if (l->pack.dimension != BPI_NO_AMOUNT) {
-        packs = bpi_measure_packs(&l->need, &l->pack);
+        packs = bpi_measure_packs(buy, &l->pack);
         if (!packs && l->weight && l->pack.dimension == BPI_MASS &&
             bpi_measure_weigh(&mass, l->weight)) {
             packs = bpi_measure_packs(&mass, &l->pack);
@@ -229,127 +233,102 @@ static void put_buy(bpi_text *out, line *l)
             bpi_measure_put(out, &l->pack);
             bpi_text_put(out, ", judge how many");
         }
-    } else if (l->need.dimension == BPI_COUNT && l->need.den != 1) {
-        bpi_measure_put_packs(out, bpi_measure_packs(&l->need, &whole), &whole);
+    } else if (buy->dimension == BPI_COUNT && buy->den != 1) {
+        bpi_measure_put_packs(out, bpi_measure_packs(buy, &whole), &whole);
+    } else if (!all) {
+        bpi_measure_put(out, buy);
     }
 }
 
-static bp_good *add_good(pull *p)
+static const char *copy(const pull *p, const char *text)
 {
-    return bpi_arena_more(p->a, (void **)&p->good, &p->good_room, p->goods, sizeof *p->good);
+    return bpi_arena_copy(p->a, text, strlen(text));
+}
+
+static bp_code print_line(pull *p, line *l, bpi_text *t)
+{
+    const bpi_good_list *list = &p->list;
+    bp_good *g = bpi_good_list_more(&p->list);
+    bpi_measure buy = l->need;
+    if (!g)
+        return bpi_error_no_memory(p->errs);
+    g->kind = BP_GOOD_FOOD;
+    g->item = copy(p, l->first->item);
+    g->from = copy(p, l->first->from);
+    g->aisle = copy(p, l->first->aisle);
+    bpi_measure_put(t, &l->need);
+    g->need = bpi_good_list_keep(list, t);
+    bool enough = take_from_pantry(p, t, l, &buy);
+    bool all = t->len == 0;
+    g->have = bpi_good_list_keep(list, t);
+    if (!enough)
+        put_buy(t, l, &buy, all);
+    else
+        bpi_text_put(t, "nothing");
+    g->buy = bpi_good_list_keep(list, t);
+    bpi_allergen_put(t, l->allergens, p->show->law);
+    g->allergens = bpi_good_list_keep(list, t);
+    g->note = bpi_good_list_keep(list, &l->notes);
+    g->codes = bpi_good_list_keep(list, &l->codes);
+    g->instead = bpi_good_list_keep(list, &l->instead);
+    if (!g->item || !g->from || !g->aisle || !g->need || !g->have || !g->buy || !g->allergens ||
+        !g->note || !g->codes || !g->instead)
+        return bpi_error_no_memory(p->errs);
+    p->list.n++;
+    return BP_OK;
 }
 
 static bp_code print_food(pull *p, bpi_text *t)
 {
+    bp_code rc = BP_OK;
     if (p->foods) /* qsort takes no NULL */
         qsort(p->food, p->foods, sizeof *p->food, by_place);
-    for (size_t i = 0; i < p->foods; i++) {
-        line *l = &p->food[i];
-        bp_good *g = add_good(p);
-        if (!g)
-            return bpi_error_no_memory(p->errs);
-        g->kind = BP_GOOD_FOOD;
-        g->item = bpi_arena_copy(p->a, l->first->item, strlen(l->first->item));
-        g->from = bpi_arena_copy(p->a, l->first->from, strlen(l->first->from));
-        bpi_measure_put(t, &l->need);
-        g->need = keep(p, t);
-        put_buy(t, l);
-        g->buy = keep(p, t);
-        bpi_allergen_put(t, l->allergens, p->show->law);
-        g->allergens = keep(p, t);
-        g->note = keep(p, &l->notes);
-        g->codes = keep(p, &l->codes);
-        if (!g->item || !g->from || !g->need || !g->buy || !g->allergens || !g->note || !g->codes)
-            return bpi_error_no_memory(p->errs);
-        p->goods++;
-    }
-    return BP_OK;
-}
-
-/* ---- vessels and tools ----------------------------------------------------------------------- */
-
-/* How many of a tool are in use at one time, at most: at the start of some use, for in between the
- * number only falls. */
-static uint32_t most_at_once(uint32_t tool, const bpi_pull_use *use, uint32_t uses)
-{
-    uint32_t most = 0;
-    for (uint32_t i = 0; i < uses; i++) {
-        uint32_t n = 0;
-        if (use[i].tool != tool)
-            continue;
-        for (uint32_t k = 0; k < uses; k++)
-            n += use[k].tool == tool && use[k].from <= use[i].from && use[i].from < use[k].to;
-        most = n > most ? n : most;
-    }
-    return most;
-}
-
-static bp_code print_tool(pull *p, uint32_t number, const bpi_tool *tool, const bpi_pull_use *use,
-                          uint32_t uses, bpi_text *t)
-{
-    uint32_t most = most_at_once(number, use, uses);
-    if (most == 0)
-        return BP_OK;
-    bp_good *g = add_good(p);
-    if (!g)
-        return bpi_error_no_memory(p->errs);
-    *g = (bp_good){.kind = tool->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL,
-                   .from = "",
-                   .buy = "",
-                   .allergens = ""};
-    g->item = bpi_arena_copy(p->a, tool->name, strlen(tool->name));
-    g->note = bpi_arena_copy(p->a, tool->size, strlen(tool->size));
-    bpi_text_f(t, "%u", (unsigned)most);
-    g->need = keep(p, t);
-    for (uint32_t i = 0; i < uses; i++)
-        if (use[i].tool == number)
-            add_words(t, use[i].codes);
-    g->codes = keep(p, t);
-    if (!g->item || !g->note || !g->need || !g->codes)
-        return bpi_error_no_memory(p->errs);
-    p->goods++;
-    return BP_OK;
-}
-
-static bp_code print_tools(pull *p, bool vessels, const bpi_pull_use *use, uint32_t uses,
-                           bpi_text *t)
-{
-    bp_code rc = BP_OK;
-    for (uint32_t k = 0; k < p->show->kitchen.tools && rc == BP_OK; k++)
-        if (p->show->kitchen.tool[k].vessel == vessels)
-            rc = print_tool(p, k, &p->show->kitchen.tool[k], use, uses, t);
+    for (size_t i = 0; i < p->foods && rc == BP_OK; i++)
+        rc = print_line(p, &p->food[i], t);
     return rc;
 }
 
+static bp_code open_pantry(pull *p)
+{
+    p->left = BPI_TAKE(p->a, p->show->pantries + 1, bpi_measure);
+    if (!p->left)
+        return bpi_error_no_memory(p->errs);
+    for (uint32_t i = 0; i < p->show->pantries; i++) {
+        const bpi_pantry *at_hand = &p->show->pantry[i];
+        if (!bpi_measure_of(&p->left[i], &at_hand->amount))
+            return bpi_error_f(p->errs, BP_ERANGE, at_hand->where, "write a smaller amount",
+                               "the amount of %s at hand is too large", at_hand->item);
+    }
+    return BP_OK;
+}
+
+/* ---- all of it ------------------------------------------------------------------------------- */
+
 bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
                       const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use,
-                      uint32_t uses, bp_errors *errs)
+                      uint32_t uses, const bpi_pull_day *day, bp_errors *errs)
 {
     *out = NULL;
     *n = 0;
-    static const bpi_tool bowl = {
-        .name = "small bowl", .size = "one for each measured ingredient", .vessel = true};
     pull p = {.a = a, .show = show, .box = box, .boxes = boxes, .errs = errs};
+    p.list = (bpi_good_list){.a = a, .errs = errs};
     bpi_text t = BPI_TEXT_EMPTY;
-    bp_code rc = BP_OK;
+    bp_code rc = open_pantry(&p);
     for (uint32_t i = 0; i < boxes && rc == BP_OK; i++)
         rc = add_food(&p, &box[i]);
     if (rc == BP_OK)
         rc = print_food(&p, &t);
     if (rc == BP_OK)
-        rc = print_tools(&p, true, use, uses, &t);
-    if (rc == BP_OK)
-        rc = print_tool(&p, BPI_PULL_BOWL, &bowl, use, uses, &t);
-    if (rc == BP_OK)
-        rc = print_tools(&p, false, use, uses, &t);
+        rc = bpi_gear_list(&p.list, show, box, boxes, use, uses, day);
     for (size_t i = 0; i < p.foods; i++) {
         bpi_text_release(&p.food[i].notes);
         bpi_text_release(&p.food[i].codes);
+        bpi_text_release(&p.food[i].instead);
     }
     bpi_text_release(&t);
     if (rc == BP_OK) {
-        *out = p.good;
-        *n = (uint32_t)p.goods;
+        *out = p.list.good;
+        *n = (uint32_t)p.list.n;
     }
     return rc;
 }

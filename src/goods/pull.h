@@ -9,6 +9,7 @@
  * or rounded up to packs sold by weight, and the line says by which weight: nothing is guessed. Where
  * the show names a pack, the sum is rounded up to whole packs; pieces without a pack are rounded up
  * to whole pieces.
+ * What the show has in its pantry is taken off what is bought, line by line until it is gone.
  *
  * Vessels and tools. As many as are in use at one time, at most: they are washed and used again. The
  * small bowls that measured ingredients stand in are vessels without a name in the show.
@@ -40,17 +41,27 @@ typedef struct bpi_pull_use {
     const char *codes; /* containers it is used for, "A1 A2"; "" */
 } bpi_pull_use;
 
+/* What supplies are counted from. */
+typedef struct bpi_pull_day {
+    uint32_t cooks, appearances, containers;
+    uint32_t tastes; /* who eats, times what they eat of: a spoon each */
+} bpi_pull_day;
+
+/* How many of a tool are in use at one time, at most; and where `at` is not NULL, when so first. */
+uint32_t bpi_gear_most(uint32_t tool, const bpi_pull_use *use, uint32_t uses, int64_t *at);
+
 /* The steps whose ingredients a container needs: those done ahead and those done with it on air, for
  * which they stand measured on set; of a raw one all, for it shows them all. */
 uint64_t bpi_pull_steps(const bpi_recipe *recipe, bpi_stage stage, uint64_t ahead, uint64_t on_air);
 
-/* Make the list: food by place (those without one last), item and order of the show; then vessels,
- * then tools, in the order of the show. Codes stand in the order of `box`.
+/* Make the list: food by place (those without one last), aisle, item and order of the show; then vessels,
+ * tools and supplies, in the order of the show. Codes stand in the order of `box`. `day` may be NULL:
+ * then no supplies are counted.
  *
  * Errors  BP_ERANGE (an amount times a size that cannot be held exactly), BP_ENOMEM; *out is then NULL.
  */
 bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
                       const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use,
-                      uint32_t uses, bp_errors *errs);
+                      uint32_t uses, const bpi_pull_day *day, bp_errors *errs);
 
 #endif

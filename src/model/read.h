@@ -129,6 +129,8 @@ bpi_member_read bpi_read_kitchen;   /* bpi_kitchen  */
 bpi_member_read bpi_read_recipes;   /* bpi_show     */
 bpi_member_read bpi_read_segments;  /* bpi_show     */
 bpi_member_read bpi_read_safety;    /* bpi_show     */
+bpi_member_read bpi_read_pantry;    /* bpi_show     */
+bpi_member_read bpi_read_supplies;  /* bpi_show     */
 bpi_member_read bpi_read_nutrition; /* bpi_recipe   */
 bpi_member_read bpi_read_graphics;  /* bpi_beat     */
 

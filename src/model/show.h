@@ -123,6 +123,8 @@ typedef struct bpi_ingredient {
     const char *amount_text; /* as written                                               */
     const char *note;        /* "rinsed"                                                 */
     const char *from;        /* where it is fetched: "dry store", "market"               */
+    const char *aisle;       /* where it stands there: "baking"                          */
+    const char *instead;     /* what does in its place, for people                       */
     bpi_quantity pack;       /* smallest amount that can be bought; kind none: any       */
     bpi_weight weighs;       /* what a measure of it weighs; measure of kind none: not stated */
     uint32_t allergens;      /* bit set, model/allergen.h                                */
@@ -381,6 +383,32 @@ typedef struct bpi_segment {
     bpi_where where, slot_where, lead_where, reset_where, hands_where;
 } bpi_segment;
 
+/* ---- at hand, and besides ------------------------------------------------------------------ */
+
+/* What is at hand and need not be bought. */
+typedef struct bpi_pantry {
+    const char *item;    /* as the recipes name it */
+    bpi_quantity amount; /* kind none: enough of it */
+    bpi_where where;
+} bpi_pantry;
+
+typedef enum bpi_per {
+    BPI_PER_SHOW,
+    BPI_PER_COOK,       /* who is called             */
+    BPI_PER_APPEARANCE, /* one hit of a segment      */
+    BPI_PER_CONTAINER,
+    BPI_PER_TASTE /* who eats, for each container they eat from */
+} bpi_per;
+const char *bpi_per_words(bpi_per per); /* "for the show", "a cook" */
+
+/* No food and no tool of the kitchen: spoons, towels, gloves. */
+typedef struct bpi_supply {
+    const char *item, *from;
+    uint32_t count;
+    bpi_per per;
+    bpi_where where;
+} bpi_supply;
+
 /* ---- food safety ------------------------------------------------------------------------- */
 
 /* A stop that somebody answers for. */
@@ -410,6 +438,10 @@ typedef struct bp_show {
     bpi_law law;
     const bpi_accept *accept;
     uint32_t accepts;
+    const bpi_pantry *pantry;
+    uint32_t pantries;
+    const bpi_supply *supply;
+    uint32_t supplies;
     int64_t alarm;   /* before a step starts; default 5 min */
     bpi_paper paper; /* default A4                          */
     char stamp[16];  /* version of the plan: digest of the show file and the recipe files it read */

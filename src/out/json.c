@@ -282,8 +282,10 @@ static void put_op(scribe *s, const bp_op *o)
 
 static void put_good(scribe *s, const bp_good *g)
 {
-    static const char *const kinds[] = {
-        [BP_GOOD_FOOD] = "food", [BP_GOOD_VESSEL] = "vessel", [BP_GOOD_TOOL] = "tool"};
+    static const char *const kinds[] = {[BP_GOOD_FOOD] = "food",
+                                        [BP_GOOD_VESSEL] = "vessel",
+                                        [BP_GOOD_TOOL] = "tool",
+                                        [BP_GOOD_SUPPLY] = "supply"};
     bpi_jput_text(&s->j, "kind", kinds[g->kind]);
     TEXT(s, g, item);
     TEXT(s, g, note);
@@ -292,6 +294,9 @@ static void put_good(scribe *s, const bp_good *g)
     TEXT(s, g, buy);
     TEXT(s, g, codes);
     TEXT(s, g, allergens);
+    TEXT(s, g, aisle);
+    TEXT(s, g, have);
+    TEXT(s, g, instead);
 }
 
 static void put_finding(scribe *s, const bp_finding *f)

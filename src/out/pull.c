@@ -54,8 +54,12 @@ static cells cells_of(const bp_good *g)
         put(&c.column[1], g->allergens);
         bpi_text_char(&c.column[1], ')');
     }
-    if (*g->buy) {
-        bpi_text_put(&c.column[2], "buy ");
+    if (*g->have) {
+        bpi_text_put(&c.column[2], strcmp(g->have, "at hand") ? "have " : "");
+        put(&c.column[2], g->have);
+    }
+    if (*g->buy && !(*g->have && strcmp(g->have, "at hand") == 0)) {
+        bpi_text_put(&c.column[2], *g->have ? ", buy " : "buy ");
         put(&c.column[2], g->buy);
     }
     for (int i = 0; i < COLUMNS; i++)
@@ -102,22 +106,40 @@ static bool put_good(bpi_text *out, const bp_good *g, const size_t most[COLUMNS]
     while (out->len && !out->failed && out->s[out->len - 1] == ' ')
         out->s[--out->len] = '\0';
     bpi_text_char(out, '\n');
+    if (*g->instead) {
+        bpi_text_f(out, "       %*s  or else: ", (int)(most[0] < WIDEST ? most[0] : WIDEST), "");
+        put(out, g->instead);
+        bpi_text_char(out, '\n');
+    }
     release(&c);
     return good;
 }
 
-static const char *group_of(const bp_good *g)
+static bool placed(const bp_good *g)
 {
-    if (g->kind == BP_GOOD_VESSEL)
-        return "Vessels";
-    if (g->kind == BP_GOOD_TOOL)
-        return "Tools";
-    return *g->from ? g->from : "From anywhere";
+    return g->kind == BP_GOOD_FOOD || g->kind == BP_GOOD_SUPPLY;
+}
+
+/* "market: vegetables", "Vessels". */
+static void put_group(bpi_text *out, const bp_good *g)
+{
+    if (!placed(g)) {
+        bpi_text_put(out, g->kind == BP_GOOD_VESSEL ? "Vessels" : "Tools");
+        return;
+    }
+    if (g->kind == BP_GOOD_SUPPLY)
+        bpi_text_put(out, *g->from ? "Supplies, " : "Supplies");
+    put(out, *g->from || g->kind == BP_GOOD_SUPPLY ? g->from : "From anywhere");
+    if (*g->aisle) {
+        bpi_text_put(out, ": ");
+        put(out, g->aisle);
+    }
 }
 
 static bool same_group(const bp_good *a, const bp_good *b)
 {
-    return a->kind == b->kind && (a->kind != BP_GOOD_FOOD || strcmp(a->from, b->from) == 0);
+    return a->kind == b->kind &&
+           (!placed(a) || (strcmp(a->from, b->from) == 0 && strcmp(a->aisle, b->aisle) == 0));
 }
 
 static bool is_first_of_group(const bp_plan *plan, uint32_t i)
@@ -137,7 +159,7 @@ static bool put_kind(bpi_text *out, const bp_plan *plan, bp_good_kind kind,
         if (plan->good[i].kind != kind || !is_first_of_group(plan, i))
             continue;
         bpi_text_char(out, '\n');
-        put(out, group_of(&plan->good[i]));
+        put_group(out, &plan->good[i]);
         bpi_text_char(out, '\n');
         for (uint32_t j = i; j < plan->goods; j++)
             if (same_group(&plan->good[i], &plan->good[j]))
@@ -148,7 +170,8 @@ static bool put_kind(bpi_text *out, const bp_plan *plan, bp_good_kind kind,
 
 bp_code bpi_pull_text_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
-    static const bp_good_kind kinds[] = {BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL};
+    static const bp_good_kind kinds[] = {BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL,
+                                         BP_GOOD_SUPPLY};
     char date[BPI_FACT_DATE_ROOM];
     size_t most[COLUMNS] = {0};
     bpi_text_put(out, "Pull list: ");
@@ -194,13 +217,16 @@ static void put_cell(bpi_text *out, const char *s, bool last)
 
 bp_code bpi_pull_csv_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
-    static const char *const kinds[] = {
-        [BP_GOOD_FOOD] = "food", [BP_GOOD_VESSEL] = "vessel", [BP_GOOD_TOOL] = "tool"};
-    bpi_text_put(out, "kind,from,item,note,need,buy,containers,allergens\r\n");
+    static const char *const kinds[] = {[BP_GOOD_FOOD] = "food",
+                                        [BP_GOOD_VESSEL] = "vessel",
+                                        [BP_GOOD_TOOL] = "tool",
+                                        [BP_GOOD_SUPPLY] = "supply"};
+    bpi_text_put(out, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead\r\n");
     for (uint32_t i = 0; i < plan->goods; i++) {
         const bp_good *g = &plan->good[i];
-        const char *const cell[] = {kinds[g->kind], g->from, g->item,  g->note,
-                                    g->need,        g->buy,  g->codes, g->allergens};
+        const char *const cell[] = {kinds[g->kind], g->from, g->item,   g->note,
+                                    g->need,        g->buy,  g->codes,  g->allergens,
+                                    g->aisle,       g->have, g->instead};
         size_t n = sizeof cell / sizeof *cell;
         for (size_t k = 0; k < n; k++)
             put_cell(out, cell[k], k + 1 == n);

@@ -3,9 +3,9 @@
  * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
- *          talk (lines, claims, answers), versions (appearances at other lengths), moved (hits at
- *          other times), optext (words of operations), follow (safety), shop (goods), chance, why
- *          (facts and changes), all put together by make.
+ *          versions (appearances at other lengths), moved (hits at other times), optext (words of
+ *          operations), follow (safety), shop (goods), gear (vessels and tools), chance, why (facts
+ *          and changes), all put together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
  */
@@ -81,6 +81,14 @@ bp_code bpi_fill_stopped(const bp_plan *plan, const bpi_show *show, bp_errors *e
 
 /* Quantities of what a job adds, one a line. */
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job);
+
+/* Steps whose ingredients are measured for the set with a container. */
+uint64_t bpi_fill_measured(const bpi_fill *f, uint32_t box);
+
+/* Every use of a vessel, tool or small bowl, in the kitchen and on the set; returns how many. NULL: only
+ * counts. */
+struct bpi_pull_use;
+uint32_t bpi_fill_uses(bpi_fill *f, struct bpi_pull_use *use);
 
 /* Words of an operation of job j: texts are filled in, all else stands. */
 void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op);

@@ -27,7 +27,7 @@ static uint64_t on_air(const bpi_fill *f, uint32_t box)
 
 /* Steps whose ingredients are measured for the set: of a raw container all, else those done on air
  * with it. */
-static uint64_t measured(const bpi_fill *f, uint32_t box)
+uint64_t bpi_fill_measured(const bpi_fill *f, uint32_t box)
 {
     uint64_t all = f->show->recipe[f->prep->box[box].recipe].all;
     return bpi_fill_swap(f, box)->steps ? on_air(f, box) : all;
@@ -54,10 +54,10 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
     if (r && loaded_by_hand(job))
         bpi_entry_put_step(&text, &r->step[job->step], size_of(f, job));
     else if (r && job->kind == BP_OP_MEASURE)
-        put_steps(&text, r, measured(f, box), size_of(f, job));
+        put_steps(&text, r, bpi_fill_measured(f, box), size_of(f, job));
     else if (r && job->kind == BP_OP_CARRY && bpi_fill_swap(f, box)->steps) {
         bpi_text beside = BPI_TEXT_EMPTY;
-        put_steps(&beside, r, measured(f, box), size_of(f, job));
+        put_steps(&beside, r, bpi_fill_measured(f, box), size_of(f, job));
         if (beside.len)
             bpi_text_f(&text, "on its tray, measured:\n%s", beside.s);
         f->failed |= beside.failed;
@@ -66,64 +66,28 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
     return bpi_fill_text(f, &text);
 }
 
-static const char *codes_of(bpi_fill *f, const bpi_job *job)
+static bpi_pull_day day_of(const bpi_fill *f)
 {
-    bpi_text text = BPI_TEXT_EMPTY;
-    bpi_text_put(&text, "");
-    for (uint32_t i = 0; i < job->serves; i++)
-        bpi_text_f(&text, "%s%s", i ? " " : "", f->prep->box[f->prep->serve[job->serve0 + i]].code);
-    return bpi_fill_text(f, &text);
-}
-
-/* A small bowl for each measured ingredient, until the container goes off. */
-static uint32_t find_bowls(bpi_fill *f, uint32_t j, bpi_pull_use *use)
-{
-    const bpi_job *job = &f->prep->job[j];
-    uint32_t n = 0, box = f->prep->serve[job->serve0];
-    const bpi_recipe *r = &f->show->recipe[job->recipe];
-    for (uint32_t s = 0; s < r->steps; s++)
-        for (uint32_t i = 0; (measured(f, box) >> s & 1) && i < r->step[s].ingredients; i++, n++)
-            if (use)
-                use[n] = (bpi_pull_use){BPI_PULL_BOWL, bpi_schedule_from(f->prep, f->schedule, j),
-                                        bpi_fill_swap(f, box)->last, codes_of(f, job)};
-    return n;
-}
-
-static uint32_t find_uses(bpi_fill *f, bpi_pull_use *use)
-{
-    const bp_eng_problem *q = &f->prep->problem;
-    uint32_t n = 0;
-    for (uint32_t j = 0; f->schedule && j < q->activities; j++) {
-        if (bpi_schedule_out(f->prep, f->schedule, j))
-            continue;
-        if (f->prep->job[j].kind == BP_OP_MEASURE)
-            n += find_bowls(f, j, use ? use + n : NULL);
-        const bp_eng_option *o = &q->option[q->activity[j].option0 + f->schedule->option[j]];
-        for (uint32_t i = 0; i < o->needs; i++) {
-            const bp_eng_need *need = &q->need[o->need0 + i];
-            const bpi_res *res = &f->prep->res[need->res];
-            for (int32_t k = 0; res->kind == BPI_RES_TOOL && k < need->amount; k++) {
-                if (use)
-                    use[n] = (bpi_pull_use){res->a, bpi_schedule_from(f->prep, f->schedule, j),
-                                            bpi_schedule_to(f->prep, f->schedule, j),
-                                            codes_of(f, &f->prep->job[j])};
-                n++;
-            }
-        }
+    bpi_pull_day day = {.appearances = f->live->airs, .containers = f->prep->boxes};
+    for (uint32_t p = 0; p < f->plan->persons; p++)
+        day.cooks += f->plan->person[p].stints.n > 0;
+    for (uint32_t b = 0; b < f->prep->boxes; b++) {
+        const bpi_segment *seg = &f->show->segment[f->live->air[f->prep->box[b].air].segment];
+        day.tastes += bpi_fill_swap(f, b)->portions ? seg->hosts + seg->tasters : 0;
     }
-    return n;
+    return day;
 }
 
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
 {
     if (!f->prep || f->failed)
         return BP_OK;
-    uint32_t uses = find_uses(f, NULL);
+    uint32_t uses = bpi_fill_uses(f, NULL);
     bpi_pull_use *use = BPI_FILL(f, uses, bpi_pull_use);
     bpi_pull_box *box = BPI_FILL(f, f->prep->boxes, bpi_pull_box);
     if (f->failed)
         return BP_OK;
-    find_uses(f, use);
+    bpi_fill_uses(f, use);
     for (uint32_t b = 0; b < f->prep->boxes; b++) {
         const bpi_swap *w = bpi_fill_swap(f, b);
         const bpi_recipe *r = &f->show->recipe[f->prep->box[b].recipe];
@@ -132,6 +96,7 @@ bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
     }
     if (f->failed)
         return BP_OK;
+    bpi_pull_day day = day_of(f);
     return bpi_pull_make(&f->plan->good, &f->plan->goods, f->a, f->show, box, f->prep->boxes, use,
-                         uses, errs);
+                         uses, &day, errs);
 }

@@ -27,7 +27,12 @@ static void tear_down(void)
 static bpi_ingredient food(const char *amount, const char *item, const char *note, const char *from,
                            const char *pack)
 {
-    bpi_ingredient in = {.item = item, .amount_text = amount, .note = note, .from = from};
+    bpi_ingredient in = {.item = item,
+                         .amount_text = amount,
+                         .note = note,
+                         .from = from,
+                         .aisle = "",
+                         .instead = ""};
     ck_assert(bpi_quantity_read(&in.amount, amount, strlen(amount), &fault));
     ck_assert(bpi_quantity_read(&in.pack, pack, strlen(pack), &fault));
     return in;
@@ -67,17 +72,22 @@ static void lay_out(void)
 }
 
 /* The list as text: "item|note|from|need|buy|codes|allergens" a line. */
+static const bpi_pull_day *day;
+static const bpi_pull_day full_day = {.cooks = 2, .appearances = 3, .containers = 5, .tastes = 7};
+
 static char *list(const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use, uint32_t uses)
 {
     const bp_good *good = NULL;
     uint32_t n = 0;
     static char out[4000];
     bpi_text t = BPI_TEXT_EMPTY;
-    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, boxes, use, uses, &errs), BP_OK);
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, boxes, use, uses, day, &errs),
+                     BP_OK);
     bpi_text_put(&t, "");
     for (uint32_t i = 0; i < n; i++)
-        bpi_text_f(&t, "%c %s|%s|%s|%s|%s|%s|%s\n", "FVT"[good[i].kind], good[i].item, good[i].note,
-                   good[i].from, good[i].need, good[i].buy, good[i].codes, good[i].allergens);
+        bpi_text_f(&t, "%c %s|%s|%s|%s|%s|%s|%s\n", "FVTS"[good[i].kind], good[i].item,
+                   good[i].note, good[i].from, good[i].need, good[i].buy, good[i].codes,
+                   good[i].allergens);
     ck_assert_uint_lt(t.len, sizeof out);
     memcpy(out, t.s, t.len + 1);
     bpi_text_release(&t);
@@ -208,6 +218,137 @@ END_TEST
 
 /* Pots: A1 from 0 to 10, A2 from 5 to 15, A3 from 10 to 20: never more than two at one time, for A1's
  * is free at 10. Trays: one. The blender is a tool. A use of no length takes nothing. */
+static bpi_pantry pantry[6];
+
+static void put_at_hand(uint32_t i, const char *item, const char *amount)
+{
+    pantry[i].item = item;
+    ck_assert(bpi_quantity_read(&pantry[i].amount, amount, strlen(amount), &fault));
+    show.pantry = pantry;
+    show.pantries = i + 1;
+}
+
+/* By hand: one soup and one bread. Oil 2 tbsp + 1/2 cup = 10 tbsp, 4 tbsp there: 6 tbsp = 1/4 cup + 2 tbsp;
+ * carrots 400 g, 500 g there: nothing; flour 500 g, 200 g there: 300 g, still a bag; salt: enough;
+ * onions 1 + 1, 1 1/2 there: 1/2, one whole; tomatoes are counted in other cans. */
+START_TEST(what_is_at_hand_is_not_bought)
+{
+    lay_out();
+    put_at_hand(0, "olive oil", "4 tbsp");
+    put_at_hand(1, "carrots", "500 g");
+    put_at_hand(2, "flour", "200 g");
+    put_at_hand(3, "salt", "");
+    put_at_hand(4, "onion", "1 1/2");
+    put_at_hand(5, "tomatoes", "3 x 800 g can");
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 7}, {"B1", 1, {1, 1}, 1}};
+    const bp_good *good = NULL;
+    uint32_t n = 0;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, 2, NULL, 0, NULL, &errs), BP_OK);
+    static const struct {
+        const char *item, *have, *buy;
+    } want[] = {
+        {"flour", "200 g", "1 x 1 kg bag"},
+        {"olive oil", "1/4 cup", "1/4 cup + 2 tbsp"},
+        {"red lentils", "", ""},
+        {"tomatoes", "3 x 800 g can, judge for how much", "2 x 400 g can"},
+        {"yogurt", "", "packs of 500 g tub, judge how many"},
+        {"carrots", "500 g", "nothing"},
+        {"onion", "1 1/2", "1"},
+        {"salt", "at hand", "nothing"},
+    };
+    ck_assert_uint_eq(n, 8);
+    for (uint32_t i = 0; i < n; i++) {
+        ck_assert_str_eq(good[i].item, want[i].item);
+        ck_assert_str_eq(good[i].have, want[i].have);
+        ck_assert_str_eq(good[i].buy, want[i].buy);
+    }
+}
+END_TEST
+
+/* What one line leaves goes to the next of the same item; a pantry by weight, to cups with a weight. */
+START_TEST(a_pantry_is_used_once)
+{
+    lay_out();
+    bake[2] = food("1 1/2", "onion", "", "garden", "");
+    finish[0] = food("1 cup", "yogurt", "", "fridge", "");
+    ck_assert(bpi_weight_read(&finish[0].weighs, "1 cup = 240 g", 13, &fault));
+    put_at_hand(0, "onion", "2");
+    put_at_hand(1, "yogurt", "90 g");
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 7}, {"B1", 1, {1, 1}, 1}};
+    const bp_good *good = NULL;
+    uint32_t n = 0, seen = 0;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, 2, NULL, 0, NULL, &errs), BP_OK);
+    for (uint32_t i = 0; i < n; i++) {
+        if (strcmp(good[i].from, "garden") == 0) { /* the first by name of its place: 2 - 1 1/2 */
+            ck_assert_str_eq(good[i].have, "2");
+            ck_assert_str_eq(good[i].buy, "nothing");
+            seen++;
+        } else if (strcmp(good[i].item, "onion") == 0) { /* 1/2 is left for one */
+            ck_assert_str_eq(good[i].have, "1/2");
+            ck_assert_str_eq(good[i].buy, "1");
+            seen++;
+        } else if (strcmp(good[i].item, "yogurt") == 0) { /* 240 g - 90 g */
+            ck_assert_str_eq(good[i].need, "1 cup");
+            ck_assert_str_eq(good[i].have, "90 g");
+            ck_assert_str_eq(good[i].buy, "5 1/3 oz");
+            ck_assert_str_eq(good[i].note, "1 cup = 240 g");
+            seen++;
+        }
+    }
+    ck_assert_uint_eq(seen, 3);
+}
+END_TEST
+
+START_TEST(aisles_group_and_substitutes_go_with_the_line)
+{
+    lay_out();
+    chop[0].aisle = "roots";
+    chop[1].aisle = "onions";
+    chop[0].instead = "parsnips";
+    chop[1].instead = "2 leeks";
+    bake[2].aisle = "onions";
+    bake[2].instead = "3 shallots";
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 1}, {"B1", 1, {1, 1}, 1}};
+    const bp_good *good = NULL;
+    uint32_t n = 0;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, 2, NULL, 0, NULL, &errs), BP_OK);
+    ck_assert_uint_eq(n, 4);
+    ck_assert_str_eq(good[2].item, "onion");
+    ck_assert_str_eq(good[2].aisle, "onions");
+    ck_assert_str_eq(good[2].need, "2");
+    ck_assert_str_eq(good[2].instead, "2 leeks; 3 shallots");
+    ck_assert_str_eq(good[3].item, "carrots");
+    ck_assert_str_eq(good[3].instead, "parsnips");
+}
+END_TEST
+
+/* 2 cooks, 3 appearances, 5 containers, 7 tastes; none is fetched for nobody. */
+START_TEST(supplies_are_counted_from_the_day)
+{
+    lay_out();
+    static const bpi_supply supply[] = {
+        {.item = "fire blanket", .from = "", .count = 1, .per = BPI_PER_SHOW},
+        {.item = "side towel", .from = "linen", .count = 4, .per = BPI_PER_COOK},
+        {.item = "cloth", .from = "", .count = 1, .per = BPI_PER_APPEARANCE},
+        {.item = "lid", .from = "", .count = 1, .per = BPI_PER_CONTAINER},
+        {.item = "tasting spoon", .from = "props", .count = 2, .per = BPI_PER_TASTE},
+    };
+    show.supply = supply;
+    show.supplies = 5;
+    day = &full_day;
+    ck_assert_str_eq(list(NULL, 0, NULL, 0), "S fire blanket|1 for the show||1|||\n"
+                                             "S side towel|4 a cook|linen|8|||\n"
+                                             "S cloth|1 an appearance||3|||\n"
+                                             "S lid|1 a container||5|||\n"
+                                             "S tasting spoon|2 a person and dish|props|14|||\n");
+    static const bpi_pull_day nobody = {.cooks = 1};
+    day = &nobody;
+    ck_assert_str_eq(list(NULL, 0, NULL, 0), "S fire blanket|1 for the show||1|||\n"
+                                             "S side towel|4 a cook|linen|4|||\n");
+    day = NULL;
+}
+END_TEST
+
 START_TEST(vessels_are_counted_at_their_busiest)
 {
     lay_out();
@@ -215,10 +356,18 @@ START_TEST(vessels_are_counted_at_their_busiest)
         {1, 0, 10, "A1"}, {0, 3, 4, "A1 A2"}, {1, 10, 20, "A3"},
         {1, 5, 15, "A2"}, {2, 7, 9, "B1"},    {2, 9, 9, "B2"},
     };
-    ck_assert_str_eq(list(NULL, 0, use, 6), "V soup pot|4 l||2||A1 A3 A2|\n"
-                                            "V tray|40 cm||1||B1 B2|\n"
-                                            "T blender|||1||A1 A2|\n");
+    const bpi_pull_box box[] = {
+        {"A1", 1, {1, 1}, 0},  {"A2", 1, {1, 1}, 0}, {"A3", 1, {1, 1}, 0},
+        {"A10", 1, {1, 1}, 0}, {"B1", 1, {1, 1}, 0}, {"B2", 1, {1, 1}, 0},
+    };
+    ck_assert_str_eq(list(box, 6, use, 6), "V soup pot|4 l||2||A1 A2 A3|\n"
+                                           "V tray|40 cm||1||B1 B2|\n"
+                                           "T blender|||1||A1 A2|\n");
     ck_assert_str_eq(list(NULL, 0, NULL, 0), "");
+    int64_t at = 0;
+    ck_assert_uint_eq(bpi_gear_most(1, use, 6, &at), 2);
+    ck_assert_int_eq(at, 5);
+    ck_assert_uint_eq(bpi_gear_most(BPI_PULL_BOWL, use, 6, &at), 0);
 }
 END_TEST
 
@@ -230,7 +379,8 @@ START_TEST(an_amount_that_cannot_be_scaled_is_an_error_at_its_place)
     const bpi_pull_box box = {"A1", 0, {UINT32_MAX, 1}, 1};
     const bp_good *good = (const bp_good *)&box;
     uint32_t n = 9;
-    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, &box, 1, NULL, 0, &errs), BP_ERANGE);
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, &box, 1, NULL, 0, NULL, &errs),
+                     BP_ERANGE);
     ck_assert_ptr_null(good);
     ck_assert_uint_eq(n, 0);
     ck_assert_uint_eq(errs.item[0].line, 7);
@@ -251,7 +401,7 @@ START_TEST(every_request_for_memory_may_fail)
         uint32_t n = 0;
         errs = (bp_errors){0};
         bpi_mem_fail_at(k, 0);
-        bp_code rc = bpi_pull_make(&good, &n, a, &show, box, 2, use, 2, &errs);
+        bp_code rc = bpi_pull_make(&good, &n, a, &show, box, 2, use, 2, &full_day, &errs);
         fired = bpi_mem_failed();
         bpi_mem_fail_at(-1, 0);
         ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
@@ -306,6 +456,10 @@ Suite *suite_goods_pull(void)
     tcase_add_test(c, steps_done_on_air_bring_their_ingredients);
     tcase_add_test(c, what_cannot_be_added_stays_two_lines);
     tcase_add_test(c, notes_and_packs_join_on_one_line);
+    tcase_add_test(c, what_is_at_hand_is_not_bought);
+    tcase_add_test(c, a_pantry_is_used_once);
+    tcase_add_test(c, aisles_group_and_substitutes_go_with_the_line);
+    tcase_add_test(c, supplies_are_counted_from_the_day);
     tcase_add_test(c, vessels_are_counted_at_their_busiest);
     tcase_add_test(c, an_amount_that_cannot_be_scaled_is_an_error_at_its_place);
     tcase_add_test(c, every_request_for_memory_may_fail);

@@ -7,11 +7,12 @@
 #include "support/plan_sample.h"
 
 static const bp_good goods[] = {
-    {BP_GOOD_FOOD, "red lentils", "rinsed", "dry store", "5 1/4 cups", "3 × 500 g", "A1 A2", ""},
-    {BP_GOOD_FOOD, "味噌", "", "market", "2 tbsp", "", "A1", "soybeans"},
-    {BP_GOOD_FOOD, "stock", "", "dry store", "3 L", "", "A3", "celery"},
-    {BP_GOOD_TOOL, "blender", "", "", "1", "", "A3", ""},
-    {BP_GOOD_VESSEL, "pot", "4 L", "", "5", "", "A1 A2 A3", ""},
+    {BP_GOOD_FOOD, "red lentils", "rinsed", "dry store", "5 1/4 cups", "3 × 500 g", "A1 A2", "", "",
+     "", ""},
+    {BP_GOOD_FOOD, "味噌", "", "market", "2 tbsp", "", "A1", "soybeans", "", "", ""},
+    {BP_GOOD_FOOD, "stock", "", "dry store", "3 L", "", "A3", "celery", "", "", ""},
+    {BP_GOOD_TOOL, "blender", "", "", "1", "", "A3", "", "", "", ""},
+    {BP_GOOD_VESSEL, "pot", "4 L", "", "5", "", "A1 A2 A3", "", "", "", ""},
 };
 #define GOODS (sizeof goods / sizeof *goods)
 
@@ -54,6 +55,40 @@ START_TEST(the_list_is_grouped_and_its_columns_stand_under_each_other)
 }
 END_TEST
 
+START_TEST(aisles_what_is_at_hand_and_supplies)
+{
+    static const bp_good more[] = {
+        {BP_GOOD_FOOD, "carrots", "", "market", "1 kg", "500 g", "A1", "", "roots", "500 g", ""},
+        {BP_GOOD_FOOD, "leeks", "", "market", "3", "", "A1", "", "onions", "", "2 onions"},
+        {BP_GOOD_FOOD, "salt", "", "market", "to taste", "nothing", "A1", "", "", "at hand", ""},
+        {BP_GOOD_SUPPLY, "spoon", "2 a cook", "props", "4", "", "", "", "", "", ""},
+        {BP_GOOD_SUPPLY, "cloth", "", "", "1", "", "", "", "", "", ""},
+    };
+    bp_plan plan = plan_of(more, 5);
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_pull_text_write(&t, &plan, NULL), BP_OK);
+    ck_assert_str_eq(strstr(t.s, "\n\n") + 2,
+                     "market: roots\n"
+                     "  [ ]  1 kg      carrots          have 500 g, buy 500 g  A1\n"
+                     "\n"
+                     "market: onions\n"
+                     "  [ ]  3         leeks                                   A1\n"
+                     "                 or else: 2 onions\n"
+                     "\n"
+                     "market\n"
+                     "  [ ]  to taste  salt             at hand                A1\n"
+                     "\n"
+                     "Supplies, props\n"
+                     "  [ ]  4         spoon, 2 a cook\n"
+                     "\n"
+                     "Supplies\n"
+                     "  [ ]  1         cloth\n"
+                     "\n"
+                     "Local code first.\n");
+    bpi_text_release(&t);
+}
+END_TEST
+
 START_TEST(nothing_to_fetch_is_said)
 {
     bp_plan plan = plan_of(NULL, 0);
@@ -68,17 +103,18 @@ END_TEST
 START_TEST(the_table_quotes_as_rfc_4180_has_it_and_disarms_formulas)
 {
     static const bp_good awkward[] = {
-        {BP_GOOD_FOOD, "flour, \"strong\"", "", "", "=1+1", "+2", "@A1", "-"},
-        {BP_GOOD_TOOL, "spoon", "a;b", "café", "1", "", "", "=a,b"},
-        {BP_GOOD_TOOL, "\uFF1D1", "x\uFF1D1", "\uFF0B", "1", "\uFF0D", "\uFF20", "\uFF1E"},
+        {BP_GOOD_FOOD, "flour, \"strong\"", "", "", "=1+1", "+2", "@A1", "-", "", "", ""},
+        {BP_GOOD_TOOL, "spoon", "a;b", "café", "1", "", "", "=a,b", "", "", ""},
+        {BP_GOOD_TOOL, "\uFF1D1", "x\uFF1D1", "\uFF0B", "1", "\uFF0D", "\uFF20", "\uFF1E", "", "",
+         ""},
     };
     bp_plan plan = plan_of(awkward, 3);
     bpi_text t = BPI_TEXT_EMPTY;
     ck_assert_int_eq(bpi_pull_csv_write(&t, &plan, NULL), BP_OK);
-    ck_assert_str_eq(t.s, "kind,from,item,note,need,buy,containers,allergens\r\n"
-                          "food,,\"flour, \"\"strong\"\"\",,'=1+1,'+2,'@A1,'-\r\n"
-                          "tool,café,spoon,a;b,1,,,\"'=a,b\"\r\n"
-                          "tool,'\uFF0B,'\uFF1D1,x\uFF1D1,1,'\uFF0D,'\uFF20,\uFF1E\r\n");
+    ck_assert_str_eq(t.s, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead\r\n"
+                          "food,,\"flour, \"\"strong\"\"\",,'=1+1,'+2,'@A1,'-,,,\r\n"
+                          "tool,café,spoon,a;b,1,,,\"'=a,b\",,,\r\n"
+                          "tool,'\uFF0B,'\uFF1D1,x\uFF1D1,1,'\uFF0D,'\uFF20,\uFF1E,,,\r\n");
     bpi_text_release(&t);
 }
 END_TEST
@@ -114,6 +150,7 @@ Suite *suite_out_pull(void)
     TCase *c = tcase_create("pull");
     tcase_set_timeout(c, 0);
     tcase_add_test(c, the_list_is_grouped_and_its_columns_stand_under_each_other);
+    tcase_add_test(c, aisles_what_is_at_hand_and_supplies);
     tcase_add_test(c, nothing_to_fetch_is_said);
     tcase_add_test(c, the_table_quotes_as_rfc_4180_has_it_and_disarms_formulas);
     tcase_add_test(c, every_request_fails_once);

@@ -1,0 +1,67 @@
+/* src/model/readgoods.c - what is at hand, and what is fetched besides food and tools.
+ *
+ * Owns     "pantry" and "supplies" of a show file.
+ * May use  base/, model/read, model/quantity.
+ */
+#include "model/read.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#include "base/limits.h"
+
+#define WORDS 120 /* bytes of a name */
+
+static void read_at_hand(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    bpi_fault f = {0, "", ""};
+    bpi_pantry *p = into;
+    if (bpi_read_is_text(r, v, m->name, "write it like \"500 ml\"; leave it out for enough") &&
+        !bpi_quantity_read(&p->amount, v->text, v->len, &f))
+        bpi_read_fault(r, v, &f);
+}
+
+void bpi_read_pantry(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_member members[] = {
+        {"item", bpi_read_text, offsetof(bpi_pantry, item), "\"item\": \"olive oil\"", 1, WORDS, 0,
+         NULL},
+        {"amount", read_at_hand, 0, NULL, 0, 0, 0, NULL},
+    };
+    bpi_show *show = into;
+    bpi_pantry *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_pantry, &show->pantries);
+    show->pantry = list;
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        bpi_pantry *p = &list[e->index];
+        p->where = e->at;
+        p->amount.den = 1;
+        bpi_read_object(r, p, e, "a line of the pantry", BPI_MEMBERS(members));
+    }
+}
+
+void bpi_read_supplies(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_word pers[] = {{"show", BPI_PER_SHOW},
+                                    {"cook", BPI_PER_COOK},
+                                    {"appearance", BPI_PER_APPEARANCE},
+                                    {"container", BPI_PER_CONTAINER},
+                                    {"taste", BPI_PER_TASTE},
+                                    {NULL, 0}};
+    static const bpi_member members[] = {
+        {"item", bpi_read_text, offsetof(bpi_supply, item), "\"item\": \"tasting spoon\"", 1, WORDS,
+         0, NULL},
+        {"from", bpi_read_text, offsetof(bpi_supply, from), NULL, 0, WORDS, 0, NULL},
+        {"count", bpi_read_count, offsetof(bpi_supply, count), NULL, 1, 1000, 0, NULL},
+        {"per", bpi_read_word, offsetof(bpi_supply, per), NULL, 0, 0, 0, pers},
+    };
+    bpi_show *show = into;
+    bpi_supply *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_supply, &show->supplies);
+    show->supply = list;
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        bpi_supply *s = &list[e->index];
+        s->where = e->at;
+        s->count = 1;
+        s->per = BPI_PER_SHOW;
+        bpi_read_object(r, s, e, "a supply", BPI_MEMBERS(members));
+    }
+}

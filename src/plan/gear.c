@@ -1,0 +1,141 @@
+/* src/plan/gear.c - which vessels and tools are in use when, in the kitchen and on the set.
+ *
+ * Owns     the uses that the pull list counts; what is asked for by more than there is.
+ * May use  plan/fill, plan/heed, goods/pull, prep/, base/.
+ */
+#include "goods/pull.h"
+#include "plan/heed.h"
+
+static const char *codes_of(bpi_fill *f, const bpi_job *job)
+{
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_text_put(&text, "");
+    for (uint32_t i = 0; i < job->serves; i++)
+        bpi_text_f(&text, "%s%s", i ? " " : "", f->prep->box[f->prep->serve[job->serve0 + i]].code);
+    return bpi_fill_text(f, &text);
+}
+
+/* A small bowl for each measured ingredient, until the container goes off. */
+static uint32_t find_bowls(bpi_fill *f, uint32_t j, bpi_pull_use *use)
+{
+    const bpi_job *job = &f->prep->job[j];
+    uint32_t n = 0, box = f->prep->serve[job->serve0];
+    const bpi_recipe *r = &f->show->recipe[job->recipe];
+    for (uint32_t s = 0; s < r->steps; s++)
+        for (uint32_t i = 0; (bpi_fill_measured(f, box) >> s & 1) && i < r->step[s].ingredients;
+             i++, n++)
+            if (use)
+                use[n] = (bpi_pull_use){BPI_PULL_BOWL, bpi_schedule_from(f->prep, f->schedule, j),
+                                        bpi_fill_swap(f, box)->last, codes_of(f, job)};
+    return n;
+}
+
+/* Is it the vessel that the container comes in, by a step that was done ahead? */
+static bool came_in(const bpi_recipe *r, uint64_t steps, uint32_t tool)
+{
+    for (uint32_t s = 0; s < r->steps; s++)
+        for (uint32_t t = 0; (steps >> s & 1) && t < r->step[s].tools; t++)
+            if (r->step[s].tool[t] == tool)
+                return true;
+    return false;
+}
+
+/* Does an earlier step on air have it already? */
+static bool in_hand(const bpi_recipe *r, uint64_t steps, uint32_t step, uint32_t tool)
+{
+    for (uint32_t k = 0; k < step; k++)
+        if ((steps >> r->order[k] & 1) && came_in(r, UINT64_C(1) << r->order[k], tool))
+            return true;
+    return false;
+}
+
+/* What a step that is done on air takes stands on the set, from when all must stand there until the
+ * container was last seen. A pot comes with what was cooked in it; a tool does not. */
+static uint32_t find_on_air(bpi_fill *f, uint32_t box, bpi_pull_use *use)
+{
+    const bpi_recipe *r = &f->show->recipe[f->prep->box[box].recipe];
+    const bpi_swap *w = bpi_fill_swap(f, box);
+    uint64_t steps = bpi_live_on_air(&f->live->air[f->prep->box[box].air], w);
+    uint32_t n = 0;
+    for (uint32_t k = 0; k < r->steps; k++) {
+        const bpi_step *s = &r->step[r->order[k]];
+        for (uint32_t t = 0; (steps >> r->order[k] & 1) && t < s->tools; t++) {
+            bool vessel = f->show->kitchen.tool[s->tool[t]].vessel;
+            if ((vessel && came_in(r, w->steps, s->tool[t])) || in_hand(r, steps, k, s->tool[t]))
+                continue;
+            if (use)
+                use[n] = (bpi_pull_use){s->tool[t], w->set_by, w->last, f->container[box].code};
+            n++;
+        }
+    }
+    return n;
+}
+
+static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
+{
+    const bp_eng_problem *q = &f->prep->problem;
+    uint32_t n = 0;
+    for (uint32_t j = 0; f->schedule && j < q->activities; j++) {
+        if (bpi_schedule_out(f->prep, f->schedule, j))
+            continue;
+        if (f->prep->job[j].kind == BP_OP_MEASURE)
+            n += find_bowls(f, j, use ? use + n : NULL);
+        const bp_eng_option *o = &q->option[q->activity[j].option0 + f->schedule->option[j]];
+        for (uint32_t i = 0; i < o->needs; i++) {
+            const bp_eng_need *need = &q->need[o->need0 + i];
+            const bpi_res *res = &f->prep->res[need->res];
+            for (int32_t k = 0; res->kind == BPI_RES_TOOL && k < need->amount; k++) {
+                if (use)
+                    use[n] = (bpi_pull_use){res->a, bpi_schedule_from(f->prep, f->schedule, j),
+                                            bpi_schedule_to(f->prep, f->schedule, j),
+                                            codes_of(f, &f->prep->job[j])};
+                n++;
+            }
+        }
+    }
+    return n;
+}
+
+uint32_t bpi_fill_uses(bpi_fill *f, bpi_pull_use *use)
+{
+    uint32_t n = find_in_kitchen(f, use);
+    for (uint32_t b = 0; f->schedule && b < f->prep->boxes; b++)
+        n += find_on_air(f, b, use ? use + n : NULL);
+    return n;
+}
+
+/* The codes of all that have the tool at that moment. */
+static void put_users(bpi_text *t, const bpi_pull_use *use, uint32_t uses, uint32_t tool,
+                      int64_t at)
+{
+    const char *between = "";
+    for (uint32_t i = 0; i < uses; i++)
+        if (use[i].tool == tool && use[i].from <= at && at < use[i].to && use[i].codes[0]) {
+            bpi_text_f(t, "%s%s", between, use[i].codes);
+            between = ", ";
+        }
+}
+
+void bpi_heed_gear(bpi_heed *h)
+{
+    bpi_fill *f = h->f;
+    uint32_t uses = bpi_fill_uses(f, NULL);
+    bpi_pull_use *use = BPI_FILL(f, uses, bpi_pull_use);
+    if (f->failed)
+        return;
+    bpi_fill_uses(f, use);
+    for (uint32_t k = 0; k < f->show->kitchen.tools && !f->failed; k++) {
+        const bpi_tool *tool = &f->show->kitchen.tool[k];
+        int64_t at = 0;
+        uint32_t most = bpi_gear_most(k, use, uses, &at);
+        if (most <= tool->count)
+            continue;
+        bpi_text t = BPI_TEXT_EMPTY;
+        bpi_text_f(&t, "%s: %u are needed at once (", tool->name, (unsigned)most);
+        put_users(&t, use, uses, k, at);
+        bpi_text_f(&t, "), and the kitchen has %u; bring more, or share one on the set by hand",
+                   (unsigned)tool->count);
+        bp_finding x = {BP_CAUTION, BP_NO_INDEX, at, "", bpi_fill_text(f, &t), ""};
+        bpi_heed_finding(h, &x);
+    }
+}

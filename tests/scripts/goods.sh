@@ -1,0 +1,53 @@
+# goods.sh - what is fetched, as a user meets it: pantry, packs by weight, supplies, tools on the set.
+#
+# The show is a shipped one. By hand: two hosts taste of two dishes, so 4 spoons; two cooks are called,
+# 4 towels each; yogurt for 2 3/4 half cups is 1 3/8 cups, at 245 g a cup (USDA SR28 01116) 337 g.
+set -u
+: "${SRC:?}" "${BACKPOT:?}"
+. "$SRC/tests/support/script.sh"
+show=$SRC/shows/harbour-breakfast.json
+
+# plan NAME SED...: plan the show changed by sed.
+plan() {
+    name=$1
+    shift
+    sed "$@" "$show" > "$dir/$name.json"
+    "$BACKPOT" plan "$dir/$name.json" -o "$dir/$name" > "$dir/$name.out" 2> "$dir/$name.err"
+    note $? "$name is planned" || cat "$dir/$name.err"
+    tr -s ' ' < "$dir/$name/pull-list.txt" > "$dir/$name.txt"
+}
+says() { check "$1 does not say \"$2\"" grep -qF -- "$2" "$dir/$1"; }
+never() { check "$1 says \"$2\"" sh -c '! grep -qF -- "$1" "$2"' sh "$2" "$dir/$1"; }
+
+plan whole -e ''
+says whole.txt 'olive oil have 500 ml, buy nothing'
+says whole.txt 'smoked paprika at hand'
+says whole.txt '1 1/4 cups + 2 tbsp yogurt, 1 cup = 245 g (USDA SR28 01116) (contains milk) buy 1 x 500 g tub'
+says whole.txt 'or else: 4 tsp stock powder in 1 L water'
+says whole.txt '4 tasting spoon, 1 a person and dish'
+says whole.txt '8 side towel, 4 a cook'
+says whole.txt 'market: roots'
+check 'the blender on the set is not counted for A4' \
+    grep -q '^tool,,stick blender,,1,,A1 A4 A5,,,,.$' "$dir/whole/pull-list.csv"
+never whole.out 'stick blender'
+
+# Without the weight nobody can say how many tubs; with a smaller one, two are needed.
+plan unweighed -e 's/"weighs": "Yogurt[^"]*", //'
+says unweighed.txt 'yogurt (contains milk) buy packs of 500 g tub, judge how many'
+plan tubs -e 's/"500 g tub"/"300 g tub"/'
+says tubs.txt 'buy 2 x 300 g tub'
+
+# Less oil at hand: the rest is bought.
+plan less -e 's/"olive oil", "amount": "500 ml"/"olive oil", "amount": "1 cup"/'
+says less.txt 'olive oil have 1 cup, buy 1 tbsp'
+
+# Both dishes want the one blender on the set: nothing says who has it.
+plan clash -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /'
+says clash.out 'CAUTION: stick blender: 2 are needed at once (A4, '
+says clash.out 'and the kitchen has 1; bring more, or share one on the set by hand'
+plan two -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /' \
+    -e 's/"name": "stick blender", "count": 1/"name": "stick blender", "count": 2/'
+never two.out 'stick blender: 2 are needed'
+says two.txt '[ ] 2 stick blender'
+
+total 20
