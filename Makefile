@@ -326,7 +326,7 @@ SECONDS_EACH ?= 10
 # Names of the sets to solve; none: all of them.
 SETS ?=
 
-.PHONY: bench bench-full bench-days bench-growth bench-risk bench-shows
+.PHONY: bench bench-full bench-beside bench-days bench-growth bench-risk bench-shows
 bench: $(B)/engine-bench ## solve a sample of the published sets in the folder BENCH
 	@[ -n "$(BENCH)" ] && [ -d "$(BENCH)" ] || { echo "name the folder of the published sets:" \
 	  "make bench BENCH=folder (it holds rcpsp/j30/instances.tar.xz and so on)"; exit 2; }
@@ -351,6 +351,12 @@ bench-growth: $(B)/engine-growth ## plan made-up days of 50 to 10,000 operations
 $(B)/engine-growth: $(B)/t/tests/bench/growth.o $(B)/t/tests/support/kitchen_day.o \
                     $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) -lm
+bench-beside: $(B)/engine-beside ## ask a general-purpose solver (Debian's minizinc) the same questions
+	@sh tests/bench/beside.sh $(B)/engine-beside "$(BENCH)" build/bench $(EVERY) $(SECONDS_EACH)
+$(B)/engine-beside: $(B)/t/tests/bench/beside.o $(B)/t/tests/bench/dzn.o \
+                    $(B)/t/tests/bench/instance.o $(B)/t/tests/support/kitchen_day.o \
+                    $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
+	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
 $(B)/engine-days: $(B)/t/tests/bench/days.o $(B)/t/tests/support/kitchen_day.o \
                   $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
