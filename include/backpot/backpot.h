@@ -2,6 +2,7 @@
 #ifndef BP_BACKPOT_H
 #define BP_BACKPOT_H
 
+#include "backpot/after.h"
 #include "backpot/day.h"
 #include "backpot/engine.h"
 #include "backpot/error.h"

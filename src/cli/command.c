@@ -7,11 +7,17 @@
 #include "base/near.h"
 
 const bpi_command *const bpi_commands[] = {
-    &bpi_command_check,  &bpi_command_draft,
-    &bpi_command_help,   &bpi_command_lengths,
-    &bpi_command_live,   &bpi_command_mend,
-    &bpi_command_new,    &bpi_command_plan,
-    &bpi_command_schema, NULL,
+    &bpi_command_after,
+    &bpi_command_check,
+    &bpi_command_draft,
+    &bpi_command_help,
+    &bpi_command_lengths,
+    &bpi_command_live,
+    &bpi_command_mend,
+    &bpi_command_new,
+    &bpi_command_plan,
+    &bpi_command_schema,
+    NULL,
 };
 
 const bpi_command *bpi_command_find(const char *name, bp_errors *errs)

@@ -39,7 +39,7 @@ typedef struct bpi_command {
 } bpi_command;
 
 /* One file each: src/cli/NAME.c. */
-extern const bpi_command bpi_command_check, bpi_command_draft, bpi_command_help,
+extern const bpi_command bpi_command_after, bpi_command_check, bpi_command_draft, bpi_command_help,
     bpi_command_lengths, bpi_command_live, bpi_command_mend, bpi_command_new, bpi_command_plan,
     bpi_command_schema;
 

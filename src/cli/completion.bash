@@ -16,7 +16,7 @@ _backpot_words() {
 
 _backpot() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]}
-    local commands="check draft help lengths live mend new plan schema"
+    local commands="after check draft help lengths live mend new plan schema"
     local outputs="cue-sheet prep-sheet timeline-pdf timeline-svg chance labels pull-list pull-csv calendar
         json"
     if ((COMP_CWORD == 1)); then
@@ -55,11 +55,17 @@ _backpot() {
     live:-*) _backpot_words "$word" "--log --kitchen --rehearse --air --from --speed --help" ;;
     mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
     draft:-*) _backpot_words "$word" "--list --help" ;;
+    after:-*) _backpot_words "$word" "--learn --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;
     new:-*) _backpot_words "$word" \
         "--title --date --zone --hit --slot --cooks --burners --ovens --force --help" ;;
     schema:-* | help:-*) _backpot_words "$word" "--help" ;;
+    after:*) if ((COMP_CWORD == 2)); then
+        _backpot_files "$word" .json
+    else
+        _backpot_files "$word" .log
+    fi ;;
     plan:* | check:* | draft:* | lengths:* | live:* | mend:* | new:*) _backpot_files "$word" .json ;;
     help:*) _backpot_words "$word" "$commands" ;;
     esac

@@ -3,6 +3,7 @@
 
 local -a commands outputs
 commands=(
+    'after:hold the log of a day against its plan, and learn from it'
     'check:report what is wrong with a show file'
     'draft:say what could be shown in each slot without beats, and what it costs'
     'help:explain the program or one command'
@@ -37,6 +38,12 @@ plan)
         '(-q --quiet)'{-q,--quiet}'[print no summary]' \
         '(-h --help)'{-h,--help}'[explain the command]' \
         ':show:_files -g "*.json"' ;;
+after)
+    _arguments -s \
+        '--learn[write the learned times into the show and its recipes]' \
+        '(-q --quiet)'{-q,--quiet}'[do not tell what was planned and done]' \
+        '(-h --help)'{-h,--help}'[explain the command]' \
+        ':show:_files -g "*.json"' '*:log:_files -g "*.log"' ;;
 check)
     _arguments -s \
         '(-q --quiet)'{-q,--quiet}'[say nothing of a file without mistakes]' \
@@ -86,5 +93,5 @@ schema)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' ;;
 help)
     _arguments -s '(-h --help)'{-h,--help}'[explain the command]' \
-        ':command:(check draft help lengths live mend new plan schema)' ;;
+        ':command:(after check draft help lengths live mend new plan schema)' ;;
 esac

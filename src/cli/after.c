@@ -1,0 +1,280 @@
+/* src/cli/after.c - backpot after: the log of a day against its plan, and what it teaches. */
+#include <stdio.h>
+#include <string.h>
+
+#include "backpot/after.h"
+#include "backpot/show.h"
+#include "base/error.h"
+#include "base/span.h"
+#include "base/text.h"
+#include "cli/command.h"
+#include "cli/message.h"
+
+#define MOST_DAYS 60
+
+enum { LEARN, QUIET };
+static const bpi_option options[] = {
+    [LEARN] = {"learn", NULL, "write the learned times into the show and its recipes", 0},
+    [QUIET] = {"quiet", NULL, "do not tell what was planned and done", 'q'},
+};
+
+static void print_line(bpi_text *line)
+{
+    bpi_message_line(stdout, line->failed ? "out of memory" : line->s ? line->s : "");
+    bpi_text_reset(line);
+}
+
+/* "0:30", or "-" */
+static void put_span(bpi_text *out, int64_t seconds)
+{
+    if (seconds == BP_NO_TIME)
+        bpi_text_put(out, "-");
+    else
+        bpi_span_minutes(out, seconds);
+}
+
+/* "+0:05", "-0:05", "0:00" */
+static void put_over(bpi_text *out, int64_t seconds)
+{
+    if (seconds > 0)
+        bpi_text_put(out, "+");
+    put_span(out, seconds);
+}
+
+/* Blanks up to a column. */
+static void fill(bpi_text *out, size_t column)
+{
+    do
+        bpi_text_put(out, " ");
+    while (!out->failed && out->len < column);
+}
+
+static int64_t length_of(const bp_actual *a)
+{
+    return a->from == BP_NO_TIME || a->to == BP_NO_TIME ? BP_NO_TIME : a->to - a->from;
+}
+
+/* ---- one day --------------------------------------------------------------------------------- */
+
+static void print_air(const bp_after *a, uint32_t i, bpi_text *line)
+{
+    const bp_plan *p = a->plan;
+    const bp_air *air = &p->air[i];
+    char clock[BP_CLOCK_ROOM];
+    if (a->air[i].from == BP_NO_TIME)
+        return;
+    bpi_text_f(line, "%s: hit planned %s, ", air->title, bp_plan_clock(clock, p, air->hit));
+    bpi_text_f(line, "came %s; slot ", bp_plan_clock(clock, p, a->air[i].from));
+    put_span(line, air->slot);
+    bpi_text_put(line, " planned");
+    print_line(line);
+    bpi_text_put(line, "  beat            planned   lasted   over");
+    print_line(line);
+    for (uint32_t k = 0; k < air->beats.n; k++) {
+        uint32_t b = air->beats.first + k;
+        if (a->beat[b].from == BP_NO_TIME && p->beat[b].dropped)
+            continue;
+        bpi_text_f(line, "  %s", p->beat[b].id);
+        fill(line, 18);
+        put_span(line, p->beat[b].length);
+        fill(line, 28);
+        put_span(line, length_of(&a->beat[b]));
+        fill(line, 37);
+        put_over(line, bp_after_beat_over(a, b));
+        print_line(line);
+    }
+}
+
+static void print_kitchen(const bp_after *a, bpi_text *line)
+{
+    const bp_plan *p = a->plan;
+    bool first = true;
+    for (uint32_t o = 0; o < p->ops; o++) {
+        char clock[BP_CLOCK_ROOM];
+        const bp_op *op = &p->op[o];
+        if (a->op[o].from == BP_NO_TIME && a->op[o].to == BP_NO_TIME)
+            continue;
+        if (first) {
+            bpi_text_put(line, "  planned        began     lasted   over");
+            print_line(line);
+        }
+        first = false;
+        bpi_text_f(line, "  %s", bp_plan_clock(clock, p, op->from));
+        fill(line, 9);
+        put_span(line, op->to - op->from);
+        fill(line, 17);
+        bpi_text_put(line,
+                     a->op[o].from == BP_NO_TIME ? "-" : bp_plan_clock(clock, p, a->op[o].from));
+        fill(line, 27);
+        put_span(line, length_of(&a->op[o]));
+        fill(line, 36);
+        put_over(line, bp_after_op_over(a, o));
+        fill(line, 44);
+        for (uint32_t i = 0; i < op->serves.n; i++)
+            bpi_text_f(line, "%s ", p->container[p->index[op->serves.first + i]].code);
+        bpi_text_put(line, op->text);
+        print_line(line);
+    }
+}
+
+static void print_day(const bp_after *a)
+{
+    bpi_text line = BPI_TEXT_EMPTY;
+    bpi_text_f(&line, "%s%s%s", a->file, a->rehearsal ? ", a rehearsal" : "",
+               a->other ? ", of another version of the show" : "");
+    print_line(&line);
+    if (a->unknown) {
+        bpi_text_f(&line, "  %u events name what the plan does not have, and are left out",
+                   (unsigned)a->unknown);
+        print_line(&line);
+    }
+    for (uint32_t i = 0; i < a->plan->airs; i++)
+        print_air(a, i, &line);
+    print_kitchen(a, &line);
+    bpi_text_release(&line);
+}
+
+/* ---- what it teaches ------------------------------------------------------------------------- */
+
+static void put_three(bpi_text *out, int64_t low, int64_t likely, int64_t high)
+{
+    bpi_span_words(out, likely);
+    if (low == high)
+        return;
+    bpi_text_put(out, " (");
+    bpi_span_words(out, low);
+    bpi_text_put(out, " to ");
+    bpi_span_words(out, high);
+    bpi_text_put(out, ")");
+}
+
+static void print_lessons(const bp_lessons *l)
+{
+    bpi_text line = BPI_TEXT_EMPTY;
+    if (l->lessons) {
+        bpi_text_put(&line, "Hands-on steps as they were seen");
+        print_line(&line);
+    }
+    for (uint32_t i = 0; i < l->lessons; i++) {
+        const bp_lesson *k = &l->lesson[i];
+        bpi_text_f(&line, "  %s, %s: %u times", k->recipe, k->step, (unsigned)k->seen);
+        if (k->odd)
+            bpi_text_f(&line, ", %u of them odd", (unsigned)k->odd);
+        if (k->enough) {
+            bpi_text_put(&line, ": ");
+            put_three(&line, k->low, k->likely, k->high);
+            bpi_text_put(&line, "; written is ");
+            put_three(&line, k->was_low, k->was_likely, k->was_high);
+        } else
+            bpi_text_f(&line, ": too few, %d are needed", BP_LEARN_LEAST);
+        print_line(&line);
+    }
+    bpi_text_release(&line);
+}
+
+static bp_code learn(const bp_lessons *lessons, bool quiet, bp_errors *errs)
+{
+    uint32_t written = 0;
+    bp_code rc = bp_lessons_write(lessons, &written, errs);
+    char line[80];
+    snprintf(line, sizeof line, written == 1 ? "%u time was written" : "%u times were written",
+             (unsigned)written);
+    if (!quiet || rc != BP_OK)
+        bpi_message_line(stdout, line);
+    return rc;
+}
+
+/* ---- the command ----------------------------------------------------------------------------- */
+
+typedef struct days {
+    bp_log *log[MOST_DAYS];
+    bp_after *after[MOST_DAYS];
+    uint32_t n;
+} days;
+
+static bp_code add_day(days *d, const bp_plan *plan, const char *path, bp_errors *errs)
+{
+    bp_code rc = bp_log_read(&d->log[d->n], path, errs);
+    if (rc == BP_OK)
+        rc = bp_after_make(&d->after[d->n], plan, d->log[d->n], errs);
+    d->n++;
+    return rc;
+}
+
+/* The log beside "morning.json" is "morning.log". */
+static bp_code add_own(days *d, const bp_plan *plan, const char *show, bp_errors *errs)
+{
+    bpi_text path = BPI_TEXT_EMPTY;
+    size_t n = strlen(show);
+    if (n > 5 && strcmp(show + n - 5, ".json") == 0)
+        n -= 5;
+    bpi_text_f(&path, "%.*s.log", (int)n, show);
+    bp_code rc = path.failed ? bpi_error_no_memory(errs) : add_day(d, plan, path.s, errs);
+    bpi_text_release(&path);
+    return rc;
+}
+
+static bp_code tell(const bpi_args *args, const days *d, const bp_show *show, bp_errors *errs)
+{
+    bp_lessons *lessons = NULL;
+    bool quiet = args->value[QUIET] != NULL;
+    bp_code rc = bp_lessons_make(&lessons, show, (const bp_after *const *)d->after, d->n, errs);
+    for (uint32_t i = 0; rc == BP_OK && i < d->n && !quiet; i++)
+        print_day(d->after[i]);
+    if (rc == BP_OK && !quiet)
+        print_lessons(lessons);
+    if (rc == BP_OK && args->value[LEARN])
+        rc = learn(lessons, quiet, errs);
+    bp_lessons_free(lessons);
+    return rc;
+}
+
+static bpi_exit run(const bpi_args *args)
+{
+    bp_errors errs = {0};
+    bp_show *show = NULL;
+    bp_plan *plan = NULL;
+    days d = {.n = 0};
+    bp_code rc = bp_show_open(&show, args->operand[0], &errs);
+    if (rc == BP_OK) {
+        bp_plan_options quick = {.no_fixes = true};
+        rc = bp_plan_make(&plan, show, &quick, &errs);
+        if (rc == BP_ENOFIT && plan && plan->verdict == BP_LATE) {
+            rc = BP_OK; /* the day was held all the same */
+            errs.n = errs.more = 0;
+        }
+    }
+    if (rc == BP_OK && args->operands == 1)
+        rc = add_own(&d, plan, args->operand[0], &errs);
+    for (int i = 1; rc == BP_OK && i < args->operands; i++)
+        rc = add_day(&d, plan, args->operand[i], &errs);
+    if (rc == BP_OK)
+        rc = tell(args, &d, show, &errs);
+    for (uint32_t i = 0; i < d.n; i++) {
+        bp_after_free(d.after[i]);
+        bp_log_free(d.log[i]);
+    }
+    bp_plan_free(plan);
+    bp_show_free(show);
+    bpi_message_errors(&errs);
+    return bpi_message_exit(rc);
+}
+
+const bpi_command bpi_command_after = {
+    .name = "after",
+    .operands = "SHOW [LOG]...",
+    .help = "hold the log of a day against its plan, and learn from it",
+    .more =
+        "Each LOG is one day that \"live\" ran on the floor, in the kitchen or both; without any\n"
+        "it is SHOW.log beside SHOW.json. Said is of each beat and each operation that was\n"
+        "ticked what was planned and how long it lasted, and of each hands-on step how long it\n"
+        "takes: likely is the median, low and high the least and the most, without days and\n"
+        "times that lie far off.\n\n"
+        "With --learn, steps seen three times or more get these as their times. Nothing else\n"
+        "in the files changes.\n",
+    .option = options,
+    .options = sizeof options / sizeof *options,
+    .least = 1,
+    .most = 1 + MOST_DAYS,
+    .run = run,
+};

@@ -1,0 +1,207 @@
+/* src/day/learn.c - how long steps took, robust to odd days.
+ *
+ * Owns     the estimate.
+ * May use  model/, base/, the public headers.
+ * Units    whole seconds; no floating point.
+ */
+#include <stdlib.h>
+#include <string.h>
+
+#include "backpot/after.h"
+#include "base/arena.h"
+#include "base/error.h"
+#include "model/show.h"
+
+#define FLOOR 15    /* s: nobody ticks more exactly                           */
+#define SHARE 20    /* a twentieth                                            */
+#define SCALE 14826 /* in ten-thousandths                                     */
+#define DAYS  3     /* scaled deviations from the median: such a day is odd ... */
+#define TIMES 5     /* ... and such a single time; a long one may well be real */
+#define FINE  15    /* s: times are rounded to so much up to ten minutes ...  */
+#define ROUGH 60    /* ... and to so much beyond                              */
+
+static int ascending(const void *a, const void *b)
+{
+    int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
+    return x < y ? -1 : x > y;
+}
+
+/* Of a sorted list; of an even number the mean of the two in the middle, rounded down. */
+static int64_t median(const int64_t *v, uint32_t n)
+{
+    return n % 2 ? v[n / 2] : v[n / 2 - 1] + (v[n / 2] - v[n / 2 - 1]) / 2;
+}
+
+/* The median of a list, which it sorts, and how far from it is odd: `most` scaled median absolute
+ * deviations, each taken to be at least `least`. */
+static int64_t odd_from(int64_t *middle, int64_t *v, int64_t *scratch, uint32_t n, int64_t least,
+                        int64_t most)
+{
+    qsort(v, n, sizeof *v, ascending);
+    *middle = median(v, n);
+    for (uint32_t i = 0; i < n; i++)
+        scratch[i] = llabs(v[i] - *middle);
+    qsort(scratch, n, sizeof *scratch, ascending);
+    int64_t deviation = median(scratch, n);
+    return (deviation > least ? deviation : least) * most * SCALE / 10000;
+}
+
+/* ---- what was seen --------------------------------------------------------------------------- */
+
+typedef struct learning {
+    const bpi_show *show;
+    const bp_after *const *day;
+    uint32_t days;
+    bool *odd; /* of each day */
+    int64_t *v, *scratch;
+} learning;
+
+static const bpi_recipe *recipe_of(const learning *l, const bp_plan *p, const bp_op *op)
+{
+    const bp_container *c = &p->container[p->index[op->serves.first]];
+    const char *air = p->air[c->air].id, *dish = p->dish[c->dish].id;
+    for (uint32_t g = 0; g < l->show->segments; g++) {
+        const bpi_segment *seg = &l->show->segment[g];
+        size_t n = strlen(seg->id);
+        for (uint32_t d = 0; d < seg->dishes; d++)
+            if (strncmp(air, seg->id, n) == 0 && (air[n] == '\0' || air[n] == '/') &&
+                strcmp(seg->dish[d].id, dish) == 0)
+                return &l->show->recipe[seg->dish[d].recipe];
+    }
+    return NULL;
+}
+
+/* The step's id is the last part of the key. */
+static bool is_of(const learning *l, const bp_plan *p, const bp_op *op, const bpi_recipe *r,
+                  const bpi_step *s)
+{
+    const char *id = strrchr(op->key, '/');
+    return op->kind == BP_OP_ACTIVE && op->serves.n == 1 && id && strcmp(id + 1, s->id) == 0 &&
+           recipe_of(l, p, op) == r;
+}
+
+/* How far each day ran over or under, as a share of what was planned. */
+static void find_odd_days(learning *l)
+{
+    int64_t *ran = l->scratch + l->days, *sorted = ran + l->days;
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < l->days; i++) {
+        const bp_after *a = l->day[i];
+        uint32_t seen = 0;
+        l->odd[i] = false;
+        for (uint32_t o = 0; o < a->plan->ops; o++) {
+            int64_t over = bp_after_op_over(a, o), length = a->plan->op[o].to - a->plan->op[o].from;
+            if (a->plan->op[o].kind == BP_OP_ACTIVE && over != BP_NO_TIME)
+                l->v[seen++] = over * 1000 / length;
+        }
+        qsort(l->v, seen, sizeof *l->v, ascending);
+        ran[i] = seen ? median(l->v, seen) : BP_NO_TIME;
+        if (seen)
+            sorted[n++] = ran[i];
+    }
+    if (n < 3)
+        return;
+    int64_t middle = 0, most = odd_from(&middle, sorted, l->scratch, n, 1000 / SHARE, DAYS);
+    for (uint32_t i = 0; i < l->days; i++)
+        l->odd[i] = ran[i] != BP_NO_TIME && llabs(ran[i] - middle) > most;
+}
+
+static int64_t grain(int64_t t)
+{
+    return t < 600 ? FINE : ROUGH;
+}
+
+static int64_t rounded(int64_t t, int64_t up)
+{
+    int64_t g = grain(t);
+    return (t + up * g / 2) / g * g;
+}
+
+static void learn(learning *l, bp_lesson *k, const bpi_recipe *r, const bpi_step *s)
+{
+    uint32_t n = 0, kept = 0;
+    for (uint32_t i = 0; i < l->days; i++) {
+        const bp_after *a = l->day[i];
+        for (uint32_t o = 0; o < a->plan->ops; o++) {
+            if (bp_after_op_over(a, o) == BP_NO_TIME || !is_of(l, a->plan, &a->plan->op[o], r, s))
+                continue;
+            k->seen++;
+            if (l->odd[i])
+                k->odd++;
+            else
+                l->v[n++] = a->op[o].to - a->op[o].from;
+        }
+    }
+    if (n == 0)
+        return;
+    int64_t middle = 0;
+    qsort(l->v, n, sizeof *l->v, ascending);
+    int64_t least = median(l->v, n) / SHARE;
+    int64_t most = odd_from(&middle, l->v, l->scratch, n, least > FLOOR ? least : FLOOR, TIMES);
+    for (uint32_t i = 0; i < n; i++)
+        if (llabs(l->v[i] - middle) <= most)
+            l->v[kept++] = l->v[i];
+    k->odd += n - kept;
+    k->enough = kept >= BP_LEARN_LEAST && l->v[kept - 1] > 0;
+    if (!k->enough)
+        return;
+    k->low = rounded(l->v[0], 0);
+    k->likely = rounded(median(l->v, kept), 1);
+    k->high = rounded(l->v[kept - 1] + grain(l->v[kept - 1]) - 1, 0);
+    k->low = k->low < FINE ? FINE : k->low;
+    k->likely = k->likely < k->low ? k->low : k->likely;
+    k->high = k->high < k->likely ? k->likely : k->high;
+}
+
+bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *const *day,
+                        uint32_t days, bp_errors *errs)
+{
+    *out = NULL;
+    bpi_arena *a = bpi_arena_new();
+    bp_lessons *all = a ? BPI_TAKE(a, 1, bp_lessons) : NULL;
+    size_t room = 3 * (size_t)days + 1, steps = 0;
+    for (uint32_t i = 0; i < days; i++)
+        room += day[i]->plan->ops;
+    for (uint32_t r = 0; r < show->recipes; r++)
+        steps += show->recipe[r].steps;
+    learning l = {.show = show, .day = day, .days = days};
+    bp_lesson *lesson = a ? BPI_TAKE(a, steps, bp_lesson) : NULL;
+    if (a) {
+        l.odd = BPI_TAKE(a, days, bool);
+        l.v = BPI_TAKE(a, room, int64_t);
+        l.scratch = BPI_TAKE(a, room, int64_t);
+    }
+    if (!all || !lesson || !l.odd || !l.v || !l.scratch) {
+        bpi_arena_free(a);
+        return bpi_error_no_memory(errs);
+    }
+    find_odd_days(&l);
+    for (uint32_t i = 0; i < show->recipes; i++)
+        for (uint32_t s = 0; s < show->recipe[i].steps; s++) {
+            const bpi_recipe *r = &show->recipe[i];
+            const bpi_step *step = &r->step[s];
+            bp_lesson *k = &lesson[all->lessons];
+            *k = (bp_lesson){.recipe = r->id,
+                             .step = step->id,
+                             .file = step->time.where.file,
+                             .line = step->time.where.line,
+                             .col = step->time.where.col,
+                             .was_low = step->time.least,
+                             .was_likely = step->time.likely,
+                             .was_high = step->time.most};
+            if (step->kind != BPI_ACTIVE || step->together || !k->line)
+                continue;
+            learn(&l, k, r, step);
+            all->lessons += k->seen > 0;
+        }
+    all->lesson = lesson;
+    all->own = a;
+    *out = all;
+    return BP_OK;
+}
+
+void bp_lessons_free(bp_lessons *lessons)
+{
+    if (lessons)
+        bpi_arena_free(lessons->own);
+}
