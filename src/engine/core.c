@@ -31,6 +31,7 @@ void bpi_core_release(bpi_core *c)
     bpi_mem_drop(c->level);
     bpi_mem_drop(c->reason);
     bpi_mem_drop(c->reason_mark);
+    bpi_mem_drop(c->done_mark);
     bpi_mem_drop(c->arc);
     bpi_mem_drop(c->clause.words);
     bpi_mem_drop(c->clause.learned);
@@ -224,9 +225,11 @@ bool bpi_core_set_stored(bpi_core *c, bpi_lit l, const bpi_lit *because, uint32_
 bool bpi_core_decide(bpi_core *c, bpi_lit l)
 {
     if (!BPI_GROW(c->level, c->level_room, (uint64_t)c->levels + 1) ||
-        !BPI_GROW(c->reason_mark, c->reason_mark_room, (uint64_t)c->levels + 1))
+        !BPI_GROW(c->reason_mark, c->reason_mark_room, (uint64_t)c->levels + 1) ||
+        !BPI_GROW(c->done_mark, c->done_mark_room, (uint64_t)c->levels + 1))
         return lack(c);
     c->level[c->levels] = c->trails;
+    c->done_mark[c->levels] = c->done;
     c->reason_mark[c->levels++] = c->reasons;
     return bpi_core_set(c, l, BPI_WHY(BPI_WHY_DECIDED, 0));
 }
@@ -252,7 +255,7 @@ void bpi_core_back(bpi_core *c, uint32_t level)
     }
     c->reasons = c->reason_mark[level];
     c->levels = level;
-    c->done = c->trails;
+    c->done = c->done_mark[level];
     empty_queues(c);
 }
 

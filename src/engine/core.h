@@ -129,6 +129,9 @@ typedef struct bpi_core {
     uint32_t reasons, reason_room;
     uint32_t *reason_mark; /* per level: reasons when it started */
     uint32_t reason_mark_room;
+    uint32_t *done_mark; /* per level: `done` when it started; several may start before the first of
+                            them is propagated */
+    uint32_t done_mark_room;
 
     bpi_arc *arc;
     uint32_t arcs_made, arc_room;

@@ -3,18 +3,20 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/costly.h"
 
-enum { LEAST_OPEN = 6 };
+enum { LEAST_OPEN = 6, MOST_SLACK = 12, ODDS = 32, MOST_ODDS = 512 };
 
 bool bpi_lns_init(bpi_lns *n, const bpi_search *s)
 {
     const bp_eng_problem *p = s->m->p;
-    /* start from both sides, length from both sides, option; and the caller's */
-    size_t most = (size_t)p->activities * 5 + 1;
+    /* start from both sides, length from both sides, option; or options alone; and the first two */
+    size_t most = (size_t)p->activities * 5 + p->options + 2;
     *n = (bpi_lns){.random = 0x9E3779B97F4A7C15u, .size = LEAST_OPEN * 2};
+    n->needed = BPI_TAKE(s->m->arena, p->resources, bool);
     n->assume = BPI_TAKE(s->m->arena, most, bpi_lit);
     n->open = BPI_TAKE(s->m->arena, p->activities, bool);
-    return n->assume && n->open;
+    return n->assume && n->open && n->needed;
 }
 
 /* xorshift64*: S. Vigna (2016). */
@@ -28,21 +30,29 @@ static uint32_t draw(bpi_lns *n, uint32_t below)
     return (uint32_t)((x * 0x2545F4914F6CDD1Du) >> 33) % below;
 }
 
-/* Those nearest in time to a moment of the best schedule. */
-static void open_window(bpi_lns *n, const bpi_search *s)
+static uint32_t open_within(bpi_lns *n, const bpi_search *s, int32_t middle, int32_t reach)
 {
-    uint32_t all = s->m->p->activities;
-    int32_t middle = s->best.start[draw(n, all)];
-    for (int32_t reach = 1;; reach += 1 + reach / 4) {
-        uint32_t found = 0;
-        for (uint32_t a = 0; a < all; a++) {
-            int64_t from = s->best.start[a], to = from + s->best.length[a];
-            n->open[a] = from <= (int64_t)middle + reach && to >= (int64_t)middle - reach;
-            found += n->open[a];
-        }
-        if (found >= n->size || found == all || reach > BP_ENG_MOST_TIME)
-            return;
+    uint32_t found = 0;
+    for (uint32_t a = 0; a < s->m->p->activities; a++) {
+        int64_t from = s->best.start[a], to = from + s->best.length[a];
+        n->open[a] = from <= (int64_t)middle + reach && to >= (int64_t)middle - reach;
+        found += n->open[a];
     }
+    return found;
+}
+
+/* Those nearest in time to the start of an activity in the best schedule. */
+static void open_near(bpi_lns *n, const bpi_search *s, uint32_t act)
+{
+    int32_t middle = s->best.start[act], least = 0, most = BP_ENG_MOST_TIME;
+    while (least < most) {
+        int32_t reach = least + (most - least) / 2;
+        if (open_within(n, s, middle, reach) >= n->size)
+            most = reach;
+        else
+            least = reach + 1;
+    }
+    open_within(n, s, middle, least);
 }
 
 /* Those tied by lags to a few, drawn again until there are enough. */
@@ -112,7 +122,7 @@ bool bpi_lns_one_end(const bp_eng_problem *p, uint32_t level)
  * forbid just that. So all of it moves by one unit, and the open part has to make the room. */
 static uint32_t squeeze(bpi_lns *n, const bpi_search *s)
 {
-    uint32_t all = s->m->p->activities, found = 0, k = 1;
+    uint32_t all = s->m->p->activities, found = 0, k = 2;
     const int32_t *start = s->best.start, *length = s->best.length;
     int32_t middle = start[draw(n, all)], reach = 1;
     for (; reach <= BP_ENG_MOST_TIME; reach += 1 + reach / 8) {
@@ -135,39 +145,158 @@ static uint32_t squeeze(bpi_lns *n, const bpi_search *s)
     return k;
 }
 
+/* ---- the kinds ---------------------------------------------------------------------------- */
+
+/* An activity of some term that costs; any where none does. */
+static uint32_t costly(bpi_lns *n, const bpi_search *s)
+{
+    const bp_eng_problem *p = s->m->p;
+    uint32_t found = draw(n, p->activities), seen = 0, where;
+    for (uint32_t t = 0; t < p->terms; t++)
+        if (p->term[t].level == n->level && bpi_costly_term(s, &p->term[t], &where) > 0 &&
+            draw(n, ++seen) == 0)
+            found = where;
+    return found;
+}
+
+/* All that is done on one of its resources. */
+static void open_resource(bpi_lns *n, const bpi_search *s, uint32_t act)
+{
+    const bp_eng_problem *p = s->m->p;
+    const bp_eng_option *o = &p->option[bpi_costly_option(s, act)];
+    if (o->needs == 0)
+        return;
+    uint32_t res = p->need[o->need0 + draw(n, o->needs)].res;
+    for (uint32_t a = 0; a < p->activities; a++)
+        n->open[a] = bpi_costly_takes(p, bpi_costly_option(s, a), res);
+}
+
+static bpi_lns_kind kind_of_round(bpi_lns *n)
+{
+    uint32_t all = 0, k = 0;
+    for (uint32_t i = 0; i < BPI_LNS_KINDS; i++)
+        all += n->odds[i];
+    uint32_t at = draw(n, all);
+    while (at >= n->odds[k])
+        at -= n->odds[k++];
+    return (bpi_lns_kind)k;
+}
+
+static uint32_t pick(bpi_lns *n, const bpi_search *s)
+{
+    uint32_t all = s->m->p->activities, k = 2;
+    int32_t slack = n->kind == BPI_LNS_SHIFT ? 1 + (int32_t)draw(n, MOST_SLACK) : 0;
+    memset(n->open, 0, all * sizeof *n->open);
+    if (n->kind == BPI_LNS_WINDOW)
+        open_near(n, s, draw(n, all));
+    else if (n->kind == BPI_LNS_CHAINS)
+        open_chains(n, s);
+    else if (n->kind == BPI_LNS_COSTLY)
+        open_near(n, s, costly(n, s));
+    else if (n->kind == BPI_LNS_RESOURCE)
+        open_resource(n, s, costly(n, s));
+    for (uint32_t a = 0; a < all; a++) {
+        if (n->open[a] || (n->kind != BPI_LNS_WHEN && !one_length(s, a)))
+            continue;
+        if (n->kind != BPI_LNS_WHO && n->kind != BPI_LNS_SHIFT)
+            k = keep_option(n, s, k, a);
+        if (n->kind != BPI_LNS_WHEN)
+            k = stay(n, s, k, a, slack);
+    }
+    return k;
+}
+
 uint32_t bpi_lns_pick(bpi_lns *n, const bpi_search *s)
 {
-    uint32_t all = s->m->p->activities, k = 1, kind = draw(n, 8);
-    if (n->squeeze && kind != 1)
+    n->assume[1] = BPI_LIT_TRUE;
+    if (n->squeeze && draw(n, 8) != 1) {
+        n->kind = BPI_LNS_SQUEEZE;
         return squeeze(n, s);
-    if (kind == 0) { /* who does what stays, when is open */
-        for (uint32_t a = 0; a < all; a++)
-            k = keep_option(n, s, k, a);
-        return k;
     }
-    if (kind == 1) { /* everything may move a little */
-        int32_t slack = 1 + (int32_t)draw(n, 12);
-        for (uint32_t a = 0; a < all; a++)
-            if (one_length(s, a))
-                k = stay(n, s, k, a, slack);
-        return k;
+    if (!n->total.gain) {
+        n->kind = n->squeeze ? BPI_LNS_SHIFT : kind_of_round(n);
+        n->assumes = pick(n, s);
     }
-    memset(n->open, 0, all * sizeof *n->open);
-    if (kind < 5)
-        open_window(n, s);
-    else
-        open_chains(n, s);
-    for (uint32_t a = 0; a < all; a++)
-        if (!n->open[a] && one_length(s, a)) {
-            k = keep_option(n, s, k, a);
-            k = stay(n, s, k, a, 0);
-        }
-    return k;
+    n->assume[1] = bpi_total_ask(&n->total, s);
+    return n->assumes;
+}
+
+/* ---- doing without ------------------------------------------------------------------------ */
+
+/* The next resource after `member` whose time costs. UINT32_MAX: none. */
+static uint32_t next_member(const bpi_lns *n, const bpi_search *s)
+{
+    const bp_eng_problem *p = s->m->p;
+    uint32_t next = UINT32_MAX, first = UINT32_MAX, where;
+    for (uint32_t t = 0; t < p->terms; t++) {
+        const bp_eng_term *v = &p->term[t];
+        if (v->level != n->level || (v->kind != BP_ENG_CALL && v->kind != BP_ENG_REACH) ||
+            n->needed[v->a] || bpi_costly_term(s, v, &where) <= 0)
+            continue;
+        first = v->a < first ? v->a : first;
+        if (n->member != UINT32_MAX && v->a > n->member && v->a < next)
+            next = v->a;
+    }
+    return next == UINT32_MAX ? first : next;
+}
+
+uint32_t bpi_lns_fewer(bpi_lns *n, const bpi_search *s)
+{
+    const bp_eng_problem *p = s->m->p;
+    if (!n->total.gain) {
+        uint32_t k = 2, member = next_member(n, s);
+        if (member == UINT32_MAX)
+            return 0;
+        n->member = member;
+        n->kind = BPI_LNS_FEWER;
+        for (uint32_t a = 0; a < p->activities; a++)
+            for (uint32_t o = 0; o < p->activity[a].options && p->activity[a].options > 1; o++)
+                if (bpi_costly_takes(p, p->activity[a].option0 + o, member))
+                    n->assume[k++] = bpi_lit_not(s->m->option[p->activity[a].option0 + o]);
+        n->assumes = k;
+    }
+    n->assume[1] = bpi_total_ask(&n->total, s);
+    return n->assumes;
+}
+
+/* ---- what a level and a round teach -------------------------------------------------------- */
+
+bool bpi_lns_level(bpi_lns *n, bpi_search *s, uint32_t level)
+{
+    n->level = level;
+    n->squeeze = bpi_lns_one_end(s->m->p, level);
+    n->member = UINT32_MAX;
+    n->total = (bpi_total){.level = level};
+    for (uint32_t k = 0; k < BPI_LNS_KINDS; k++)
+        n->odds[k] = ODDS;
+    memset(n->needed, 0, s->m->p->resources * sizeof *n->needed);
+    return n->squeeze || bpi_total_init(&n->total, s, level);
+}
+
+void bpi_lns_leave(bpi_lns *n)
+{
+    bpi_total_leave(&n->total);
+}
+
+void bpi_lns_won(bpi_lns *n, int64_t by)
+{
+    if (n->kind < BPI_LNS_KINDS && n->odds[n->kind] < MOST_ODDS)
+        n->odds[n->kind] += ODDS / 2;
+    if (n->kind != BPI_LNS_SQUEEZE)
+        bpi_total_won(&n->total, by);
 }
 
 void bpi_lns_learn(bpi_lns *n, const bpi_search *s, bool all)
 {
     uint32_t most = s->m->p->activities;
+    if (n->kind != BPI_LNS_SQUEEZE && bpi_total_lost(&n->total))
+        return; /* only too much was asked */
+    if (n->kind == BPI_LNS_FEWER)
+        n->needed[n->member] = all;
+    if (n->kind < BPI_LNS_KINDS)
+        n->odds[n->kind] -= n->odds[n->kind] / 16;
+    if (n->kind < BPI_LNS_WINDOW || n->kind == BPI_LNS_RESOURCE || n->kind == BPI_LNS_FEWER)
+        return; /* they have no size */
     if (all)
         n->size += 1 + n->size / 16;
     else

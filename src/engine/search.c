@@ -349,7 +349,11 @@ bpi_outcome bpi_search_run(bpi_search *s)
                 return BPI_FOUND;
             }
         }
-        if (!decide(s, l))
-            return BPI_NO_MEMORY;
+        do { /* all that is assumed first, then what follows from it: that is much less work */
+            if (!decide(s, l))
+                return BPI_NO_MEMORY;
+        } while (more > 0 && (more = next_assumption(s, &l)) > 0);
+        if (more < 0)
+            return failed(s);
     }
 }

@@ -15,7 +15,7 @@
 #include "engine/search.h"
 
 /* What the work of a level goes into, in turn. */
-typedef enum turn { WHOLE, NEAR, RAISE, TURNS } turn;
+typedef enum turn { WHOLE, FEWER, NEAR, RAISE, TURNS } turn;
 
 typedef struct run {
     const bp_eng_problem *p;
@@ -24,6 +24,7 @@ typedef struct run {
     bpi_search search;
     bpi_lns lns;
     bpi_cores cores; /* of the level at hand */
+    bpi_total whole; /* of the level at hand, as asked of the whole problem */
     bpi_breed breed;
     bp_eng_solution *out;
     uint32_t level;
@@ -81,6 +82,8 @@ static int64_t least_possible(const run *r, uint32_t k)
 {
     int64_t root = bpi_linear_root(&r->model.core, &r->model.level[k]);
     int64_t raised = bpi_cores_bound(&r->cores), value = r->search.value[k];
+    int64_t total = bpi_total_bound(&r->whole, &r->model.core);
+    raised = total > raised ? total : raised;
     raised = raised < value ? raised : value;
     return raised > root ? raised : root;
 }
@@ -94,7 +97,7 @@ static bool none_better(const bpi_search *s, bpi_lit guard)
     return true;
 }
 
-#define FIRST_SLICE   500000  /* work: the whole problem first, small ones are closed by it */
+#define FIRST_SLICE   300000  /* work: the whole problem first, small ones are closed by it */
 #define ROUND_SLICE   150000  /* work of one neighbourhood                                 */
 #define SQUEEZE_SLICE 4000000 /* the same where the end of all is at stake: see engine/lns */
 #define BUILD_FIRST   200000  /* work on schedules built one by one, before anything else    */
@@ -128,14 +131,39 @@ static void tighten(run *r, uint32_t k)
     bpi_core_queue(&r->model.core, r->cores.now.prop);
 }
 
-/* One run on the whole problem, on a neighbourhood, or on the bound; from where a better schedule
- * was found where that was the last thing that happened. */
+/* What the run assumes, from the second on; the first is that anything is better. 0: nothing is left
+ * to do in this turn. */
+static uint32_t assume(run *r, turn now)
+{
+    bpi_search *s = &r->search;
+    if (now == NEAR)
+        return bpi_lns_pick(&r->lns, s);
+    if (now == FEWER)
+        return bpi_lns_fewer(&r->lns, s);
+    /* For one unit the guard will do, and what is learned then speaks of terms, not of their total. */
+    r->lns.assume[1] = r->whole.gain > 1 ? bpi_total_ask(&r->whole, s) : BPI_LIT_TRUE;
+    return 2;
+}
+
+/* How far a run goes on: the whole problem only for a part of its turn where much is asked for. */
+static uint64_t slice_of(const run *r, turn now, uint64_t end)
+{
+    uint64_t work = r->model.core.work, part = end > work ? (end - work) / 4 : 0;
+    part = part < ROUND_SLICE ? ROUND_SLICE : part;
+    if (now == NEAR)
+        return work + (r->lns.squeeze ? SQUEEZE_SLICE : ROUND_SLICE);
+    return now == WHOLE && r->whole.gain > 1 ? work + part : end;
+}
+
+/* One run on the whole problem, on a neighbourhood, or on the bound. Where there is no total to ask
+ * for less of, it goes on from where it found the last schedule. */
 static bpi_outcome one_run(run *r, uint32_t k, turn now, bool again, uint64_t end)
 {
     bpi_search *s = &r->search;
     bpi_core *c = &r->model.core;
     bpi_linear *n = &r->model.level[k];
-    if (!(again && now != RAISE) && !bpi_search_root(s))
+    again = again && now != RAISE && !r->whole.view;
+    if (!again && !bpi_search_root(s))
         return c->no_memory ? BPI_NO_MEMORY : BPI_NONE;
     tighten(r, k);
     if (now == RAISE)
@@ -143,20 +171,27 @@ static bpi_outcome one_run(run *r, uint32_t k, turn now, bool again, uint64_t en
     if (!again) {
         r->lns.assume[0] = n->guard;
         s->assume = r->lns.assume;
-        s->assumes = now == WHOLE ? 1 : bpi_lns_pick(&r->lns, s);
+        s->assumes = assume(r, now);
     }
-    uint64_t round = r->lns.squeeze ? SQUEEZE_SLICE : ROUND_SLICE;
-    s->slice = now == WHOLE ? end : c->work + round;
-    bpi_outcome o = bpi_search_run(s);
-    if (now == NEAR && o != BPI_FOUND)
-        bpi_lns_learn(&r->lns, s, o == BPI_NONE);
-    if (o == BPI_NONE && !c->broken && !none_better(s, n->guard))
+    if (s->assumes == 0)
         return BPI_LIMIT;
-    return o;
+    int64_t had = s->value[k];
+    s->slice = slice_of(r, now, end);
+    bpi_outcome o = bpi_search_run(s);
+    if (o == BPI_FOUND && now == WHOLE)
+        bpi_total_won(&r->whole, had - s->value[k]);
+    else if (o == BPI_FOUND)
+        bpi_lns_won(&r->lns, had - s->value[k]);
+    else if (now != WHOLE)
+        bpi_lns_learn(&r->lns, s, o == BPI_NONE);
+    else
+        bpi_total_lost(&r->whole);
+    return o == BPI_NONE && !c->broken && !none_better(s, n->guard) ? BPI_LIMIT : o;
 }
 
-/* Search the whole problem, neighbourhoods of the best schedule and what bounds the level in turn,
- * each for as much work as the others, more each time. False: no memory. */
+/* Search the whole problem, then what does without a resource whose time costs, neighbourhoods of the
+ * best schedule, and what bounds the level: each for as much work as the others, more each time. False:
+ * no memory. */
 static bool look_for_better(run *r, uint32_t k, bool *proved)
 {
     bpi_search *s = &r->search;
@@ -170,10 +205,12 @@ static bool look_for_better(run *r, uint32_t k, bool *proved)
             *proved = true;
             break;
         }
-        if (c->work >= phase_end || (now == RAISE && r->cores.full)) {
+        if (c->work >= phase_end || (now == RAISE && r->cores.full) || s->assumes == 0) {
             now = (turn)((now + 1) % TURNS);
             phase += now == WHOLE ? phase / 2 : 0;
             again = false;
+            r->lns.total.gain = r->whole.gain = 0;
+            s->assumes = 1;
             phase_end = c->work + phase;
             if (now == NEAR)
                 build_schedules(r, k, c->work + phase / BUILD_SHARE);
@@ -204,12 +241,16 @@ static bool improve(run *r, uint32_t k, bool *proved)
         return !c->no_memory;
     if (!bpi_cores_init(&r->cores, s, n))
         return false;
+    s->assumes = 1;
     s->goal[0] = n->prop;
     s->goal[1] = r->cores.now.prop;
-    r->lns.squeeze = bpi_lns_one_end(r->p, k);
+    if (!bpi_lns_level(&r->lns, s, k))
+        return false;
+    r->whole = r->lns.total;
     if (!look_for_better(r, k, proved))
         return false;
     int64_t bound = least_possible(r, k);
+    bpi_lns_leave(&r->lns);
     /* What was learned for "better than best" falls away with the guard; the value stays. */
     s->assumes = 0;
     s->slice = UINT64_MAX;

@@ -11,7 +11,7 @@
 #include "base/memory.h"
 #include "model/show.h"
 
-#define WORK 40000000 /* enough for a plan, not for the best one */
+#define WORK 2000000 /* enough for a plan, not for the best one */
 
 static bp_errors errs;
 static bp_show *show;

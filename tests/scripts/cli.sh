@@ -117,7 +117,7 @@ for file in cue-sheet.pdf prep-sheet.pdf timeline.pdf timeline.svg labels.pdf pu
     chance.pdf pull-list.csv prep.ics plan.json; do
     holds "$file is written" [ -s "d/$file" ]
 done
-holds "a calendar for each cook" [ -s d/prep-ines.ics ]
+holds "a calendar for a cook who has work" [ -s d/prep-rui.ics ]
 holds "no temporary file is left" sh -c 'set -- d/.* d/*.tmp* d/*~; for f; do case $f in
     d/. | d/.. | "d/.*" | "d/*.tmp*" | "d/*~") ;; *) exit 1 ;; esac; done'
 cp -r d first
