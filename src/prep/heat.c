@@ -142,6 +142,22 @@ static void stays_on(bpi_making *m, uint32_t heat, uint32_t oven, const bake *x,
                     -(change(o, y->mC, x->mC) + idle(m, oven)), heat, k, idle_fact(m, oven));
 }
 
+/* A load is put in after its preheat, when the oven is hot, and not long after that. A batch has a
+ * bake for each number of containers. */
+static void heated(bpi_making *m, uint32_t heat, uint32_t o, const bake *x)
+{
+    bpi_rows *r = &m->rows;
+    const bpi_oven *oven = &m->show->kitchen.oven[o];
+    uint32_t fact = bpi_rows_fact(r, BPI_FACT_PREHEAT, o, 0, 0, 0, oven->where);
+    int32_t warm = x->mC > oven->cold_mC ? change(oven, oven->cold_mC, x->mC) : 0;
+    bpi_rows_lag_if(r, heat, BP_ENG_END, x->job, BP_ENG_START, warm, x->job, x->option, fact);
+    bpi_rows_lag_if(r, x->job, BP_ENG_START, heat, BP_ENG_END, -(warm + idle(m, o)), x->job,
+                    x->option, idle_fact(m, o));
+    bpi_rows_literal(r, heat, 0, true);
+    bpi_rows_literal(r, x->job, x->option, true);
+    bpi_rows_clause(r, 2, fact);
+}
+
 /* A load needs an oven that is hot: switched on for it, or for one before it. */
 static void preheat(bpi_making *m, uint32_t j, bake *const *bakes, const uint32_t *n)
 {
@@ -161,24 +177,14 @@ static void preheat(bpi_making *m, uint32_t j, bake *const *bakes, const uint32_
         if (BPI_ROW(r->way, bpi_way, a.option0 + k)->out)
             only_with(r, j, k, heat, 0); /* nothing to heat it for */
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
-        const bpi_oven *oven = &m->show->kitchen.oven[o];
-        uint32_t at = 0;
-        while (at < n[o] && bakes[o][at].job != j)
-            at++;
-        if (at == n[o])
-            continue;
-        const bake *x = &bakes[o][at];
-        uint32_t fact = bpi_rows_fact(r, BPI_FACT_PREHEAT, o, 0, 0, 0, oven->where);
-        int32_t warm = x->mC > oven->cold_mC ? change(oven, oven->cold_mC, x->mC) : 0;
-        bpi_rows_lag_if(r, heat, BP_ENG_END, j, BP_ENG_START, warm, j, x->option, fact);
-        bpi_rows_lag_if(r, j, BP_ENG_START, heat, BP_ENG_END, -(warm + idle(m, o)), j, x->option,
-                        idle_fact(m, o));
-        bpi_rows_literal(r, heat, 0, true);
-        bpi_rows_literal(r, j, x->option, true);
-        bpi_rows_clause(r, 2, fact);
-        for (uint32_t i = 0; i < n[o]; i++)
-            if (i != at)
-                stays_on(m, heat, o, x, &bakes[o][i]);
+        for (uint32_t at = 0; at < n[o] && !r->failed; at++) {
+            if (bakes[o][at].job != j)
+                continue;
+            heated(m, heat, o, &bakes[o][at]);
+            for (uint32_t i = 0; i < n[o]; i++)
+                if (bakes[o][i].job != j)
+                    stays_on(m, heat, o, &bakes[o][at], &bakes[o][i]);
+        }
     }
 }
 
@@ -190,7 +196,7 @@ void bpi_heat_make(bpi_making *m)
     uint32_t *n = BPI_TAKE(r->a, ovens, uint32_t);
     r->failed |= !bakes || !n;
     for (uint32_t o = 0; o < ovens && !r->failed; o++) {
-        bakes[o] = BPI_TAKE(r->a, jobs, bake);
+        bakes[o] = BPI_TAKE(r->a, r->option.n, bake);
         r->failed |= !bakes[o];
         if (bakes[o])
             n[o] = find_bakes(m, o, bakes[o]);

@@ -70,6 +70,26 @@ def a_step(r, i, ovens):
     return step
 
 
+def more(r, steps):
+    """Of a recipe: what is unattended done together, and a way for what is cooked ahead."""
+    for step in steps:
+        if step["kind"] != "active" and r.random() < .4:
+            step["together"] = {"each": some_minutes(r, 0, 9)} if r.random() < .6 else {}
+            if r.random() < .5:
+                step["together"]["most"] = r.randint(1, 3)
+            if r.random() < .5:
+                step["together"]["split"] = True
+    after = [b for i, s in enumerate(steps) for b in s.get("after", [f"s{i - 1}"])]
+    once = [s["id"] for s in steps if after.count(s["id"]) < 2]
+    if once and r.random() < .7:
+        of = r.choice(once)
+        steps.append({"id": "chill", "text": "Chill", "kind": "passive", "time": "20 min",
+                      "ahead": of, "keep": "cold", "hold": {"cold": "1 d"}})
+        if r.random() < .7:
+            steps.append({"id": "again", "text": "Again", "kind": "passive", "time": "9-12 min",
+                          "ahead": of, "burner": True})
+
+
 def a_cook(r, i):
     cook = {"id": f"c{i}", "name": f"Cook {i}"}
     if r.random() < .2:
@@ -97,6 +117,8 @@ def a_show(seed):
     recipes = [{"id": f"r{i}", "title": f"Dish {i}", "serves": r.randint(2, 8),
                 "steps": [a_step(r, k, ovens) for k in range(r.randint(2, 6))]}
                for i in range(r.randint(1, 3))]
+    for recipe in recipes if seed % 2 else []:
+        more(random.Random(f"{seed} {recipe['id']}"), recipe["steps"])
     segments = [{"id": f"g{i}", "title": f"Segment {i}", "hit": hit, "hosts": ["Host"],
                  "slot": r.choice(["3:00", "4:25", "4:30"]),
                  "lead": r.choice(["3 min", "5 min", "10 min"]), "hands": r.randint(0, 1),
@@ -169,6 +191,16 @@ def check_things(name, show, plan):
                       f"{thing['id']} bakes at two temperatures at once")
 
 
+def check_way(name, container, way, done):
+    """What is for what is cooked ahead: all of it, after that and in order, or nothing."""
+    taken = [s["id"] for s in way if s["id"] in done]
+    check(name, taken in ([], [s["id"] for s in way]),
+          f"{container['code']}: {taken} is done of what is for what is cooked ahead")
+    for before, step in zip([s["ahead"] for s in way[:1]] + taken, taken):
+        check(name, before in done and done[before]["to"]["t"] <= done[step]["from"]["t"],
+              f"{container['code']}: {step} does not come after {before}")
+
+
 def check_steps(name, show, plan):
     """Keys of operations end in .../STEP for the work itself; texts tell the rest."""
     recipes = {r["title"]: r for r in show["recipes"]}
@@ -179,6 +211,9 @@ def check_steps(name, show, plan):
         for op in plan["op"]:
             if c in op["serves"] and op["kind"] in ("active", "passive", "oven"):
                 done[op["key"].rsplit("/", 1)[-1].split("+")[0]] = op
+        way = [s for s in steps if "ahead" in s]
+        steps = [s for s in steps if "ahead" not in s]
+        check_way(name, container, way, done)
         for i, step in enumerate(steps):
             op = done.get(step["id"])
             if not op:
@@ -186,6 +221,12 @@ def check_steps(name, show, plan):
             lasts = op["to"]["t"] - op["from"]["t"]
             least, most = minutes_of(step["time"])
             if op["kind"] != "active":
+                each = minutes_of(step.get("together", {}).get("each", "0 min"))[0]
+                least += each * (len(op["serves"]) - 1)
+                most += each * (len(op["serves"]) - 1)
+                check(name, len(op["serves"]) <=
+                      step.get("together", {"most": 1}).get("most", 128),
+                      f"{container['code']}: {step['id']} serves {len(op['serves'])}")
                 check(name, least <= lasts <= (most + 59) // 60 * 60,
                       f"{container['code']}: {step['id']} lasts {lasts} s, not {step['time']}")
             elif "together" not in step:
@@ -195,7 +236,7 @@ def check_steps(name, show, plan):
                 check(name, before in done and done[before]["to"]["t"] <= op["from"]["t"],
                       f"{container['code']}: {step['id']} does not come after {before}")
         if container["stage"] == "finished":
-            check(name, len(done) == len(steps),
+            check(name, len([s for s in steps if s["id"] in done]) == len(steps),
                   f"{container['code']} is finished with {len(done)} of {len(steps)} steps")
         check(name, container["on_set"]["t"] <= container["set_by"]["t"]
               if plan["verdict"] == "planned" else True,

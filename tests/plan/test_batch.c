@@ -140,6 +140,25 @@ START_TEST(a_tray_holds_two_so_the_third_is_a_second_load)
 }
 END_TEST
 
+/* However many are in it, an oven is switched on before: a batch of any number has its own time. */
+START_TEST(an_oven_is_hot_for_a_batch_of_any_number)
+{
+    static const char *const batches[] = {
+        "\"together\": {\"each\": \"4 min\"}", "\"together\": {\"each\": \"4 min\", \"most\": 2}",
+        "\"together\": {\"each\": \"4 min\", \"split\": true}",
+        "\"together\": {\"each\": \"4 min\", \"most\": 2, \"split\": true}"};
+    char cook[300];
+    snprintf(cook, sizeof cook, "%s, %s", BAKE, batches[_i]);
+    uint32_t n = 0;
+    ck_assert_int_eq(make(ONE_POSITION, cook, "2 h"), BP_OK);
+    ck_assert_uint_ge(count(BP_OP_OVEN, &n), 1);
+    ck_assert_uint_eq(count(BP_OP_PREHEAT, &n), 1);
+    const bp_op *on = first(BP_OP_PREHEAT), *bake = first(BP_OP_OVEN);
+    ck_assert_int_ge(bake->from - on->to, 18 * 60); /* 20 to 200 C at 10 a minute */
+    done();
+}
+END_TEST
+
 /* 40 to 45 min for one, and 6 min more for each further one. */
 START_TEST(a_bigger_pot_takes_longer)
 {
@@ -221,6 +240,7 @@ Suite *suite_plan_batch(void)
     tcase_add_test(c, one_big_pot_is_divided_where_that_is_less_work);
     tcase_add_test(c, what_keeps_too_briefly_is_cooked_apart);
     tcase_add_test(c, a_tray_holds_two_so_the_third_is_a_second_load);
+    tcase_add_loop_test(c, an_oven_is_hot_for_a_batch_of_any_number, 0, 4);
     tcase_add_test(c, a_bigger_pot_takes_longer);
     tcase_add_test(c, a_split_pot_takes_what_it_holds);
     tcase_add_test(c, dough_rises_together_and_nobody_ends_it);
