@@ -122,14 +122,15 @@ typedef struct bp_beat {
     bool words_floor;            /* the spoken words set the least                         */
     bool dropped;                /* left out to fit; from and length are 0 then            */
     bool taste;
-    bool keep;        /* must stay, however short the slot                       */
-    bool ready;       /* all it works with is cooked: if dropped, it can come back */
-    int32_t worth;    /* what is lost when it is dropped, 0..100                 */
-    uint64_t needs;   /* beats of the appearance, a bit each from its first: without them it
+    bool keep;           /* must stay, however short the slot                       */
+    bool ready;          /* all it works with is cooked: if dropped, it can come back */
+    int32_t worth;       /* what is lost when it is dropped, 0..100                 */
+    uint64_t needs;      /* beats of the appearance, a bit each from its first: without them it
                          makes no sense, or its container is not in the state it needs */
-    bp_slice in, out; /* of plan.index: containers that come on, and go off      */
-    bp_slice on;      /* of plan.index: containers this beat works with or shows */
-    bp_slice lines;   /* of plan.line: what is put on the screen, in order     */
+    bp_slice in, out;    /* of plan.index: containers that come on, and go off      */
+    bp_slice on;         /* of plan.index: containers this beat works with or shows */
+    bp_slice lines;      /* of plan.line: what is put on the screen, in order     */
+    const char *caution; /* usual cautions of what is done on air, one a line; ""   */
 } bp_beat;
 
 typedef struct bp_tease {

@@ -205,6 +205,7 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
         bpi_cell_add(p, &row.cell[4], BPI_FONT_WORDS,
                      bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D (%s)", b->words,
                                 bpi_fact_minutes(a, b->spoken)));
+    bpi_cell_add_cautions(p, &row.cell[4], b->caution);
     add_lines(p, &row.cell[4], b, BP_LINE_GRAPHIC, "Graphic");
     add_lines(p, &row.cell[4], b, BP_LINE_SUPER, "Super");
     add_claims(p, &row.cell[4], (uint32_t)(b - p->plan->beat));

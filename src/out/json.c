@@ -160,6 +160,7 @@ static void put_beat(scribe *s, const bp_beat *b)
     TEXT(s, b, text);
     TEXT(s, b, words);
     TEXT(s, b, station);
+    TEXT(s, b, caution);
     INDEX(s, b, dish);
     put_moment(s, "from", b->dropped ? BP_NO_TIME : b->from);
     NUMBER(s, b, length);

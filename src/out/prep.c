@@ -147,17 +147,6 @@ static const char *window_text(bpi_page *p, const bp_op *op)
                       clock_text(p, op->off_most));
 }
 
-static void add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
-{
-    for (const char *s = cautions; *s;) {
-        size_t len = strcspn(s, "\n");
-        if (len > 0)
-            bpi_cell_add_marked(p, cell, BPI_FONT_BOLD, BPI_CAUTION_MARK,
-                                bpi_page_f(p, "CAUTION: %.*s", (int)len, s));
-        s += len + (s[len] == '\n');
-    }
-}
-
 /* The place of a wait; BP_NO_INDEX: not said, or on the set. */
 static uint32_t place_of(const bp_plan *plan, const bp_op *wait)
 {
@@ -244,7 +233,7 @@ static void add_what(bpi_page *p, bpi_cell *cell, uint32_t n)
     if (says_core(plan, n))
         bpi_cell_add(p, cell, BPI_FONT_BOLD,
                      bpi_page_f(p, "Core temperature at least %s", op->core_text));
-    add_cautions(p, cell, op->caution);
+    bpi_cell_add_cautions(p, cell, op->caution);
 }
 
 /* ---- rows ---------------------------------------------------------------------------------- */

@@ -1,5 +1,7 @@
 #include "out/table.h"
 
+#include <string.h>
+
 #define PAD_X   4.0
 #define PAD_Y   5.0
 #define TIGHT_Y 3.0
@@ -49,6 +51,17 @@ void bpi_cell_add_marked(bpi_page *p, bpi_cell *cell, bpi_font font, bpi_mark ma
                          const char *text)
 {
     add(p, cell, (bpi_para){font, mark, 4, NULL, text});
+}
+
+void bpi_cell_add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
+{
+    for (const char *s = cautions; *s;) {
+        size_t len = strcspn(s, "\n");
+        if (len > 0)
+            bpi_cell_add_marked(p, cell, BPI_FONT_BOLD, BPI_CAUTION_MARK,
+                                bpi_page_f(p, "CAUTION: %.*s", (int)len, s));
+        s += len + (s[len] == '\n');
+    }
 }
 
 void bpi_cell_add_led(bpi_page *p, bpi_cell *cell, const char *lead, bpi_font font,

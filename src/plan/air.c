@@ -1,12 +1,13 @@
 /* src/plan/air.c - appearances and their beats, dishes, containers.
  *
  * Owns     lists of the plan, filled in from live/ and prep/.
- * May use  plan/fill, live/, prep/, model/, base/.
+ * May use  plan/fill, live/, prep/, safety/caution, model/, base/.
  */
 #include "live/stage.h"
 #include "live/words.h"
 #include "model/allergen.h"
 #include "plan/fill.h"
+#include "safety/caution.h"
 
 /* ---- dishes ------------------------------------------------------------------------------ */
 
@@ -186,6 +187,18 @@ static bool of_beat(const bpi_fill *f, uint32_t box, uint32_t air, uint32_t beat
     return f->prep->box[box].air == air && (bpi_fill_swap(f, box)->beats >> beat & 1);
 }
 
+/* What is done on air is as hot and as sharp as in the kitchen. */
+static const char *caution_of(bpi_fill *f, const bpi_segment *seg, const bpi_beat *beat)
+{
+    uint32_t hazards = 0;
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_text_put(&text, "");
+    for (uint32_t i = 0; beat->dish != BPI_NO_INDEX && i < beat->does_n; i++)
+        hazards |= f->show->recipe[seg->dish[beat->dish].recipe].step[beat->does[i]].hazards;
+    bpi_caution_put(&text, hazards);
+    return bpi_fill_text(f, &text);
+}
+
 static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
 {
     const bpi_air *a = &f->live->air[air];
@@ -197,6 +210,7 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .text = bpi_fill_copy(f, beat->text),
         .words = bpi_fill_copy(f, beat->words),
         .station = bpi_fill_copy(f, beat->station),
+        .caution = caution_of(f, &f->show->segment[a->segment], beat),
         .dish = dish_of(f, a->segment, beat->dish),
         .from = fit->from,
         .length = fit->length,

@@ -847,6 +847,8 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].out = list_of(s, beat_rows[i].out);
         s->beat[i].on = list_of(s, beat_rows[i].on);
         s->beat[i].ready = true;
+        s->beat[i].caution =
+            i == 1 ? "Hot oil: lid within reach.\nKnife: carry it point down." : "";
         s->beat[i].spoken = s->beat[i].words[0] ? 9 : 0;
         s->beat[i].worth = 10;
         s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
