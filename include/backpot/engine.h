@@ -179,6 +179,7 @@ typedef struct bp_eng_limits {
     uint32_t seconds;    /* 0: never look at the clock; else go on past `work` until then  */
     bool first;          /* stop at the first schedule: feasibility only                   */
     const bool *off;     /* per fact: switched off; NULL: none                             */
+    bool none;           /* explain: solving has proved that there is no schedule          */
     const int32_t *hint; /* start per activity to begin from; NULL: none                   */
     bool (*tell)(void *ctx, const bp_eng_progress *p);
     void *ctx;
@@ -199,6 +200,7 @@ void bp_eng_solution_free(bp_eng_solution *s); /* NULL does nothing */
 /* Why an infeasible problem has no schedule: facts that cannot hold together.
  *
  * `minimal` says that each of them was proved needed: switch any one off and a schedule exists.
+ * With limits->none a conflict is always given, if need be one larger than it has to be.
  * Owner   *out is new, release it with bp_eng_conflict_free; NULL on failure.
  * Errors  as bp_eng_solve; BP_EVALUE also where the problem has a schedule; BP_EUNSURE where the
  *         work ran out before infeasibility was proved.

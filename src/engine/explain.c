@@ -1,10 +1,12 @@
 /* src/engine/explain.c - a conflict made as small as it goes.
  *
  * Owns     the facts still in it.
- * May use  engine/check, search.
+ * May use  engine/check, search; solving at the root (backpot/engine.h).
  *
  * Each fact is a literal that the search assumes; the learning
- * gives the assumptions a proof hangs on, and deletion leaves out what can be left out. */
+ * gives the assumptions a proof hangs on, and deletion leaves out what can be left out. Assumed
+ * facts propagate less than given ones: where a caller has a proof and the search under assumptions
+ * finds none, all facts are the conflict, and solving without some of them makes it smaller. */
 #include "backpot/engine.h"
 #include "base/arena.h"
 #include "base/error.h"
@@ -12,13 +14,15 @@
 #include "engine/check.h"
 #include "engine/search.h"
 
+#define ROOT_PART 8 /* one solve may take this part of the work that is left */
+
 typedef struct job {
     const bp_eng_problem *p;
     bpi_model model;
     bpi_search search;
     bpi_lit *assume;
     bool *in; /* per fact: in the conflict */
-    uint64_t most;
+    uint64_t most, spent;
     bool minimal;
 } job;
 
@@ -91,6 +95,72 @@ static bool shrink(job *j)
     return true;
 }
 
+/* Is the problem with the facts marked, the others off, proved infeasible where they are given? */
+static bp_code solve_facts(job *j, bp_eng_status *status, bool *off, uint64_t work)
+{
+    for (uint32_t f = 0; f < j->p->facts; f++)
+        off[f] = f > 0 && !j->in[f];
+    const bp_eng_limits limits = {.first = true, .work = work, .off = off};
+    bp_eng_solution *s = NULL;
+    bp_code rc = bp_eng_solve(&s, j->p, &limits, NULL);
+    if (rc != BP_OK)
+        return rc;
+    *status = s->status;
+    j->spent += s->work;
+    bp_eng_solution_free(s);
+    return BP_OK;
+}
+
+static uint64_t left_of(const job *j)
+{
+    return j->most > j->spent ? j->most - j->spent : 0;
+}
+
+/* Leave out the facts from number `from` on, `size` of those that are in. *next: where to go on.
+ * Put back where that is not proved to leave a conflict. */
+static bp_code leave_out(job *j, bool *off, bool *before, uint32_t from, uint32_t size,
+                         uint32_t *next)
+{
+    uint32_t out = 0, f = from;
+    for (uint32_t g = 0; g < j->p->facts; g++)
+        before[g] = j->in[g];
+    for (; f < j->p->facts && out < size; f++)
+        if (j->in[f]) {
+            j->in[f] = false;
+            out++;
+        }
+    *next = f;
+    uint64_t left = left_of(j);
+    if (!out)
+        return BP_OK;
+    bp_eng_status status = BP_ENG_UNKNOWN;
+    bp_code rc = left ? solve_facts(j, &status, off, left / ROOT_PART + 1) : BP_OK;
+    if (rc == BP_OK && status == BP_ENG_INFEASIBLE)
+        return BP_OK;
+    if (size == 1 && status == BP_ENG_UNKNOWN)
+        j->minimal = false;
+    for (uint32_t g = 0; g < j->p->facts; g++)
+        j->in[g] = before[g];
+    return rc;
+}
+
+/* All facts, then fewer: many at a time first, one at a time last. */
+static bpi_outcome all_facts(job *j, const bool *not)
+{
+    bool *off = BPI_TAKE(j->model.arena, j->p->facts, bool);
+    bool *before = BPI_TAKE(j->model.arena, j->p->facts, bool);
+    if (!off || !before)
+        return BPI_NO_MEMORY;
+    for (uint32_t f = 1; f < j->p->facts; f++)
+        j->in[f] = !(not && not[f]);
+    j->minimal = true;
+    for (uint32_t size = j->p->facts / 2; size; size /= 2)
+        for (uint32_t f = 1; f < j->p->facts;)
+            if (leave_out(j, off, before, f, size, &f) != BP_OK)
+                return BPI_NO_MEMORY;
+    return BPI_NONE;
+}
+
 static bool give(const job *j, bp_eng_conflict *out)
 {
     for (uint32_t f = 1; f < j->p->facts; f++)
@@ -103,7 +173,7 @@ static bool give(const job *j, bp_eng_conflict *out)
         if (j->in[f])
             out->fact[out->facts++] = f;
     out->minimal = j->minimal;
-    out->work = j->model.core.work;
+    out->work = j->spent;
     return true;
 }
 
@@ -119,11 +189,13 @@ static bpi_outcome explain(job *j, const bp_eng_limits *limits)
     for (uint32_t f = 1; f < j->p->facts; f++)
         j->in[f] = !(limits && limits->off && limits->off[f]);
     j->most = limits && limits->work ? limits->work : BP_ENG_WORK;
-    j->search.work_limit = j->most;
+    bool none = limits && limits->none;
+    j->search.work_limit = none ? j->most / 2 : j->most;
     bpi_outcome o = try_facts(j);
     if (o == BPI_NONE && !shrink(j))
         return BPI_NO_MEMORY;
-    return o;
+    j->spent = j->model.core.work;
+    return o == BPI_LIMIT && none ? all_facts(j, limits->off) : o;
 }
 
 bp_code bp_eng_explain(bp_eng_conflict **out, const bp_eng_problem *p, const bp_eng_limits *limits,

@@ -48,6 +48,49 @@ START_TEST(a_conflict_cannot_hold_and_each_fact_of_it_is_needed)
 }
 END_TEST
 
+/* However little work there is, what was proved infeasible gets its facts; and what is claimed
+ * minimal is. */
+START_TEST(what_was_proved_has_a_conflict_within_any_work)
+{
+    uint32_t conflicts = 0, all = 0, less = 0, least = 0;
+    for (uint32_t seed = 1; seed <= 120; seed++) {
+        small_problem s;
+        int64_t best[BP_ENG_LEVELS];
+        small_random(&s, seed);
+        if (small_brute(&s, NULL, best))
+            continue;
+        for (uint64_t work = 1; work <= 100000; work *= 100) {
+            const bp_eng_limits limits = {.work = work, .none = true};
+            bp_eng_conflict *c = NULL;
+            errs.n = errs.more = 0;
+            ck_assert_int_eq(bp_eng_explain(&c, &s.p, &limits, &errs), BP_OK);
+            bool off[8] = {false};
+            for (uint32_t f = 1; f < s.p.facts; f++)
+                off[f] = true;
+            for (uint32_t k = 0; k < c->facts; k++)
+                off[c->fact[k]] = false;
+            ck_assert_msg(!small_brute(&s, off, best), "seed %u: no conflict", seed);
+            for (uint32_t k = 0; k < c->facts && c->minimal; k++) {
+                off[c->fact[k]] = true;
+                ck_assert_msg(small_brute(&s, off, best), "seed %u: fact %u is not needed", seed,
+                              c->fact[k]);
+                off[c->fact[k]] = false;
+            }
+            conflicts++;
+            all += c->facts + 1 == s.p.facts && !c->minimal;
+            less += c->facts + 1 < s.p.facts && !c->minimal;
+            least += c->minimal;
+            bp_eng_conflict_free(c);
+        }
+    }
+    ck_assert_uint_gt(conflicts, 60);
+    ck_assert_uint_gt(all, 10);
+    ck_assert_uint_gt(less, 0);
+    ck_assert_uint_gt(least, 20);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
 START_TEST(every_request_for_memory_fails_once)
 {
     uint32_t walked = 0;
@@ -59,11 +102,13 @@ START_TEST(every_request_for_memory_fails_once)
             continue;
         walked++;
         bool fired = true;
+        /* The odd ones by solving at the root alone: there is hardly any work to assume facts. */
+        const bp_eng_limits limits = {.work = walked % 2 ? 1000 : 0, .none = true};
         for (long k = 0; fired; k++) {
             bp_eng_conflict *c = NULL;
             errs.n = errs.more = 0;
             bpi_mem_fail_at(k, 0);
-            bp_code code = bp_eng_explain(&c, &s.p, NULL, &errs);
+            bp_code code = bp_eng_explain(&c, &s.p, &limits, &errs);
             fired = bpi_mem_failed();
             bpi_mem_fail_at(-1, 0);
             ck_assert_int_eq(code, fired ? BP_ENOMEM : BP_OK);
@@ -81,6 +126,7 @@ Suite *suite_engine_explain(void)
     TCase *c = tcase_create("random");
     tcase_set_timeout(c, 120);
     tcase_add_test(c, a_conflict_cannot_hold_and_each_fact_of_it_is_needed);
+    tcase_add_test(c, what_was_proved_has_a_conflict_within_any_work);
     tcase_add_test(c, every_request_for_memory_fails_once);
     suite_add_tcase(s, c);
     return s;
