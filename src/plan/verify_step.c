@@ -20,16 +20,22 @@ static bool is_main(bp_op_kind k)
 
 /* The operation of this kind for this step of this container, starting or ending then;
  * BP_NO_TIME: whenever. BP_NO_INDEX: there is none. */
-static uint32_t find(const bpi_verify *v, uint32_t c, bp_op_kind kind, uint32_t step, int64_t from,
-                     int64_t to)
+static uint32_t find_from(const bpi_verify *v, uint32_t c, bp_op_kind kind, uint32_t step,
+                          int64_t from, int64_t to, uint32_t nth)
 {
     for (uint32_t o = 0; o < v->plan->ops; o++)
         if (op_of(v, o)->kind == kind && v->step[o] == step &&
             (from == BP_NO_TIME || op_of(v, o)->from == from) &&
             (to == BP_NO_TIME || op_of(v, o)->to == to) &&
-            bpi_among(v->plan, op_of(v, o)->serves, c))
+            bpi_among(v->plan, op_of(v, o)->serves, c) && nth-- == 0)
             return o;
     return BP_NO_INDEX;
+}
+
+static uint32_t find(const bpi_verify *v, uint32_t c, bp_op_kind kind, uint32_t step, int64_t from,
+                     int64_t to)
+{
+    return find_from(v, c, kind, step, from, to, 0);
 }
 
 static uint32_t main_of(const bpi_verify *v, uint32_t c, uint32_t step)
@@ -280,8 +286,9 @@ static void test_hold(bpi_verify *v, uint32_t o, const bpi_step *s)
 }
 
 /* Between the end of a step and what comes next: nothing, or a wait that fills it. */
+/* `nth`: of the waits from that step at those times; a step may be waited with for several. */
 static void test_gap(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int64_t to,
-                     const char *next)
+                     const char *next, uint32_t nth)
 {
     const bp_container *box = &v->plan->container[c];
     if (to < from) {
@@ -291,7 +298,7 @@ static void test_gap(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int
     }
     if (to == from)
         return;
-    uint32_t wait = find(v, c, BP_OP_WAIT, step, from, to);
+    uint32_t wait = find_from(v, c, BP_OP_WAIT, step, from, to, nth);
     if (wait == BP_NO_INDEX) {
         bpi_object(v, box->code, "between %s and %s it is nowhere for %lld s",
                    step == BPI_NO_INDEX ? "measuring" : v->recipe[c]->step[step].id, next,
@@ -305,7 +312,7 @@ static void test_gap(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int
 /* From the end of a step to what comes next: at once, or by way of every step that is for what is
  * cooked ahead, in the order of the file. */
 static void test_way(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int64_t to,
-                     const char *next)
+                     const char *next, uint32_t nth)
 {
     const bpi_recipe *r = v->recipe[c];
     uint32_t done = 0, asked = 0, at = step;
@@ -322,11 +329,11 @@ static void test_way(bpi_verify *v, uint32_t c, uint32_t step, int64_t from, int
         if (o == BP_NO_INDEX)
             continue;
         reach x = reach_of(v, c, o);
-        test_gap(v, c, at, from, x.from, r->step[s].id);
+        test_gap(v, c, at, from, x.from, r->step[s].id, 0);
         from = x.to;
         at = s;
     }
-    test_gap(v, c, at, from, to, next);
+    test_gap(v, c, at, from, to, next, nth);
 }
 
 /* ---- one container ----------------------------------------------------------------------- */
@@ -380,7 +387,18 @@ static void test_measure(bpi_verify *v, uint32_t c, const bp_op *carry)
     }
     int64_t minutes = (items + 2) / 3;
     test_hand(v, o, (raw && minutes < 2 ? 2 : minutes) * 60);
-    test_gap(v, c, BPI_NO_INDEX, op_of(v, o)->to, carry->from, "its carry");
+    test_gap(v, c, BPI_NO_INDEX, op_of(v, o)->to, carry->from, "its carry", 0);
+}
+
+/* Steps before `s` that wait with step `k` for as long: each has a wait of its own. */
+static uint32_t alike(const bpi_recipe *r, uint64_t there, const reach *reached, uint32_t k,
+                      uint32_t s)
+{
+    uint32_t n = 0;
+    for (uint32_t t = 0; t < s; t++)
+        n += (there >> t & 1) && (directly_before(r, t) >> k & 1) &&
+             reached[t].from == reached[s].from;
+    return n;
 }
 
 static void test_container(bpi_verify *v, uint32_t c)
@@ -415,9 +433,10 @@ static void test_container(bpi_verify *v, uint32_t c)
         uint64_t before = directly_before(r, s) & there;
         for (uint32_t k = 0; k < r->steps; k++)
             if (before >> k & 1)
-                test_way(v, c, k, reached[k].to, reached[s].from, r->step[s].id);
+                test_way(v, c, k, reached[k].to, reached[s].from, r->step[s].id,
+                         alike(r, there, reached, k, s));
         if (!(built_on >> s & 1))
-            test_way(v, c, s, reached[s].to, carry->from, "its carry");
+            test_way(v, c, s, reached[s].to, carry->from, "its carry", 0);
     }
 }
 
