@@ -447,6 +447,8 @@ typedef struct bp_plan {
     const bp_fact *fact;
     uint32_t facts;
     bool facts_minimal; /* each of them was proved needed for the conflict */
+    bool
+        unsure; /* no plan was found and none was excluded: with the facts loosened one was found */
     const bp_fix *fix;
     uint32_t fixes;
     bool fixes_cut;   /* some changes that may help were given up within the search effort      */
@@ -476,8 +478,9 @@ typedef struct bp_plan_options {
 
 /* Work out the whole plan.
  *
- * Owner   *out is new, release it with bp_plan_free. It is set, too, with BP_ENOFIT: then its
- *         verdict says whether it holds a late plan, and facts and fixes say why; and with
+ * Owner   *out is new, release it with bp_plan_free. It is set, too, with BP_ENOFIT, and with
+ *         BP_EUNSURE where `unsure` is set: then its verdict says whether it holds a late plan, and
+ *         facts and fixes say why; and with
  *         BP_EUNSAFE: then its findings say what forbids it, and nobody should cook by it. NULL with
  *         any other failure.
  * Errors  BP_EUNSAFE (one for each stop that the show file does not accept; a late plan may have

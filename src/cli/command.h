@@ -18,7 +18,8 @@
     X(BPI_EXIT_SHOW, 2, "a show file has mistakes; nothing was written")                           \
     X(BPI_EXIT_NO_PLAN, 3, "no plan exists; why is said, and the least-late plan is written")      \
     X(BPI_EXIT_USAGE, 4, "the command line was not understood; nothing was done")                  \
-    X(BPI_EXIT_UNSURE, 5, "the search ended without an answer; nothing was written")               \
+    X(BPI_EXIT_UNSURE, 5,                                                                          \
+      "the search ended without an answer; the least-late plan found, if any, is written")         \
     X(BPI_EXIT_INTERNAL, 6, "a mistake in backpot itself; nothing was written")                    \
     X(BPI_EXIT_UNSAFE, 7,                                                                          \
       "food safety forbids the plan; what would cure it is said, nothing was written")

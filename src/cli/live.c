@@ -331,7 +331,7 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
     if (rc == BP_OK) {
         bp_plan_options quick = {.no_fixes = true};
         rc = bp_plan_make(&plan, show, &quick, errs);
-        if (rc == BP_ENOFIT && plan && plan->verdict == BP_LATE) {
+        if ((rc == BP_ENOFIT || rc == BP_EUNSURE) && plan && plan->verdict == BP_LATE) {
             rc = BP_OK; /* the floor goes on air all the same */
             errs->n = errs->more = 0;
         }

@@ -130,7 +130,7 @@ static bp_code try_plan(const char *text, size_t len, const char *path, bp_error
     bp_code rc = bp_show_read(&show, text, len, path, NULL, errs);
     if (rc == BP_OK)
         rc = bp_plan_make(&plan, show, NULL, errs);
-    if (rc == BP_ENOFIT) {
+    if (rc == BP_ENOFIT || rc == BP_EUNSURE) {
         bpi_message("with these answers no plan exists; nothing was written");
         for (uint32_t i = 0; plan && i < plan->facts; i++)
             bpi_message_line(stderr, plan->fact[i].text);

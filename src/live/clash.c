@@ -53,8 +53,12 @@ static const bpi_show *changed(teller *t, int64_t slot, uint32_t beat, const bpi
                           t->beat, t->n))
         return NULL;
     c.segment->slot = slot;
-    if (as)
+    if (as) {
         c.beat[beat] = *as;
+    } else if (t->drafted) { /* and is then drafted anew */
+        c.segment->beat = t->segment->beat;
+        c.segment->beats = t->segment->beats;
+    }
     return c.show;
 }
 

@@ -468,6 +468,7 @@ static void put_arrays(scribe *s)
     ARRAY(s, reading, readings);
     ARRAY(s, fact, facts);
     FLAG(s, s->plan, facts_minimal);
+    FLAG(s, s->plan, unsure);
     ARRAY(s, fix, fixes);
     FLAG(s, s->plan, fixes_cut);
     FLAG(s, s->plan, late_unsure);

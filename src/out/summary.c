@@ -48,8 +48,11 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
             bpi_text_put(t, "Planned: everything is on set in time.\n");
         break;
     case BP_LATE:
-        bpi_text_put(t,
-                     "LATE: the show cannot be planned as written. This is the least late plan:\n");
+        bpi_text_put(t, plan->unsure
+                            ? "LATE: no plan was found within the search effort, and none was "
+                              "excluded. This is the least late one found:\n"
+                            : "LATE: the show cannot be planned as written. This is the least "
+                              "late plan:\n");
         late = false;
         for (uint32_t i = 0; i < plan->containers; i++) {
             const bp_container *c = &plan->container[i];
@@ -65,7 +68,10 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
         break;
     case BP_NONE:
         bpi_text_put(t,
-                     plan->late_unsure
+                     plan->unsure
+                         ? "NO PLAN: none was found within the search effort, not even late, and "
+                           "none was excluded.\n"
+                     : plan->late_unsure
                          ? "NO PLAN: the show cannot be planned as written, and no late plan was "
                            "found within the search effort.\n"
                          : "NO PLAN: the show cannot be planned as written, not even late.\n");
@@ -83,7 +89,9 @@ static void put_facts(bpi_text *t, const bp_plan *plan)
         return;
     }
     bpi_text_put(t,
-                 plan->facts_minimal
+                 plan->unsure ? "\nThese may be in each other's way; with them loosened a plan was "
+                                "found:\n"
+                 : plan->facts_minimal
                      ? "\nThese cannot all hold; each one is needed for it:\n"
                      : "\nThese cannot all hold; fewer may do, this was not tried to the end:\n");
     for (uint32_t i = 0; i < plan->facts; i++) {
@@ -236,17 +244,34 @@ static void put_first(bpi_text *t, const bp_plan *plan)
     }
 }
 
+/* Minutes as a clock would count them, for nobody reads 14106 min; of others the number alone. */
+static void put_amount(bpi_text *t, const bp_goal *g, int64_t amount)
+{
+    if (strcmp(g->unit, "min") != 0)
+        bpi_text_f(t, "%" PRId64, amount);
+    else if (amount)
+        bpi_span_words(t, amount * 60);
+    else
+        bpi_text_put(t, "0 min");
+}
+
 static void put_goals(bpi_text *t, const bp_plan *plan)
 {
     bpi_text_put(t, plan->goals ? "\nHow good it is\n" : "");
     for (uint32_t i = 0; i < plan->goals; i++) {
         const bp_goal *g = &plan->goal[i];
-        bpi_text_f(t, "  %s: %" PRId64 " %s, ", g->name, g->value, g->unit);
+        bpi_text_f(t, "  %s: ", g->name);
+        put_amount(t, g, g->value);
+        if (strcmp(g->unit, "min") != 0)
+            bpi_text_f(t, " %s", g->unit);
+        bpi_text_put(t, ", ");
         if (g->proved)
             bpi_text_put(t, "proved least\n");
-        else if (g->bound > 0)
-            bpi_text_f(t, "not proved least; it cannot be below %" PRId64 "\n", g->bound);
-        else
+        else if (g->bound > 0) {
+            bpi_text_put(t, "not proved least; it cannot be below ");
+            put_amount(t, g, g->bound);
+            bpi_text_char(t, '\n');
+        } else
             bpi_text_put(t,
                          "not proved least\n"); /* that it is not below zero goes without saying */
     }

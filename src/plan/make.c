@@ -13,6 +13,7 @@
 #include "prep/ease.h"
 #include "prep/fact.h"
 #include "base/limits.h"
+#include "plan/whynot.h"
 #include "prep/why.h"
 
 typedef struct telling {
@@ -65,77 +66,7 @@ static void fill_goals(bpi_fill *f, bool late, bool moved)
     f->plan->goals = kept;
 }
 
-/* ---- facts and changes ------------------------------------------------------------------- */
-
-static bp_fact fact_row(bpi_fill *f, const char *text, bpi_where where)
-{
-    return (bp_fact){text, bpi_fill_copy(f, where.pointer ? where.pointer : ""),
-                     bpi_fill_copy(f, where.file ? where.file : ""), where.line, where.col};
-}
-
-/* Changes with which the beats fit: each is planned whole, and those that give a plan come first. */
-static bp_code fill_cures(bpi_fill *f, const bp_plan_options *options, bp_errors *errs)
-{
-    const bpi_live *live = f->live;
-    bp_fix *fix = BPI_FILL(f, live->cures, bp_fix);
-    bool *whole = BPI_FILL(f, live->cures, bool);
-    if (f->failed)
-        return BP_ENOMEM; /* told once, at the end */
-    bpi_purse purse = {.left = options->no_fixes ? 0 : BPI_CURE_SINGLE, .each = BPI_CURE_EACH};
-    for (uint32_t i = 0; i < live->cures; i++) {
-        bp_code rc = bpi_ease_show(&whole[i], live->cure[i].show, &purse, errs);
-        if (rc != BP_OK)
-            return rc;
-    }
-    uint32_t n = 0;
-    for (int round = 0; round < 2; round++)
-        for (uint32_t i = 0; i < live->cures; i++)
-            if (whole[i] == (round == 0))
-                fix[n++] =
-                    (bp_fix){bpi_fill_copy(f, live->cure[i].text),
-                             bpi_fill_copy(
-                                 f, live->cure[i].where.pointer ? live->cure[i].where.pointer : ""),
-                             whole[i]};
-    f->plan->fix = fix;
-    f->plan->fixes = n;
-    f->plan->fixes_cut = purse.cut;
-    return BP_OK;
-}
-
-static bp_code fill_clash(bpi_fill *f, const bp_plan_options *options, bp_errors *errs)
-{
-    const bpi_live *live = f->live;
-    bp_fact *fact = BPI_FILL(f, live->clashes, bp_fact);
-    for (uint32_t i = 0; fact && i < live->clashes; i++)
-        fact[i] = fact_row(f, bpi_fill_copy(f, live->clash[i].text), live->clash[i].where);
-    f->plan->fact = fact;
-    f->plan->facts = live->clashes;
-    return fill_cures(f, options, errs);
-}
-
-static void fill_why(bpi_fill *f, const bpi_prep *p, const bpi_why_not *why, bool no_fixes)
-{
-    bp_fact *fact = BPI_FILL(f, why->facts, bp_fact);
-    bp_fix *fix = BPI_FILL(f, why->cures.n, bp_fix);
-    if (f->failed)
-        return;
-    for (uint32_t i = 0; i < why->facts; i++) {
-        bpi_text text = BPI_TEXT_EMPTY;
-        bpi_fact_put(&text, p, why->fact[i]);
-        fact[i] = fact_row(f, bpi_fill_text(f, &text), p->fact[why->fact[i]].where);
-    }
-    for (uint32_t i = 0; i < why->cures.n; i++) {
-        const bpi_cure *c = &why->cures.cure[i];
-        fix[i] = (bp_fix){bpi_fill_copy(f, c->text), bpi_fill_copy(f, c->pointer), c->whole};
-    }
-    f->plan->fact = fact;
-    f->plan->facts = why->facts;
-    f->plan->facts_minimal = why->minimal;
-    f->plan->fix = fix;
-    f->plan->fixes = why->cures.n;
-    f->plan->fixes_cut = why->cures.cut || no_fixes;
-    f->plan->late_unsure = why->late_unsure;
-}
+/* ---- no plan ----------------------------------------------------------------------------- */
 
 static bp_code say_no(const bp_plan *plan, bp_errors *errs)
 {
@@ -144,6 +75,11 @@ static bp_code say_no(const bp_plan *plan, bp_errors *errs)
     if (plan->facts)
         where = (bpi_where){plan->fact[0].file, plan->fact[0].pointer, plan->fact[0].line,
                             plan->fact[0].col};
+    if (plan->unsure)
+        return bpi_error_f(errs, BP_EUNSURE, where,
+                           plan->fixes ? plan->fix[0].text : "allow more search effort",
+                           "no plan was found, and none was excluded, within the search effort%s%s",
+                           plan->facts ? ": " : "", plan->facts ? plan->fact[0].text : "");
     return bpi_error_f(errs, BP_ENOFIT, where, plan->fixes ? plan->fix[0].text : "",
                        "the show cannot be planned as written: %s",
                        plan->facts ? plan->fact[0].text : "no schedule exists");
@@ -208,7 +144,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
         f->schedule = why->late_schedule;
     }
     f->plan->work += why->work;
-    fill_why(f, p, why, options->no_fixes);
+    bpi_whynot_kitchen(f, p, why, options->no_fixes);
     return bpi_fill_all(f, true, false, errs);
 }
 
@@ -221,7 +157,7 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
     f->live = live;
     if (rc == BP_ENOFIT && live) {
         f->plan->verdict = BP_NONE;
-        rc = fill_clash(f, options, errs);
+        rc = bpi_whynot_air(f, !options->no_fixes, errs);
         if (rc == BP_OK)
             rc = bpi_fill_all(f, false, false, errs);
         return rc != BP_OK ? rc : BP_ENOFIT;
@@ -252,17 +188,23 @@ static bp_code plan_show(bpi_fill *f, bpi_arena *a, const bp_plan_options *optio
     }
     if (trial)
         return BP_ENOFIT;
-    if (schedule->status != BP_ENG_INFEASIBLE)
-        return bpi_error_add(errs, BP_EUNSURE, BPI_NOWHERE,
-                             "no plan was found, and none was excluded, within the search effort",
-                             "allow more search effort");
     t.first = 0;
-    rc = explain(f, a, prep, &limits, options, errs);
-    return rc != BP_OK ? rc : BP_ENOFIT;
+    limits.none = schedule->status == BP_ENG_INFEASIBLE;
+    const bpi_prep_change change = {.implied = true};
+    rc = bpi_prep_make(&prep, a, f->show, live, &change, errs);
+    if (rc == BP_OK)
+        rc = explain(f, a, prep, &limits, options, errs);
+    return rc != BP_OK ? rc : f->plan->unsure ? BP_EUNSURE : BP_ENOFIT;
 }
 
-/* One plan of the show with these buffers, verified. *out is set with BP_OK and BP_ENOFIT, but NULL
- * with the latter where there are buffers. */
+/* No plan, but all that is known of why. */
+static bool without_plan(bp_code rc, const bp_plan *plan)
+{
+    return rc == BP_ENOFIT || (rc == BP_EUNSURE && plan && plan->unsure);
+}
+
+/* One plan of the show with these buffers, verified. *out is set where there is a plan, and
+ * where there is none without buffers. */
 static bp_code make_once(bp_plan **out, bpi_fill f, const bp_plan_options *options, bp_errors *errs)
 {
     *out = NULL;
@@ -285,11 +227,11 @@ static bp_code make_once(bp_plan **out, bpi_fill f, const bp_plan_options *optio
         bpi_error_no_memory(errs);
         rc = BP_ENOMEM;
     }
-    if (rc == BP_OK || (rc == BP_ENOFIT && f.plan->verdict == BP_LATE)) {
+    if (rc == BP_OK || (without_plan(rc, f.plan) && f.plan->verdict == BP_LATE)) {
         bp_code proof = bp_plan_verify(f.plan, f.written, errs);
         rc = proof == BP_OK ? rc : proof;
     }
-    if (rc == BP_OK || (rc == BP_ENOFIT && !f.buffers))
+    if (rc == BP_OK || (without_plan(rc, f.plan) && !f.buffers))
         *out = f.plan;
     else
         bpi_arena_free(kept);
@@ -336,13 +278,13 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
     if (rc == BP_OK && o->chance && *out && (*out)->chance)
         rc = hold(out, show, o, f.loss, errs);
     bpi_arena_free(a);
-    if (rc != BP_OK && rc != BP_ENOFIT) {
+    if (rc != BP_OK && !without_plan(rc, *out)) {
         bp_plan_free(*out);
         *out = NULL;
         return rc;
     }
     assert(*out); /* with no plan too: what is known of the day, and why */
-    if (rc == BP_ENOFIT)
+    if (rc != BP_OK)
         rc = say_no(*out, errs);
     if ((*out)->stopped)
         rc = bpi_fill_stopped(*out, show, errs);

@@ -9,6 +9,7 @@ typedef struct loose {
     bp_eng_option *option;
     bp_eng_lag *lag;
     bp_eng_resource *resource;
+    bp_eng_clause *clause;
 } loose;
 
 static uint64_t for_one(const bpi_purse *purse)
@@ -69,18 +70,36 @@ static bool loose_init(loose *q, bpi_arena *a, const bpi_prep *p)
     q->option = copy(a, from->option, from->options, sizeof *q->option);
     q->lag = copy(a, from->lag, from->lags, sizeof *q->lag);
     q->resource = copy(a, from->resource, from->resources, sizeof *q->resource);
-    if (!q->span || !q->option || !q->lag || !q->resource)
+    q->clause = copy(a, from->clause, from->clauses, sizeof *q->clause);
+    if (!q->span || !q->option || !q->lag || !q->resource || !q->clause)
         return false;
     q->problem.span = q->span;
     q->problem.option = q->option;
     q->problem.lag = q->lag;
     q->problem.resource = q->resource;
+    q->problem.clause = q->clause;
     return true;
 }
 
 static bool concerns(uint32_t fact, uint32_t only)
 {
     return only == BPI_NO_INDEX || fact == only;
+}
+
+/* Of those who stand by, the last ones need not: their clauses go. */
+static void loosen_hands(loose *q, const bpi_prep *p, const int32_t *by)
+{
+    const bp_eng_problem *from = &p->problem;
+    q->problem.clauses = 0;
+    for (uint32_t i = 0; i < from->clauses; i++) {
+        const bp_eng_clause *c = &from->clause[i];
+        const bpi_fact *f = &p->fact[c->fact];
+        if (f->kind == BPI_FACT_HANDS &&
+            p->job[from->literal[c->literal0].act].number + (uint32_t)by[c->fact] >=
+                p->show->segment[f->a].hands)
+            continue;
+        q->clause[q->problem.clauses++] = *c;
+    }
 }
 
 /* Set the rows of fact `only` (BPI_NO_INDEX: of all) from what the show says and `by`. Which way a
@@ -115,6 +134,7 @@ static void loosen(loose *q, const bpi_prep *p, const int32_t *by, uint32_t only
     for (uint32_t i = 0; i < from->lags; i++)
         if (concerns(from->lag[i].fact, only))
             q->lag[i].least = from->lag[i].least - by[from->lag[i].fact];
+    loosen_hands(q, p, by);
 }
 
 /* Amounts that put a call or a wrap on a full five minutes: offset + step k, k < count, and then

@@ -192,6 +192,15 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
     }
 }
 
+/* Nobody dresses a dish in no time: no change asks for less. */
+#define LEAST_LEAD 120 /* s */
+
+static int64_t lead_of(const bpi_prep *p, const bpi_fact *f)
+{
+    const bpi_segment *g = &p->show->segment[f->a];
+    return f->b == BPI_NO_INDEX ? g->lead : g->dish[f->b].lead;
+}
+
 bpi_ease bpi_fact_ease(bpi_fact_kind kind)
 {
     switch (kind) {
@@ -204,6 +213,7 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
     case BPI_FACT_WINDOW:
     case BPI_FACT_SET_BY:
         return BPI_EASE_MINUTES;
+    case BPI_FACT_HANDS:
     case BPI_FACT_BURNERS:
     case BPI_FACT_POSITIONS:
     case BPI_FACT_TOOL:
@@ -211,6 +221,29 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
         return BPI_EASE_PIECES;
     default:
         return BPI_EASE_NOT;
+    }
+}
+
+int bpi_fact_trouble(bpi_fact_kind kind)
+{
+    switch (kind) {
+    case BPI_FACT_CALL:
+    case BPI_FACT_WRAP:
+        return 0;
+    case BPI_FACT_BURNERS:
+    case BPI_FACT_TOOL:
+    case BPI_FACT_PLACE:
+        return 1;
+    case BPI_FACT_HANDS:
+    case BPI_FACT_IDLE:
+    case BPI_FACT_SET_BY:
+        return 2;
+    case BPI_FACT_POSITIONS:
+        return 3;
+    case BPI_FACT_WINDOW:
+        return 4;
+    default: /* how long food keeps */
+        return BPI_FACT_TROUBLES - 1;
     }
 }
 
@@ -237,14 +270,15 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
     case BPI_FACT_HOLD:
     case BPI_FACT_HOLD_SET:
     case BPI_FACT_NO_HOLD:
-        return 240;
+        return f->b == BPI_NO_INDEX ? 0 : 240; /* of what is measured nothing is written */
     case BPI_FACT_IDLE:
         return 120;
     case BPI_FACT_WINDOW:
         return 30;
     case BPI_FACT_SET_BY:
-        return bpi_minutes_down(f->b == BPI_NO_INDEX ? p->show->segment[f->a].lead
-                                                     : p->show->segment[f->a].dish[f->b].lead);
+        return lead_of(p, f) > LEAST_LEAD ? bpi_minutes_down(lead_of(p, f) - LEAST_LEAD) : 0;
+    case BPI_FACT_HANDS:
+        return (int32_t)p->show->segment[f->a].hands;
     case BPI_FACT_BURNERS:
     case BPI_FACT_POSITIONS:
     case BPI_FACT_TOOL:
@@ -298,9 +332,18 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
         break;
     case BPI_FACT_SET_BY: {
         const bpi_segment *g = &p->show->segment[f->a];
-        bool own = f->b != BPI_NO_INDEX;
-        bpi_text_f(out, "dress \"%s\" in ", own ? g->dish[f->b].title : g->title);
-        bpi_span_words(out, (own ? g->dish[f->b].lead : g->lead) - s);
+        bpi_text_f(out, "dress \"%s\" in ", f->b != BPI_NO_INDEX ? g->dish[f->b].title : g->title);
+        bpi_span_words(out, lead_of(p, f) - s);
+        break;
+    }
+    case BPI_FACT_HANDS: {
+        const bpi_segment *g = &p->show->segment[f->a];
+        uint32_t hands = g->hands - (uint32_t)by;
+        if (hands)
+            bpi_text_f(out, "let only %u cook%s stand by on the set for \"%s\"", (unsigned)hands,
+                       plural(hands), g->title);
+        else
+            bpi_text_f(out, "let no cook stand by on the set for \"%s\"", g->title);
         break;
     }
     case BPI_FACT_BURNERS:

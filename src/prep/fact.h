@@ -17,7 +17,11 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact);
 typedef enum bpi_ease { BPI_EASE_NOT, BPI_EASE_MINUTES, BPI_EASE_PIECES } bpi_ease;
 bpi_ease bpi_fact_ease(bpi_fact_kind kind);
 
-/* Most it makes sense to loosen it by, in minutes or pieces: a lead not below nothing, a shift not
+/* How much trouble it is to loosen it, 0 the least: a call is a word, a longer hold another recipe. */
+#define BPI_FACT_TROUBLES 6
+int bpi_fact_trouble(bpi_fact_kind kind);
+
+/* Most it makes sense to loosen it by, in minutes or pieces: a lead not below two minutes, a shift not
  * into the one before. */
 int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact);
 

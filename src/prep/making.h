@@ -105,6 +105,8 @@ void bpi_onset_set(bpi_making *m, uint32_t box, int64_t hold_set, uint32_t fact)
 void bpi_onset_measured(bpi_making *m, uint32_t box); /* the whole way of a raw container */
 /* What goes in on air stands beside the container, which is carried: measured, and carried with it. */
 void bpi_onset_beside(bpi_making *m, uint32_t box);
+/* Longer than that it may not stand either, once what limits it more is loosened. */
+void bpi_onset_set_too(bpi_making *m, uint32_t box, int64_t hold_set, uint32_t fact);
 /* Counter and set are one room: after `wait`, if it is there, the container stands at most `hold`
  * seconds in both together. */
 void bpi_onset_room(bpi_making *m, uint32_t box, uint32_t wait, int64_t hold, uint32_t fact);

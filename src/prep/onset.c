@@ -74,6 +74,15 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
         bpi_rows_not_after(r, box->set, BP_ENG_END, last, 0);
 }
 
+void bpi_onset_set_too(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
+{
+    const bpi_box *box = &m->box[b];
+    int64_t last = swap_of(m, box)->last;
+    if (hold_set < (int64_t)m->horizon * 60)
+        bpi_rows_lag(&m->rows, box->set, BP_ENG_END, box->set, BP_ENG_START,
+                     bpi_making_up(m, last - hold_set) - bpi_making_up(m, last), fact);
+}
+
 void bpi_onset_room(bpi_making *m, uint32_t b, uint32_t wait, int64_t hold, uint32_t fact)
 {
     bpi_rows *r = &m->rows;
@@ -81,10 +90,12 @@ void bpi_onset_room(bpi_making *m, uint32_t b, uint32_t wait, int64_t hold, uint
         return;
     const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, wait);
     int64_t from = swap_of(m, &m->box[b])->last - hold - (int64_t)carry_minutes(m) * 60;
-    for (uint32_t k = 0; k < a->options && !r->failed; k++)
-        if (BPI_ROW(r->way, bpi_way, a->option0 + k)->keep == BPI_COUNTER)
+    for (uint32_t k = 0; k < a->options && !r->failed; k++) {
+        int32_t keep = BPI_ROW(r->way, bpi_way, a->option0 + k)->keep;
+        if (keep == BPI_COUNTER || (m->change.implied && keep < 0)) /* which may become one */
             bpi_rows_lag_if(r, BP_ENG_ORIGIN, BP_ENG_START, wait, BP_ENG_START,
                             bpi_making_up(m, from), wait, k, fact);
+    }
 }
 
 static uint32_t items_of(const bpi_recipe *recipe, uint64_t steps)

@@ -198,6 +198,8 @@ typedef struct bpi_prep_change {
         at_most; /* min: with late, set-bys are missed, and work goes on, by no more; 0: any   */
     const bool *skip;  /* per container: do without it; NULL: none                                */
     const bool *apart; /* per container: nothing is done for it together with others; NULL: none */
+    bool implied;      /* with rows that say nothing as long as all facts hold: for a problem whose
+                         facts are to be loosened                                                */
 } bpi_prep_change;
 
 /* Build the jobs of a show and the engine's problem.

@@ -374,6 +374,8 @@ uint32_t bpi_steps_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, 
             bpi_rows_option(
                 r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, 0,
                 bpi_rows_fact(r, BPI_FACT_NO_HOLD, after->recipe, after->step, 0, 0, s->where));
+            if (m->change.implied && m->keep[BPI_COUNTER] != BPI_NO_INDEX)
+                bpi_rows_need(r, m->keep[BPI_COUNTER], 1, -1);
             bpi_crew_needs(m);
         }
     }
@@ -497,6 +499,11 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
         bpi_onset_set(m, b, hold,
                       bpi_rows_fact(r, BPI_FACT_HOLD_SET, m->box[b].recipe, least, 0, 0,
                                     recipe->step[least].hold_set_where));
+    for (uint32_t s = 0; s < recipe->steps && m->change.implied && !r->failed; s++)
+        if (steps >> s & 1 && !(built_on >> s & 1) && s != least)
+            bpi_onset_set_too(m, b, recipe->step[s].hold_set,
+                              bpi_rows_fact(r, BPI_FACT_HOLD_SET, m->box[b].recipe, s, 0, 0,
+                                            recipe->step[s].hold_set_where));
     if (!r->failed)
         bpi_onset_beside(m, b);
 }

@@ -5,8 +5,8 @@
 #include "prep/cure.h"
 #include "prep/ease.h"
 
-#define CONFLICT_WORK UINT64_C(100000000) /* counted: to find a conflict and make it small       */
-#define LATE_MOST     UINT64_C(150000000) /* until the first late schedule: hardly anything binds */
+#define CONFLICT_WORK UINT64_C(60000000)  /* counted: to find a conflict and make it small       */
+#define LATE_MOST     UINT64_C(100000000) /* until the first late schedule: hardly anything binds */
 #define LATE_FIRST    8                   /* min late that are tried first                       */
 #define LATE_WORK     (BPI_SOLVE_BETTER / 4) /* for each: a plan so late is easily found, or not */
 
@@ -29,8 +29,9 @@ static bp_code find_conflict(asking *q)
     bp_code rc = bp_eng_explain(&c, &q->p->problem, &limits, NULL);
     if (rc == BP_ENOMEM)
         return bpi_error_no_memory(q->errs);
-    if (rc == BP_EVALUE)
+    if (rc == BP_EVALUE && limits.none)
         return bpi_error_add(q->errs, BP_EINTERNAL, BPI_NOWHERE, "a conflict that is none", "");
+    q->out->unsure = rc != BP_OK && !limits.none;
     if (rc != BP_OK)
         return BP_OK; /* not found within the work: the facts stay empty */
     uint32_t *fact = BPI_TAKE(q->a, c->facts, uint32_t);
@@ -168,6 +169,10 @@ bp_code bpi_why_make(bpi_why_not **out, bpi_arena *a, const bpi_prep *p,
     if (rc == BP_OK && cures)
         rc = bpi_cure_find(&q.out->cures, a, p, q.out->fact, q.out->facts, errs);
     q.out->work += q.out->cures.work;
+    if (rc == BP_OK && q.out->unsure) {
+        q.out->fact = q.out->cures.loosened;
+        q.out->facts = q.out->cures.loosens;
+    }
     if (rc == BP_OK)
         rc = find_late(&q, limits);
     if (rc == BP_OK)

@@ -13,6 +13,8 @@
 typedef struct bpi_why_not {
     const uint32_t *fact; /* numbers of prep.fact that cannot hold together */
     uint32_t facts;       /* 0 and minimal: they would change nothing; 0: not found in time */
+    bool unsure;          /* that there is no schedule was not proved: facts are those that the
+                             change of several loosens                                      */
     bool minimal;
     bpi_cures cures;
     bpi_prep *late;   /* the problem that may be late, and its schedule; NULL: none either */
@@ -21,8 +23,10 @@ typedef struct bpi_why_not {
     uint64_t work;
 } bpi_why_not;
 
-/* Explain prep `p`, which has no schedule. limits->work bounds the conflict and the late schedule
- * each, 0: what keeps the whole within a few seconds. `cures`: look for changes.
+/* Explain prep `p`, made with `implied`, for which no schedule was found; limits->none: it was proved
+ * that there is none, and the facts are never empty for want of work. limits->work bounds the
+ * conflict and the late schedule each, 0: what keeps the whole within a few seconds. `cures`: look for
+ * changes.
  *
  * Errors  BP_ENOMEM, BP_EINTERNAL, BP_ELIMIT.
  */

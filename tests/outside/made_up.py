@@ -13,7 +13,6 @@ import subprocess
 import sys
 import tempfile
 
-program, first, last = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
 passed = failed = 0
 
 
@@ -243,29 +242,33 @@ def check_steps(name, show, plan):
               f"{container['code']} is late in a plan that is not")
 
 
-with tempfile.TemporaryDirectory() as folder:
-    os.chdir(folder)
-    verdicts = {}
-    for seed in range(first, last + 1):
-        show = a_show(seed)
-        with open("show.json", "w", encoding="utf-8") as f:
-            json.dump(show, f, indent=1)
-        name = f"{seed}"
-        run = subprocess.run([program, "plan", "show.json", "-o", name, "--only", "json"],
-                             capture_output=True, text=True, check=False)
-        check(name, run.returncode in (0, 3, 5), f"exit status {run.returncode}\n{run.stderr}")
-        verdicts[run.returncode] = verdicts.get(run.returncode, 0) + 1
-        if run.returncode == 3:
-            check(name, run.stderr.startswith("show.json:"), f"no place is named: {run.stderr}")
-        if not os.path.exists(f"{name}/plan.json"):
-            check(name, run.returncode != 0, "no plan.json")
-            continue
-        with open(f"{name}/plan.json", encoding="utf-8") as f:
-            plan = json.load(f)
-        check_people(name, show, plan)
-        check_things(name, show, plan)
-        check_steps(name, show, plan)
-    check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
+def main(program, first, last):
+    with tempfile.TemporaryDirectory() as folder:
+        os.chdir(folder)
+        verdicts = {}
+        for seed in range(first, last + 1):
+            show = a_show(seed)
+            with open("show.json", "w", encoding="utf-8") as f:
+                json.dump(show, f, indent=1)
+            name = f"{seed}"
+            run = subprocess.run([program, "plan", "show.json", "-o", name, "--only", "json"],
+                                 capture_output=True, text=True, check=False)
+            check(name, run.returncode in (0, 3, 5), f"exit status {run.returncode}\n{run.stderr}")
+            verdicts[run.returncode] = verdicts.get(run.returncode, 0) + 1
+            if run.returncode == 3:
+                check(name, run.stderr.startswith("show.json:"), f"no place is named: {run.stderr}")
+            if not os.path.exists(f"{name}/plan.json"):
+                check(name, run.returncode != 0, "no plan.json")
+                continue
+            with open(f"{name}/plan.json", encoding="utf-8") as f:
+                plan = json.load(f)
+            check_people(name, show, plan)
+            check_things(name, show, plan)
+            check_steps(name, show, plan)
+        check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(1 if failed else 0)
+
+if __name__ == "__main__":
+    main(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]))
+    print(f"{passed} passed, {failed} failed")
+    sys.exit(1 if failed else 0)
