@@ -145,14 +145,14 @@ static bp_code leave_out(job *j, bool *off, bool *before, uint32_t from, uint32_
 }
 
 /* All facts, then fewer: many at a time first, one at a time last. */
-static bpi_outcome all_facts(job *j, const bool *not)
+static bpi_outcome all_facts(job *j, const bool * not )
 {
     bool *off = BPI_TAKE(j->model.arena, j->p->facts, bool);
     bool *before = BPI_TAKE(j->model.arena, j->p->facts, bool);
     if (!off || !before)
         return BPI_NO_MEMORY;
     for (uint32_t f = 1; f < j->p->facts; f++)
-        j->in[f] = !(not && not[f]);
+        j->in[f] = !(not &&not [f]);
     j->minimal = true;
     for (uint32_t size = j->p->facts / 2; size; size /= 2)
         for (uint32_t f = 1; f < j->p->facts;)
