@@ -131,6 +131,11 @@ typedef struct bp_beat {
     bp_slice on;         /* of plan.index: containers this beat works with or shows */
     bp_slice lines;      /* of plan.line: what is put on the screen, in order     */
     const char *caution; /* usual cautions of what is done on air, one a line; ""   */
+    int64_t place;       /* its station: seconds along the row from the first; 0: none stated */
+    int64_t walk;        /* seconds at its start, of its length, to come from the beat before;
+                            least, likely and most are without it                       */
+    const char *crosses; /* hot containers that are passed on the way, or come along: "past the
+                            stove, where B3 is hot"; ""                                 */
 } bp_beat;
 
 typedef struct bp_tease {

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "live/change.h"
 #include "live/draft.h"
+#include "live/station.h"
 
 typedef struct teller {
     bpi_clashes *to;
@@ -148,6 +149,23 @@ static void put_slot(teller *t)
     add_clash(t, t->segment->slot_where);
 }
 
+/* Walking is a fact of its own, where there is any between these beats. */
+static void put_walking(teller *t, uint64_t set)
+{
+    int64_t with = 0, without = 0, most = 0;
+    bpi_drop_beat still[BPI_MAX_BEATS];
+    memcpy(still, t->choice, t->n * sizeof *still);
+    for (uint32_t i = 0; i < t->n; i++)
+        still[i].place = 0;
+    bpi_drop_span(&with, &most, t->choice, t->n, set);
+    bpi_drop_span(&without, &most, still, t->n, set);
+    if (with == without)
+        return;
+    bpi_text_put(&t->text, "walking between their stations takes ");
+    bpi_span_words(&t->text, with - without);
+    add_clash(t, t->segment->stations_where);
+}
+
 static void tell_overrun(teller *t)
 {
     for (uint32_t i = 0; i < t->n; i++) {
@@ -161,6 +179,7 @@ static void tell_overrun(teller *t)
                      t->choice[i].keep ? " and must stay" : " and is needed by one that must stay");
         add_clash(t, t->beat[i].where);
     }
+    put_walking(t, t->must);
     cure_slot(t, t->least);
     cure_letting_go(t);
     cure_saying_less(t);
@@ -173,6 +192,7 @@ static void tell_short(teller *t)
         bpi_span_words(&t->text, t->choice[i].most);
         add_clash(t, t->beat[i].where);
     }
+    put_walking(t, ~UINT64_C(0));
     cure_slot(t, t->most);
     cure_stretching(t, t->slot - t->most);
 }
@@ -180,15 +200,13 @@ static void tell_short(teller *t)
 /* All together overrun, those that must stay do not, and no choice in between comes out even. */
 static void tell_gap(teller *t)
 {
-    int64_t least = 0, most = 0;
-    for (uint32_t i = 0; i < t->n; i++) {
-        least += t->choice[i].least;
-        if (t->must >> i & 1)
-            most += t->choice[i].most;
-    }
+    int64_t least = 0, most = 0, aside = 0;
+    bpi_drop_span(&least, &aside, t->choice, t->n, ~UINT64_C(0));
+    bpi_drop_span(&aside, &most, t->choice, t->n, t->must);
     bpi_text_put(&t->text, "all its beats take at least ");
     bpi_span_minutes(&t->text, least);
     add_clash(t, t->segment->where);
+    put_walking(t, ~UINT64_C(0));
     bpi_text_put(&t->text,
                  "no choice of beats that keeps what must stay, and what each needs, fills it");
     add_clash(t, t->segment->where);
@@ -223,11 +241,9 @@ bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, c
         if (choice[i].keep)
             t.must |= UINT64_C(1) << i;
     t.must = bpi_drop_closure(choice, n, t.must);
-    for (uint32_t i = 0; i < n; i++) {
-        t.most += choice[i].most;
-        if (t.must >> i & 1)
-            t.least += choice[i].least;
-    }
+    int64_t aside = 0;
+    bpi_drop_span(&aside, &t.most, choice, n, ~UINT64_C(0));
+    bpi_drop_span(&t.least, &aside, choice, n, t.must);
 
     uint32_t cures_before = to->cure_n;
     put_slot(&t);
@@ -362,4 +378,75 @@ bp_code bpi_clash_tell_draft(bpi_clashes *to, const bpi_show *show, uint32_t num
         return bpi_error_no_memory(errs);
     return bpi_error_f(errs, BP_ENOFIT, d->where, cure_after(to, cures_before),
                        "no draft of segment %s is as its \"draft\" wants it", segment->id);
+}
+
+/* ---- more containers than a station has room for ------------------------------------------ */
+
+/* The segment with as much room as is needed; NULL: no memory. */
+static const bpi_show *with_room(teller *t, const bpi_air *air)
+{
+    const bpi_segment *g = t->segment;
+    bpi_change c;
+    bpi_station *station = BPI_TAKE(t->to->arena, g->stations, bpi_station);
+    if (!station || !bpi_change_begin(&c, t->to->arena, t->show, air->segment, t->beat, t->n))
+        return NULL;
+    for (uint32_t i = 0; i < g->stations; i++) {
+        uint32_t beat, most = bpi_station_most(&beat, air, i);
+        station[i] = g->station[i];
+        if (most > station[i].room)
+            station[i].room = most;
+    }
+    c.segment->station = station;
+    return c.show;
+}
+
+bp_code bpi_clash_tell_room(bpi_clashes *to, const bpi_show *show, const bpi_air *air,
+                            bp_errors *errs)
+{
+    const bpi_segment *segment = &show->segment[air->segment];
+    const bpi_beat none = {0};
+    teller t = {.to = to,
+                .show = show,
+                .segment = segment,
+                .beat = segment->beats ? segment->beat : &none,
+                .n = segment->beats,
+                .slot = segment->slot};
+    bpi_text cure = BPI_TEXT_EMPTY;
+    bpi_where where = BPI_NOWHERE;
+    for (uint32_t i = 0; i < segment->stations; i++) {
+        const bpi_station *s = &segment->station[i];
+        uint32_t beat = 0, most = bpi_station_most(&beat, air, i);
+        if (most <= s->room)
+            continue;
+        bpi_text_f(&cure, "%s station %s room for %u", cure.len ? "," : "give", s->id,
+                   (unsigned)most);
+        bpi_text_f(&t.text, "station %s has room for %u container%s", s->id, (unsigned)s->room,
+                   s->room == 1 ? "" : "s");
+        add_clash(&t, s->where);
+        bpi_text_f(&t.text, "%u stand there when beat %s is on air", (unsigned)most,
+                   air->beat[beat].id);
+        add_clash(&t, air->beat[beat].where);
+        where = where.line ? where : s->where;
+    }
+    bp_code rc = BP_OK;
+    if (cure.len) {
+        bpi_text_put(&t.text, cure.s);
+        const char *text = take_text(&t);
+        const bpi_show *as = with_room(&t, air);
+        bpi_remedy *place =
+            bpi_arena_more(to->arena, &to->cure, &to->cure_room, to->cure_n, sizeof *place);
+        t.failed |= cure.failed || !as || !place;
+        if (!t.failed) {
+            *place = (bpi_remedy){text, segment->stations_where, as};
+            to->cure_n++;
+            rc =
+                bpi_error_f(errs, BP_ENOFIT, where, text,
+                            "more containers stand at a station of segment %s than it has room for",
+                            segment->id);
+        }
+    }
+    t.failed |= cure.failed;
+    bpi_text_release(&cure);
+    bpi_text_release(&t.text);
+    return t.failed ? bpi_error_no_memory(errs) : rc;
 }

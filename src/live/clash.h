@@ -1,7 +1,7 @@
 /* src/live/clash.h - why beats cannot fill a slot, and what would let them.
  *
  * Owns     nothing; texts live in the arena.
- * May use  model/, live/drop, live/draft, live/change.
+ * May use  model/, live/drop, live/draft, live/station, live/change.
  * Units    whole seconds.
  *
  * A cure is named only after the choice of beats was made again with it and came out.
@@ -40,5 +40,13 @@ bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, c
  */
 bp_code bpi_clash_tell_draft(bpi_clashes *to, const bpi_show *show, uint32_t number,
                              bp_errors *errs);
+
+/* Tell where more containers of an appearance stand at a station than it has room for.
+ *
+ * Errors  BP_ENOFIT, added to the list, where there is such a station, with what room would do;
+ *         BP_ENOMEM.
+ */
+bp_code bpi_clash_tell_room(bpi_clashes *to, const bpi_show *show, const bpi_air *air,
+                            bp_errors *errs);
 
 #endif

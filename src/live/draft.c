@@ -41,7 +41,7 @@ static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
     b->id = id;
     b->text = text;
     b->words = b->station = "";
-    b->dish = BPI_NO_INDEX;
+    b->dish = b->at = BPI_NO_INDEX;
     b->time = (bpi_length){.least = usual_time[u].least,
                            .likely = usual_time[u].likely,
                            .most = usual_time[u].most,

@@ -13,7 +13,7 @@
 /* All that the choice among later beats depends on, and the most value it was reached with. */
 typedef struct seen {
     uint64_t in, out;
-    int64_t slot, used, most, value;
+    int64_t slot, used, most, value, at;
     uint32_t next; /* beat + 1; 0: empty */
 } seen;
 
@@ -23,7 +23,7 @@ typedef struct search {
     int64_t slot, room;                    /* room: seconds the table reaches to */
     uint64_t needs[BPI_MAX_BEATS];         /* and what these need, itself too   */
     uint64_t needed[BPI_MAX_BEATS];        /* by: those that fall with it, itself too */
-    int64_t most_after[BPI_MAX_BEATS + 1]; /* of this beat and all later */
+    int64_t most_after[BPI_MAX_BEATS + 1]; /* of this beat and all later, far walks and all */
     int32_t *table; /* [beat][seconds left]: most value of this beat and later, needs forgotten */
     seen *seen;
     uint64_t best;
@@ -45,6 +45,38 @@ uint64_t bpi_drop_closure(const bpi_drop_beat *beat, uint32_t n, uint64_t set)
                 set |= beat[i].needs;
     }
     return set;
+}
+
+int64_t bpi_drop_walk(int64_t from, int64_t to)
+{
+    if (from == BPI_NO_PLACE)
+        return 0;
+    return from < to ? to - from : from - to;
+}
+
+void bpi_drop_span(int64_t *least, int64_t *most, const bpi_drop_beat *beat, uint32_t n,
+                   uint64_t set)
+{
+    int64_t at = BPI_NO_PLACE;
+    *least = *most = 0;
+    for (uint32_t i = 0; i < n; i++) {
+        if (!(set & bit(i)))
+            continue;
+        int64_t walk = bpi_drop_walk(at, beat[i].place);
+        *least += beat[i].least + walk;
+        *most += beat[i].most + walk;
+        at = beat[i].place;
+    }
+}
+
+/* The farthest that anybody has to come to beat i. */
+static int64_t farthest(const bpi_drop_beat *beat, uint32_t i)
+{
+    int64_t far = 0;
+    for (uint32_t k = 0; k < i; k++)
+        if (bpi_drop_walk(beat[k].place, beat[i].place) > far)
+            far = bpi_drop_walk(beat[k].place, beat[i].place);
+    return far;
 }
 
 static int32_t value_of(const bpi_drop_beat *b)
@@ -76,22 +108,24 @@ static bool fill_table(search *s)
 static bool is_old(search *s, seen now)
 {
     uint64_t hash = now.next;
-    const uint64_t parts[] = {now.in, now.out, (uint64_t)now.slot, (uint64_t)now.used,
-                              (uint64_t)now.most};
+    const uint64_t parts[] = {
+        now.in,          now.out, (uint64_t)now.slot, (uint64_t)now.used, (uint64_t)now.most,
+        (uint64_t)now.at};
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
         hash = (hash ^ parts[k] ^ hash >> 29) * UINT64_C(0x9E3779B97F4A7C15);
     seen *place = &s->seen[hash >> 32 & (SEEN_ROOM - 1)];
     if (place->next == now.next && place->in == now.in && place->out == now.out &&
         place->slot == now.slot && place->used == now.used && place->most == now.most &&
-        place->value >= now.value)
+        place->at == now.at && place->value >= now.value)
         return true;
     *place = now;
     return false;
 }
 
-/* Beats before `i` are decided; `in` and `out` also hold later ones that these decide. */
+/* Beats before `i` are decided, the last of them is at `at`; `in` and `out` also hold later ones that
+ * these decide. */
 static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t used, int64_t most,
-                     int64_t value)
+                     int64_t value, int64_t at)
 {
     if (s->work > BPI_DROP_WORK || (in & out))
         return;
@@ -110,14 +144,15 @@ static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t u
         return;
     uint64_t later = ~(bit(i) - 1);
     int64_t filled = most < s->slot ? most : s->slot;
-    if (is_old(s, (seen){in & later, out & later, s->slot, used, filled, value, i + 1}))
+    if (is_old(s, (seen){in & later, out & later, s->slot, used, filled, value, at, i + 1}))
         return;
     const bpi_drop_beat *b = &s->beat[i];
+    int64_t walk = bpi_drop_walk(at, b->place);
     if (!(out & bit(i)))
-        try_from(s, i + 1, in | s->needs[i], out, used + b->least, most + b->most,
-                 value + value_of(b));
+        try_from(s, i + 1, in | s->needs[i], out, used + b->least + walk, most + b->most + walk,
+                 value + value_of(b), b->place);
     if (!(in & bit(i)))
-        try_from(s, i + 1, in, out | s->needed[i], used, most, value);
+        try_from(s, i + 1, in, out | s->needed[i], used, most, value, at);
 }
 
 /* What does not depend on the slot; `most` is the longest that will be asked for. */
@@ -127,7 +162,7 @@ static uint64_t begin(search *s, int64_t most)
     int64_t least = 0;
     for (uint32_t i = s->n; i-- > 0;) {
         s->needs[i] = bpi_drop_closure(s->beat, s->n, bit(i));
-        s->most_after[i] = s->most_after[i + 1] + s->beat[i].most;
+        s->most_after[i] = s->most_after[i + 1] + s->beat[i].most + farthest(s->beat, i);
         least += s->beat[i].least;
         if (s->beat[i].keep)
             must |= bit(i);
@@ -146,7 +181,7 @@ static void search_one(search *s, uint64_t must, int64_t slot)
     s->best_value = -1;
     s->best = 0;
     s->work = 0;
-    try_from(s, 0, must, 0, 0, 0, 0);
+    try_from(s, 0, must, 0, 0, 0, 0, BPI_NO_PLACE);
 }
 
 bp_code bpi_drop_each(uint64_t *kept, bool *fits, const bpi_drop_beat *beat, uint32_t n,

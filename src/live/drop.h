@@ -7,7 +7,8 @@
  * Of all sets of beats that
  *   - hold every beat that must stay,
  *   - hold what each of their beats needs,
- *   - take the slot at most at their least lengths and fill it at their most,
+ *   - take the slot at most at their least lengths and fill it at their most, walking from the place of
+ *     each beat to that of the next counted in,
  * the one of greatest worth in all; of these one that drops fewest beats; of these the one that
  * keeps the first beat, or else the second, and so on.
  *
@@ -32,7 +33,16 @@ typedef struct bpi_drop_beat {
     int32_t worth;       /* 0..1000                        */
     bool keep;           /* must stay                      */
     uint64_t needs;      /* other beats it is nothing without */
+    int64_t place;       /* where, in seconds to walk along the set; at least 0 */
 } bpi_drop_beat;
+
+/* Seconds to walk from one place to another; BPI_NO_PLACE: from nowhere, before the first beat. */
+#define BPI_NO_PLACE (-1)
+int64_t bpi_drop_walk(int64_t from, int64_t to);
+
+/* What the beats of a set take at their least and their most, one after the other, with the walking. */
+void bpi_drop_span(int64_t *least, int64_t *most, const bpi_drop_beat *beat, uint32_t n,
+                   uint64_t set);
 
 /* Choose; `*kept` is the set.
  *

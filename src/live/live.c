@@ -6,6 +6,7 @@
 #include "live/drop.h"
 #include "live/fit.h"
 #include "live/stage.h"
+#include "live/station.h"
 #include "live/walk.h"
 #include "live/words.h"
 
@@ -44,6 +45,11 @@ static void put_bounds(slot *s)
             f->likely = spoken;
         if (f->most < spoken)
             f->most = spoken;
+        for (uint32_t k = 0; k < i; k++) {
+            int64_t walk = bpi_drop_walk(bpi_station_place(s->segment, &s->beat[k]),
+                                         bpi_station_place(s->segment, &s->beat[i]));
+            f->farthest = walk > f->farthest ? walk : f->farthest;
+        }
     }
 }
 
@@ -53,13 +59,18 @@ static void fit_kept(slot *s, uint64_t kept)
 {
     bpi_fit_beat fit[BPI_MAX_BEATS];
     uint32_t n = 0;
+    int64_t at = BPI_NO_PLACE;
     for (uint32_t i = 0; i < s->n; i++) {
-        const bpi_fitted *f = &s->fitted[i];
-        if (kept >> i & 1)
-            fit[n++] = (bpi_fit_beat){.least = f->least,
-                                      .likely = f->likely,
-                                      .most = f->most,
-                                      .weight = s->beat[i].worth > 1 ? s->beat[i].worth : 1};
+        bpi_fitted *f = &s->fitted[i];
+        f->walk = 0;
+        if (!(kept >> i & 1))
+            continue;
+        f->walk = bpi_drop_walk(at, bpi_station_place(s->segment, &s->beat[i]));
+        at = bpi_station_place(s->segment, &s->beat[i]);
+        fit[n++] = (bpi_fit_beat){.least = f->least + f->walk,
+                                  .likely = f->likely + f->walk,
+                                  .most = f->most + f->walk,
+                                  .weight = s->beat[i].worth > 1 ? s->beat[i].worth : 1};
     }
     bpi_fit(fit, n, s->segment->slot); /* cannot fail: the choice fits */
     int64_t from = 0;
@@ -106,7 +117,8 @@ static bp_code choose_and_fit(maker *m, slot *s)
                                     .most = s->fitted[i].most,
                                     .worth = s->beat[i].worth,
                                     .keep = s->beat[i].keep,
-                                    .needs = s->beat[i].needs | needs[i]};
+                                    .needs = s->beat[i].needs | needs[i],
+                                    .place = bpi_station_place(s->segment, &s->beat[i])};
     bp_code rc = bpi_drop(&kept, choice, s->n, s->segment->slot);
     if (rc == BP_ENOFIT) {
         for (uint32_t i = 0; i < s->n; i++)
@@ -135,6 +147,7 @@ static bp_code choose_and_fit(maker *m, slot *s)
 
 static bp_code add_hits(maker *m, const slot *s)
 {
+    bp_code end = BP_OK;
     for (uint32_t h = 0; h < s->segment->hits; h++) {
         bpi_air *air = &m->air[m->airs++];
         bpi_fitted *fitted = BPI_TAKE(m->arena, s->n, bpi_fitted);
@@ -155,8 +168,12 @@ static bp_code add_hits(maker *m, const slot *s)
         bp_code rc = bpi_stage_make(air, m->arena, m->show, s->chain, s->chains, m->errs);
         if (rc != BP_OK)
             return rc;
+        if (h == 0) /* the same at every hit */
+            end = bpi_clash_tell_room(&m->clashes, m->show, air, m->errs);
+        if (end != BP_OK && end != BP_ENOFIT)
+            return end;
     }
-    return BP_OK;
+    return end;
 }
 
 static bp_code add_segment(maker *m, uint32_t index)

@@ -20,12 +20,15 @@
 
 typedef struct bpi_fitted {
     int64_t from, length;        /* plan time, seconds; both 0 where dropped        */
-    int64_t least, likely, most; /* as used: spoken words are a floor under least    */
+    int64_t least, likely, most; /* as used: spoken words are a floor under least; walking to its
+                                    station is not counted in                               */
     bool words_floor;            /* the words raised the least length                */
     bool dropped;
-    uint64_t needs; /* beats without which it cannot come: its own, and those that bring its
+    int64_t walk;     /* of the length: to come from the station of the beat before          */
+    int64_t farthest; /* the most that this can be, whatever is dropped                    */
+    uint64_t needs;   /* beats without which it cannot come: its own, and those that bring its
                        container to it (live/walk)                                            */
-    bool ready;     /* all it works with is cooked ahead: if it is dropped, it can come back  */
+    bool ready;       /* all it works with is cooked ahead: if it is dropped, it can come back  */
 } bpi_fitted;
 
 typedef enum bpi_role {

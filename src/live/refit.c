@@ -11,6 +11,7 @@ typedef struct rest {
     bpi_drop_beat choice[BPI_MAX_BEATS];
     int64_t likely[BPI_MAX_BEATS];
     uint32_t number[BPI_MAX_BEATS], n;
+    uint32_t before;   /* 1: the first of them is where the last beat done was, and takes no time */
     uint64_t stranded; /* by their own numbers */
     int64_t begin;     /* seconds since the hit: where the first of them starts */
     int64_t room;      /* from there to the end                                 */
@@ -57,36 +58,35 @@ static void pack(rest *r, const bpi_slot_beat *beat, uint32_t n)
     const bpi_refit_now *now = r->now;
     uint64_t can = still_possible(beat, n, now), done = now->done & first_beats(now->beat);
     uint32_t place[BPI_MAX_BEATS] = {0};
+    for (uint32_t i = 0; i < now->beat; i++)
+        if (done & bit(i)) {
+            r->choice[0] = (bpi_drop_beat){.keep = true, .place = beat[i].place};
+            r->before = 1;
+        }
+    r->n = r->before;
     for (uint32_t i = now->beat; i < n; i++)
         if (can & bit(i)) {
             place[i] = r->n;
             r->number[r->n++] = i;
         }
-    for (uint32_t k = 0; k < r->n; k++) {
+    for (uint32_t k = r->before; k < r->n; k++) {
         uint32_t i = r->number[k];
         const bpi_slot_beat *b = &beat[i];
         bool on_air = now->begun && i == now->beat;
-        int64_t floor = on_air ? now->spent : 0;
+        int64_t walk = r->before ? bpi_drop_walk(r->choice[0].place, b->place) : 0;
+        int64_t floor = on_air && now->spent > walk ? now->spent - walk : 0;
         if (b->needs & ~(can | done))
             r->stranded |= bit(i);
         r->choice[k] = (bpi_drop_beat){.least = larger(b->least, floor),
                                        .most = larger(b->most, floor),
                                        .worth = b->worth,
-                                       .keep = b->keep || on_air};
+                                       .keep = b->keep || on_air,
+                                       .place = b->place};
         r->likely[k] = larger(b->likely, floor);
         for (uint32_t j = now->beat; j < n; j++)
             if (b->needs & can & bit(j))
                 r->choice[k].needs |= bit(place[j]);
     }
-}
-
-/* Least time of the beats that must stay. */
-static int64_t least_of(const rest *r, uint64_t set)
-{
-    int64_t sum = 0;
-    for (uint32_t k = 0; k < r->n; k++)
-        sum += set & bit(k) ? r->choice[k].least : 0;
-    return sum;
 }
 
 static uint64_t must_stay(const rest *r)
@@ -101,9 +101,9 @@ static uint64_t must_stay(const rest *r)
 static bp_code choose_near(uint64_t *kept, int64_t *length, const rest *r)
 {
     uint64_t must = must_stay(r);
-    int64_t least = least_of(r, must), most = 0;
-    for (uint32_t k = 0; k < r->n; k++)
-        most += r->choice[k].most;
+    int64_t least = 0, most = 0, aside = 0;
+    bpi_drop_span(&aside, &most, r->choice, r->n, first_beats(r->n));
+    bpi_drop_span(&least, &aside, r->choice, r->n, must);
     *kept = must;
     *length = least;
     if (least > r->room || r->n == 0)
@@ -127,18 +127,22 @@ static void put_lengths(bpi_refitted *out, const rest *r, uint64_t kept, int64_t
 {
     bpi_fit_beat fit[BPI_MAX_BEATS];
     uint32_t n = 0;
-    for (uint32_t k = 0; k < r->n; k++)
-        if (kept & bit(k))
-            fit[n++] = (bpi_fit_beat){.least = r->choice[k].least,
-                                      .likely = r->likely[k],
-                                      .most = r->choice[k].most,
+    int64_t place = r->before ? r->choice[0].place : BPI_NO_PLACE;
+    for (uint32_t k = r->before; k < r->n; k++)
+        if (kept & bit(k)) {
+            int64_t walk = bpi_drop_walk(place, r->choice[k].place);
+            place = r->choice[k].place;
+            fit[n++] = (bpi_fit_beat){.least = r->choice[k].least + walk,
+                                      .likely = r->likely[k] + walk,
+                                      .most = r->choice[k].most + walk,
                                       .weight = r->choice[k].worth > 1 ? r->choice[k].worth : 1};
+        }
     bpi_fit_end end = bpi_fit(fit, n, length);
     assert(end == BPI_FIT_OK); /* the choice fits */
     (void)end;
     int64_t at = r->begin;
     n = 0;
-    for (uint32_t k = 0; k < r->n; k++) {
+    for (uint32_t k = r->before; k < r->n; k++) {
         if (!(kept & bit(k)))
             continue;
         out->kept |= bit(r->number[k]);

@@ -33,6 +33,7 @@ typedef struct bpi_slot_beat {
     bool keep;                   /* must stay                                         */
     bool ready;                  /* all it works with is there; if not, it cannot come */
     uint64_t needs;              /* other beats it is nothing without                 */
+    int64_t place;               /* as in live/drop: walking there is part of its time */
 } bpi_slot_beat;
 
 typedef struct bpi_refit_now {

@@ -17,18 +17,18 @@ static int64_t put_choice(bpi_drop_beat *choice, const bpi_slot_beat *beat, uint
             if (beat[i].needs & out)
                 out |= UINT64_C(1) << i;
     }
-    int64_t most = 0;
     for (uint32_t i = 0; i < n; i++) {
         choice[i] = (bpi_drop_beat){.least = beat[i].least,
                                     .most = beat[i].most,
                                     .worth = beat[i].worth,
                                     .keep = beat[i].keep,
-                                    .needs = beat[i].needs};
+                                    .needs = beat[i].needs,
+                                    .place = beat[i].place};
         if (out >> i & 1)
             choice[i].least = choice[i].most = longest + 1;
-        else
-            most += beat[i].most;
     }
+    int64_t least = 0, most = 0;
+    bpi_drop_span(&least, &most, choice, n, ~out);
     return most;
 }
 

@@ -89,7 +89,7 @@ static int64_t most_between(const walk *w, uint32_t from, uint32_t until)
 {
     int64_t sum = 0;
     for (uint32_t i = from; i < until; i++)
-        sum += (w->kept & bit(i)) ? w->fitted[i].most : 0;
+        sum += (w->kept & bit(i)) ? w->fitted[i].most + w->fitted[i].farthest : 0;
     return sum < w->slot ? sum : w->slot;
 }
 

@@ -236,6 +236,53 @@ static void read_beside(bpi_reader *r, bpi_beat *b, const bpi_node *v, const bpi
     }
 }
 
+/* ---- stations -------------------------------------------------------------------------------- */
+
+static void read_stations(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_member members[] = {
+        {"id", bpi_read_id, offsetof(bpi_station, id), "\"id\": \"stove\"", 0, 0, 0, NULL},
+        {"walk", bpi_read_span_member, offsetof(bpi_station, walk), NULL, 0, 600, 0, NULL},
+        {"room", bpi_read_count, offsetof(bpi_station, room), NULL, 0, BPI_MAX_SWAPS, 0, NULL},
+    };
+    bpi_segment *seg = into;
+    bpi_station *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_LIST, bpi_station, &seg->stations);
+    int64_t place = 0;
+    seg->station = list;
+    seg->stations_where = v->at;
+    r->station = bpi_read_ids(r, v, "stations");
+    if (!list)
+        r->station = (bpi_names){.unread = true};
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        bpi_station *s = &list[e->index];
+        *s = (bpi_station){.room = UINT32_MAX, .where = e->at};
+        bpi_read_object(r, s, e, "a station", BPI_MEMBERS(members));
+        if (e->index == 0 && bpi_node_member(e, "walk"))
+            bpi_read_wrong(r, BP_EVALUE, bpi_node_member(e, "walk")->name_at, "take it out",
+                           "the first station of the row has none before it to walk from");
+        place += e->index ? s->walk : 0;
+        s->place = place;
+    }
+}
+
+/* Where a segment has stations, each of its beats is at one. */
+static void read_at(bpi_reader *r, bpi_beat *b, const bpi_node *node, const bpi_segment *seg)
+{
+    char prefix[80], haver[80];
+    const bpi_node *at = bpi_node_member(node, "station");
+    if (!seg->station)
+        return;
+    if (!at) {
+        bpi_read_wrong(r, BP_EVALUE, node->at, "add \"station\"",
+                       "beat \"%s\" does not say at which station", b->id);
+        return;
+    }
+    snprintf(prefix, sizeof prefix, "beat \"%s\" is at station", b->id);
+    snprintf(haver, sizeof haver, "segment \"%s\"", seg->id);
+    uint32_t k = bpi_read_ref(r, at, &r->station, prefix, haver);
+    b->at = k < seg->stations ? k : BPI_NO_INDEX;
+}
+
 static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_member members[] = {
@@ -264,12 +311,13 @@ static void read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     r->beat = bpi_read_ids(r, v, "beats");
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         bpi_beat *b = &list[e->index];
-        *b = (bpi_beat){.dish = BPI_NO_INDEX, .worth = 10, .where = e->at};
+        *b = (bpi_beat){.dish = BPI_NO_INDEX, .at = BPI_NO_INDEX, .worth = 10, .where = e->at};
         if (!bpi_read_object(r, b, e, "a beat", BPI_MEMBERS(members)))
             continue;
         if (b->time.window)
             b->time.likely = (b->time.least + b->time.most) / 2;
         read_action(r, b, e, seg);
+        read_at(r, b, e, seg);
         const bpi_node *needs = bpi_node_member(e, "needs");
         if (needs)
             read_needs(r, b, needs, seg, e->index);
@@ -443,6 +491,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"tasters", read_eaters, 0, NULL, 1, WORDS, 0, NULL},
         {"dishes", read_dishes, 0, "\"dishes\": [{\"id\": \"soup\", \"recipe\": \"lentils\"}]", 0,
          0, 0, NULL},
+        {"stations", read_stations, 0, NULL, 0, 0, 0, NULL},
         {"beats", read_beats, 0, NULL, 0, 0, 0, NULL},
         {"teases", read_teases, 0, NULL, 0, 0, 0, NULL},
         {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
@@ -457,7 +506,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
                          .lead_where = node->at,
                          .reset_where = node->at,
                          .hands_where = node->at};
-    r->dish = r->beat = (bpi_names){0};
+    r->dish = r->beat = r->station = (bpi_names){0};
     bpi_read_object(r, seg, node, "a segment", BPI_MEMBERS(members));
     uint32_t cooks = r->show->kitchen.cooks;
     if (cooks && seg->hands > cooks)

@@ -327,6 +327,7 @@ typedef struct bpi_beat {
     const uint32_t *beside; /* dishes whose finished dish stands in view meanwhile   */
     uint32_t besides;
     const char *station;
+    uint32_t at; /* index into the segment's stations; BPI_NO_INDEX: it has none             */
     const char *const *graphic; /* lines put on the screen                                  */
     uint32_t graphics;
     bool supers; /* what goes in is put on the screen: a line for each ingredient */
@@ -347,6 +348,15 @@ typedef struct bpi_hit {
     int64_t at; /* plan time */
     bpi_where where;
 } bpi_hit;
+
+/* Where something happens on the set. Stations stand in a row, in the order of the file. */
+typedef struct bpi_station {
+    const char *id;
+    int64_t walk;  /* seconds from the station before it in the row; the first: 0     */
+    int64_t place; /* seconds from the first                                          */
+    uint32_t room; /* containers that can stand there at once; UINT32_MAX: not stated */
+    bpi_where where;
+} bpi_station;
 
 /* How the beats of a segment that names none are drafted. */
 typedef struct bpi_drafting {
@@ -371,6 +381,8 @@ typedef struct bpi_segment {
     const bpi_beat *beat;
     uint32_t beats; /* 0: draft them from the recipes */
     bpi_drafting draft;
+    const bpi_station *station;
+    uint32_t stations; /* 0: nobody says where they are, and nobody walks */
     const bpi_tease *tease;
     uint32_t teases;
     const char *const *host;
@@ -380,7 +392,7 @@ typedef struct bpi_segment {
     const uint32_t *host_allergies, *taster_allergies; /* of each, bit sets, model/allergen.h */
     const bpi_answer *answer;
     uint32_t answers;
-    bpi_where where, slot_where, lead_where, reset_where, hands_where;
+    bpi_where where, slot_where, lead_where, reset_where, hands_where, stations_where;
 } bpi_segment;
 
 /* ---- at hand, and besides ------------------------------------------------------------------ */

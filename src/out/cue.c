@@ -26,6 +26,13 @@ static const bpi_column left_out_columns[] = {
     {80, 0, "Likely", BPI_RIGHT},
 };
 
+static const bpi_column change_columns[] = {
+    {0, 140, "When", BPI_LEFT},
+    {0, 110, "Who", BPI_LEFT},
+    {0, 190, "", BPI_LEFT},
+    {0, 250, "Containers", BPI_LEFT},
+};
+
 static const bpi_column claim_columns[] = {
     {0, 150, "Beat", BPI_LEFT},
     {0, 140, "Words", BPI_LEFT},
@@ -199,6 +206,13 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
         bpi_cell_add(
             p, &row.cell[4], BPI_FONT_BOLD,
             bpi_page_f(p, "with %s", bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->on))));
+    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
+    if (b->walk)
+        bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY,
+                     bpi_page_f(p, "walk %s", bpi_fact_minutes(a, b->walk)));
+    if (*b->crosses)
+        bpi_cell_add_marked(p, &row.cell[4], BPI_FONT_BOLD, BPI_CAUTION_MARK,
+                            bpi_page_f(p, "On the way %s", b->crosses));
     if (b->taste)
         bpi_cell_add(p, &row.cell[4], BPI_FONT_BOLD, "Tasting");
     if (*b->words)
@@ -209,7 +223,6 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
     add_lines(p, &row.cell[4], b, BP_LINE_GRAPHIC, "Graphic");
     add_lines(p, &row.cell[4], b, BP_LINE_SUPER, "Super");
     add_claims(p, &row.cell[4], (uint32_t)(b - p->plan->beat));
-    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
     add_containers(p, &row.cell[6], b->in);
     bpi_cell_add(p, &row.cell[7], BPI_FONT_CODE,
                  bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->out)));
@@ -377,6 +390,79 @@ static void draw_stands(bpi_page *p, uint32_t air)
     bpi_table_end(p);
 }
 
+/* ---- the break before -------------------------------------------------------------------- */
+
+static bool has_stations(const bp_plan *plan, const bp_air *air)
+{
+    for (uint32_t i = 0; i < air->beats.n; i++)
+        if (plan->beat[air->beats.first + i].place)
+            return true;
+    return false;
+}
+
+/* Is it who brings something in or out between the end of the appearance before and this hit? Clearing
+ * the set is for the appearance before, carrying for this one. */
+static bool is_change(const bp_plan *plan, const bp_op *op, uint32_t air)
+{
+    int64_t end = plan->air[air - 1].hit + plan->air[air - 1].slot;
+    if (op->from < end || op->from >= plan->air[air].hit)
+        return false;
+    return (op->kind == BP_OP_RESET && op->air == air - 1) ||
+           (op->kind == BP_OP_CARRY && op->air == air);
+}
+
+static const char *all_codes(bpi_page *p, uint32_t air)
+{
+    const char *s = "";
+    for (uint32_t i = 0; i < p->plan->containers; i++)
+        if (p->plan->container[i].air == air)
+            s = bpi_page_f(p, "%s%s%s", s, *s ? " " : "", p->plan->container[i].code);
+    return s;
+}
+
+static const char *to_station(bpi_page *p, const bp_op *op)
+{
+    const char *at =
+        op->serves.n ? p->plan->container[p->plan->index[op->serves.first]].station : "";
+    return *at ? bpi_page_f(p, "in, to %s", at) : "in";
+}
+
+/* Who brings what in and out in the break before this appearance, in order of time. */
+static void draw_change(bpi_page *p, uint32_t air)
+{
+    const bp_plan *plan = p->plan;
+    const bpi_table table = {change_columns, 4, "In the break before: who brings what out and in",
+                             true};
+    bool begun = false;
+    if (air == 0 ||
+        (!has_stations(plan, &plan->air[air]) && !has_stations(plan, &plan->air[air - 1])))
+        return;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i];
+        if (!is_change(plan, op, air))
+            continue;
+        if (!begun)
+            bpi_table_begin(p, &table, 60);
+        begun = true;
+        char from[BP_CLOCK_ROOM], to[BP_CLOCK_ROOM];
+        bool out = op->kind == BP_OP_RESET;
+        bpi_row row = {.least = 18};
+        bpi_cell_add(p, &row.cell[0], BPI_FONT_BOLD,
+                     bpi_page_f(p, "%s to %s", bp_plan_clock(from, plan, op->from),
+                                bp_plan_clock(to, plan, op->to)));
+        bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY,
+                     op->person < plan->persons ? plan->person[op->person].name : "");
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY,
+                     out ? "out, all that is left of" : to_station(p, op));
+        bpi_cell_add(p, &row.cell[3], BPI_FONT_STAGE,
+                     out ? all_codes(p, air - 1)
+                         : bpi_page_keep(p, bpi_fact_codes(p->arena, plan, op->serves)));
+        bpi_table_row(p, &table, &row);
+    }
+    if (begun)
+        bpi_table_end(p);
+}
+
 static void draw(bpi_page *p)
 {
     if (p->plan->airs == 0) {
@@ -391,6 +477,7 @@ static void draw(bpi_page *p)
         draw_air_head(p, air);
         draw_beats(p, air);
         draw_left_out(p, air);
+        draw_change(p, i);
         draw_stands(p, i);
         draw_claims(p, i);
         draw_replies(p, i);

@@ -181,6 +181,9 @@ static void put_beat(scribe *s, const bp_beat *b)
     LIST(s, b, out);
     LIST(s, b, on);
     RANGE(s, b, lines);
+    NUMBER(s, b, place);
+    NUMBER(s, b, walk);
+    TEXT(s, b, crosses);
 }
 
 static void put_line(scribe *s, const bp_line *l)

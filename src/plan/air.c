@@ -4,6 +4,7 @@
  * May use  plan/fill, live/, prep/, safety/caution, model/, base/.
  */
 #include "live/stage.h"
+#include "live/station.h"
 #include "live/words.h"
 #include "model/allergen.h"
 #include "plan/fill.h"
@@ -199,6 +200,44 @@ static const char *caution_of(bpi_fill *f, const bpi_segment *seg, const bpi_bea
     return bpi_fill_text(f, &text);
 }
 
+/* The beat before on air; BPI_NO_INDEX: none. */
+static uint32_t beat_before(const bpi_air *a, uint32_t i)
+{
+    while (i-- > 0)
+        if (!a->fitted[i].dropped)
+            return i;
+    return BPI_NO_INDEX;
+}
+
+/* Hot containers in the way to a beat: those that stand at a station that is passed, and those that
+ * are carried along from one station to another. */
+static const char *crosses_of(bpi_fill *f, uint32_t air, uint32_t i)
+{
+    const bpi_air *a = &f->live->air[air];
+    const bpi_segment *g = &f->show->segment[a->segment];
+    uint32_t last = beat_before(a, i), to = a->beat[i].at;
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_text_put(&text, "");
+    for (uint32_t b = 0; last != BPI_NO_INDEX && g->stations && b < f->prep->boxes; b++) {
+        const bpi_swap *w = bpi_fill_swap(f, b);
+        uint32_t from = a->beat[last].at, at;
+        if (f->prep->box[b].air != air || from == to ||
+            !bpi_station_hot(&f->show->recipe[f->prep->box[b].recipe], a, w, last))
+            continue;
+        at = bpi_station_of(a, w, last);
+        bool past = at != BPI_NO_INDEX && ((from < at && at < to) || (to < at && at < from)) &&
+                    w->last_beat >= i;
+        bool along = (w->beats >> i & 1) && w->first_beat < i && at != to && at != BPI_NO_INDEX;
+        if (past)
+            bpi_text_f(&text, "%spast %s, where %s is hot", text.len ? "; " : "", g->station[at].id,
+                       f->prep->box[b].code);
+        else if (along)
+            bpi_text_f(&text, "%s%s comes along hot from %s", text.len ? "; " : "",
+                       f->prep->box[b].code, g->station[at].id);
+    }
+    return bpi_fill_text(f, &text);
+}
+
 static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
 {
     const bpi_air *a = &f->live->air[air];
@@ -227,6 +266,9 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .ready = fit->ready,
         .worth = beat->worth,
         .needs = fit->needs,
+        .place = bpi_station_place(&f->show->segment[a->segment], beat),
+        .walk = fit->walk,
+        .crosses = fit->dropped || !f->prep ? "" : crosses_of(f, air, i),
     };
     if (fit->dropped || !f->prep)
         return;

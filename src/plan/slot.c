@@ -40,8 +40,8 @@ bp_code bp_slot_refit(bp_slot_fit *out, const bp_plan *plan, uint32_t air, const
     bpi_slot_beat beat[BPI_MAX_BEATS];
     for (uint32_t i = 0; i < a->beats.n; i++) {
         const bp_beat *b = &plan->beat[a->beats.first + i];
-        beat[i] =
-            (bpi_slot_beat){b->least, b->likely, b->most, b->worth, b->keep, b->ready, b->needs};
+        beat[i] = (bpi_slot_beat){b->least, b->likely, b->most,  b->worth,
+                                  b->keep,  b->ready,  b->needs, b->place};
     }
     const bpi_refit_now at = {now->beat,   now->begun, now->spent, now->elapsed,
                               now->length, now->done,  now->out};

@@ -6,7 +6,8 @@
  * Units    plan time and whole seconds, as in the plan.
  * Parts    verify_plan (the order of them), verify_name (numbers and names resolve), verify_air
  *          (appearances, beats), verify_walk (each beat finds its dish in the state it needs),
- *          verify_version (other lengths), verify_talk (claims, answers, lines), verify_box (what
+ *          verify_version (other lengths), verify_talk (claims, answers, lines), verify_station (walking,
+ *          room, hot containers in the way), verify_box (what
  *          containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
  *          verify_use (everything with a count; ovens), verify_goal (the objectives), verify_amends (a
@@ -83,6 +84,7 @@ bool bpi_verify_air(bpi_verify *v);   /* the same         */
 void bpi_verify_walk(bpi_verify *v);
 void bpi_verify_version(bpi_verify *v);
 void bpi_verify_talk(bpi_verify *v);
+void bpi_verify_station(bpi_verify *v);
 void bpi_verify_box(bpi_verify *v);
 void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);

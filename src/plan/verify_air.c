@@ -57,8 +57,8 @@ static void test_times(bpi_verify *v, uint32_t i)
         }
         if (b->from != at)
             bpi_object(v, b->id, "it does not start where the beat before ends");
-        if (b->length < b->least || b->length > b->most)
-            bpi_object(v, b->id, "its length is not between least and most");
+        if (b->length < b->least + b->walk || b->length > b->most + b->walk)
+            bpi_object(v, b->id, "its length is not between least and most, and the walk to it");
         if (b->time_in != b->from - a->hit)
             bpi_object(v, b->id, "time in is wrong");
         if (b->time_left != bpi_slot_end(v, i) - b->from - b->length)

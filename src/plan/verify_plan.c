@@ -36,6 +36,7 @@ static bp_code verify(bpi_verify v)
         bpi_verify_walk(&v);
         bpi_verify_version(&v);
         bpi_verify_talk(&v);
+        bpi_verify_station(&v);
         bpi_verify_box(&v);
         bpi_verify_step(&v);
         bpi_verify_crew(&v);

@@ -11,16 +11,20 @@ static void test_lengths(bpi_verify *v, const bp_air *a, const bp_version *x, bp
                          int64_t slot)
 {
     const bp_plan *p = v->plan;
-    int64_t sum = 0;
+    int64_t sum = 0, at = -1;
     if (list.n != a->beats.n) {
         bpi_object(v, a->id, "a version does not give every beat a length");
         return;
     }
     for (uint32_t i = 0; i < a->beats.n; i++) {
         const bp_beat *b = &p->beat[a->beats.first + i];
-        int64_t s = seconds(p, list, i);
+        int64_t s = seconds(p, list, i), walk = 0;
         sum += s;
-        if ((x->kept >> i & 1) ? s < b->least || s > b->most : s != 0)
+        if (x->kept >> i & 1) {
+            walk = at < 0 ? 0 : at < b->place ? b->place - at : at - b->place;
+            at = b->place;
+        }
+        if ((x->kept >> i & 1) ? s < b->least + walk || s > b->most + walk : s != 0)
             bpi_object(v, a->id, "beat %s cannot be %lld s in a version of %lld s", b->id,
                        (long long)s, (long long)slot);
         if (slot == a->slot && s != b->length)

@@ -49,7 +49,7 @@ static bool came_out(const play *p, const standing *s, uint32_t i)
     for (uint32_t k = s->since + 1; k < i; k++)
         if (!beat_of(p, k)->dropped) {
             least += beat_of(p, k)->least;
-            most += beat_of(p, k)->most;
+            most += beat_of(p, k)->most + beat_of(p, k)->walk;
         }
     if (most > p->v->plan->air[p->air].slot)
         most = p->v->plan->air[p->air].slot;

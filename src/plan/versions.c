@@ -10,6 +10,7 @@
 #include "plan/fill.h"
 
 #include "live/refit.h"
+#include "live/station.h"
 #include "live/version.h"
 #include "live/walk.h"
 #include "plan/crew_until.h"
@@ -35,7 +36,8 @@ static void put_beats(family *g)
         const bpi_beat *b = &g->air->beat[i];
         uint64_t steps = 0;
         g->beat[i] =
-            (bpi_slot_beat){t->least, t->likely, t->most, b->worth, b->keep, t->ready, t->needs};
+            (bpi_slot_beat){t->least, t->likely, t->most,  b->worth,
+                            b->keep,  t->ready,  t->needs, bpi_station_place(g->segment, b)};
         const bpi_recipe *r =
             b->dish == BPI_NO_INDEX ? NULL : &g->f->show->recipe[g->segment->dish[b->dish].recipe];
         if (!t->dropped && (b->taste || (r && bpi_walk_needs(&steps, r, b) && steps == r->all)))
@@ -117,7 +119,7 @@ static bp_code find_longest(family *g, int64_t *longest, bp_errors *errs)
 {
     int64_t most = 0;
     for (uint32_t i = 0; i < g->air->beats; i++)
-        most += g->beat[i].ready ? g->beat[i].most : 0;
+        most += g->beat[i].ready ? g->beat[i].most + g->air->fitted[i].farthest : 0;
     *longest = g->segment->slot;
     g->f->air[g->number].longest_why = "every beat is at its longest";
     for (int64_t slot = *longest + 1; slot <= most; slot++) {

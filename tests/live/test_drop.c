@@ -19,7 +19,7 @@ static int64_t below(uint64_t *state, int64_t n)
 
 static bool is_allowed(const bpi_drop_beat *b, uint32_t n, uint64_t set, int64_t slot)
 {
-    int64_t least = 0, most = 0;
+    int64_t least = 0, most = 0, at = -1;
     for (uint32_t i = 0; i < n; i++) {
         bool in = set >> i & 1;
         if (b[i].keep && !in)
@@ -28,8 +28,10 @@ static bool is_allowed(const bpi_drop_beat *b, uint32_t n, uint64_t set, int64_t
             continue;
         if ((b[i].needs & set) != b[i].needs)
             return false;
-        least += b[i].least;
-        most += b[i].most;
+        int64_t walk = at < 0 ? 0 : llabs(b[i].place - at);
+        at = b[i].place;
+        least += b[i].least + walk;
+        most += b[i].most + walk;
     }
     return least <= slot && slot <= most;
 }
@@ -67,7 +69,8 @@ START_TEST(small_sets_match_brute_force)
             for (int k = (int)below(&state, 3); k > 0; k--)
                 b[i].needs |= UINT64_C(1) << below(&state, n);
             b[i].needs &= ~(UINT64_C(1) << i);
-            sum += b[i].least;
+            b[i].place = round % 2 ? below(&state, 8) : 0; /* in every other one people walk */
+            sum += b[i].least + b[i].place;
         }
         int64_t slot = below(&state, sum + 8);
         bool any = false;
@@ -110,6 +113,7 @@ START_TEST(every_slot_at_once_is_each_slot_alone)
             b[i].keep = below(&state, 8) == 0;
             b[i].needs = below(&state, 2) ? UINT64_C(1) << below(&state, n) : 0;
             b[i].needs &= ~(UINT64_C(1) << i);
+            b[i].place = below(&state, 6);
         }
         int64_t least = below(&state, 20);
         ck_assert_int_eq(bpi_drop_each(kept, fits, b, n, least, least + 79), BP_OK);
@@ -146,7 +150,7 @@ END_TEST
 START_TEST(what_stays_brings_what_it_needs)
 {
     bpi_drop_beat b[3] = {
-        {10, 10, 0, false, 0}, {10, 10, 90, false, 0}, {10, 10, 0, true, UINT64_C(1)}};
+        {10, 10, 0, false, 0, 0}, {10, 10, 90, false, 0, 0}, {10, 10, 0, true, UINT64_C(1), 0}};
     uint64_t kept = 0;
     ck_assert_int_eq(bpi_drop(&kept, b, 3, 20), BP_OK);
     ck_assert_uint_eq(kept, 5);
@@ -159,7 +163,7 @@ END_TEST
 
 START_TEST(without_memory_nothing_is_chosen)
 {
-    bpi_drop_beat b = {10, 10, 0, false, 0};
+    bpi_drop_beat b = {10, 10, 0, false, 0, 0};
     uint64_t kept = 99;
     for (long k = 0; k < 2; k++) {
         bpi_mem_fail_at(k, 0);

@@ -25,7 +25,7 @@ static bool has(uint64_t set, uint32_t i)
 /* A set that may be on air in a slot of this length, by the words of the headers. */
 static bool is_choice(const bpi_slot_beat *b, uint32_t n, uint64_t set, int64_t slot)
 {
-    int64_t least = 0, most = 0;
+    int64_t least = 0, most = 0, at = -1;
     for (uint32_t i = 0; i < n; i++) {
         if (!has(set, i) && b[i].keep)
             return false;
@@ -33,8 +33,10 @@ static bool is_choice(const bpi_slot_beat *b, uint32_t n, uint64_t set, int64_t 
             continue;
         if (!b[i].ready || (b[i].needs & ~set))
             return false;
-        least += b[i].least;
-        most += b[i].most;
+        int64_t walk = at < 0 ? 0 : at < b[i].place ? b[i].place - at : at - b[i].place;
+        at = b[i].place;
+        least += b[i].least + walk;
+        most += b[i].most + walk;
     }
     return least <= slot && slot <= most;
 }
@@ -82,6 +84,7 @@ START_TEST(every_second_of_small_families_matches_brute_force)
             b[i].keep = b[i].ready && below(&state, 6) == 0;
             b[i].needs = below(&state, 2) ? UINT64_C(1) << below(&state, n) : 0;
             b[i].needs &= ~(UINT64_C(1) << i);
+            b[i].place = round % 2 ? below(&state, 5) : 0;
         }
         uint64_t sense = below(&state, 2) ? (uint64_t)below(&state, 256) : 0;
         int64_t longest = below(&state, 90);
@@ -129,9 +132,9 @@ END_TEST
 START_TEST(the_last_to_show_a_dish_ends_the_family)
 {
     const bpi_slot_beat b[] = {
-        {10, 20, 30, 50, false, true, 0},
-        {20, 30, 40, 10, false, true, 0}, /* the finished dish */
-        {10, 20, 30, 20, false, true, 0},
+        {10, 20, 30, 50, false, true, 0, 0},
+        {20, 30, 40, 10, false, true, 0, 0}, /* the finished dish */
+        {10, 20, 30, 20, false, true, 0, 0},
     };
     bpi_arena *a = bpi_arena_new();
     const bpi_version *v = NULL;
@@ -152,7 +155,7 @@ END_TEST
 
 START_TEST(without_memory_there_is_no_family)
 {
-    const bpi_slot_beat b = {5, 6, 7, 10, false, true, 0};
+    const bpi_slot_beat b = {5, 6, 7, 10, false, true, 0, 0};
     const bpi_version *v = NULL;
     uint32_t n = 0;
     bool fired = true;

@@ -1263,6 +1263,45 @@ static did a_draft_may_use_less(uint32_t i)
     return DONE;
 }
 
+/* ---- stations ---------------------------------------------------------------------------- */
+
+BEAT(beat_is_walked_to_longer, b->walk++)
+BEAT(beat_is_somewhere_else, b->place++)
+BEAT(beat_crosses_what_it_does_not, b->crosses = b->crosses[0] ? "" : "past the stove")
+
+/* Number i of all stations; NULL: there are no more. */
+static bpi_station *station_at(uint32_t i)
+{
+    for (uint32_t g = 0; g < show->segments; g++) {
+        if (i < show->segment[g].stations)
+            return (bpi_station *)&show->segment[g].station[i];
+        i -= show->segment[g].stations;
+    }
+    return NULL;
+}
+
+static did a_station_is_farther_away(uint32_t i)
+{
+    bpi_station *s = station_at(i);
+    if (!s)
+        return NO_MORE;
+    if (s->walk == 0)
+        return NOT_HERE;
+    s->walk++;
+    name("how far it is walked to it", NULL, NULL);
+    return DONE;
+}
+
+static did a_station_has_no_room(uint32_t i)
+{
+    bpi_station *s = station_at(i);
+    if (!s)
+        return NO_MORE;
+    s->room = 0;
+    name(s->id, NULL, NULL);
+    return DONE;
+}
+
 /* ---- lines, claims, answers ---------------------------------------------------------------- */
 
 static bp_claim *claim_at(uint32_t i)
@@ -1553,6 +1592,11 @@ static const struct {
     ROW(a_beat_must_stay_and_is_dropped),
     ROW(a_beat_needs_one_that_is_dropped),
     ROW(a_step_comes_after_the_last),
+    ROW(beat_is_walked_to_longer),
+    ROW(beat_is_somewhere_else),
+    ROW(beat_crosses_what_it_does_not),
+    ROW(a_station_is_farther_away),
+    ROW(a_station_has_no_room),
     ROW(a_draft_may_use_less),
     ROW(claim_is_judged_otherwise),
     ROW(claim_is_of_another_dish),
@@ -1624,6 +1668,7 @@ static void keep_all(void)
         keep(g->dish, g->dishes, sizeof *g->dish);
         keep(g->beat, g->beats, sizeof *g->beat);
         keep(g->hit, g->hits, sizeof *g->hit);
+        keep(g->station, g->stations, sizeof *g->station);
     }
 }
 

@@ -853,6 +853,10 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].worth = 10;
         s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
     }
+    for (uint32_t i = 0; i < ROWS(beat_rows); i++)
+        s->beat[i].crosses = "";
+    s->beat[1].walk = s->beat[1].place = 6;
+    s->beat[2].crosses = "past front, where A4 is hot";
     s->beat[0].lines = (bp_slice){0, 1};
     s->beat[2].lines = (bp_slice){1, 1};
     add_versions(s);

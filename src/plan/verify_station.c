@@ -1,0 +1,115 @@
+/* src/plan/verify_station.c - stations: walking, room, hot containers in the way. */
+#include "plan/verify.h"
+
+/* The row is walked station by station here, not by its places. */
+static int64_t walk_of(const bpi_segment *g, uint32_t from, uint32_t to)
+{
+    int64_t sum = 0;
+    for (uint32_t i = from < to ? from : to; i < (from < to ? to : from); i++)
+        sum += g->station[i + 1].walk;
+    return sum;
+}
+
+/* Where a container is when a beat begins: with the last beat that worked with it, else where it is
+ * first wanted; BPI_NO_INDEX: it is gone, or no beat ever works with it. */
+static uint32_t whereabouts(const bpi_verify *v, uint32_t air, uint32_t c, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    uint32_t at = BPI_NO_INDEX;
+    bool later = false;
+    for (uint32_t i = 0; i < g->beats; i++) {
+        const bp_beat *b = &p->beat[p->air[air].beats.first + i];
+        if (b->dropped || !bpi_among(p, b->on, c))
+            continue;
+        if (at == BPI_NO_INDEX || i <= k)
+            at = g->beat[i].at;
+        later |= i >= k;
+    }
+    return later ? at : BPI_NO_INDEX;
+}
+
+/* Did heat come to it, ahead or on air before beat k, and no cold after that? */
+static bool is_hot(const bpi_verify *v, uint32_t air, uint32_t c, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    const bpi_recipe *r = v->recipe[c];
+    uint64_t done = p->container[c].steps, hot = 0;
+    for (uint32_t i = 0; i < k; i++) {
+        const bpi_want *w = &v->want[p->air[air].beats.first + i];
+        for (uint32_t j = 0;
+             bpi_among(p, p->beat[p->air[air].beats.first + i].on, c) && j < w->does_n; j++)
+            done |= w->dish == v->dish[c] ? UINT64_C(1) << w->does[j] : 0;
+    }
+    for (uint32_t s = 0; s < r->steps; s++)
+        if ((done >> s & 1) && (r->step[s].burner || r->step[s].kind == BPI_OVEN))
+            hot |= UINT64_C(1) << s;
+    for (uint32_t s = 0; s < r->steps; s++)
+        if ((done >> s & 1) && (r->step[s].keep == BPI_COLD || r->step[s].cool.in != BPI_COOL_NOT))
+            hot &= ~r->step[s].before_all;
+    return hot != 0;
+}
+
+static bool is_between(uint32_t from, uint32_t at, uint32_t to)
+{
+    return from < to ? from < at && at < to : to < at && at < from;
+}
+
+static void test_walk(bpi_verify *v, uint32_t air, uint32_t last, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    const bp_beat *b = &p->beat[p->air[air].beats.first + k];
+    uint32_t from = last == BPI_NO_INDEX ? g->beat[k].at : g->beat[last].at, to = g->beat[k].at;
+    bool crosses = false;
+    if (b->walk != walk_of(g, from, to) || b->place != walk_of(g, 0, to))
+        bpi_object(v, b->id, "how far it is walked to it is told wrong");
+    for (uint32_t c = 0; c < p->containers && from != to; c++) {
+        if (p->container[c].air != air || !is_hot(v, air, c, k))
+            continue;
+        uint32_t before = whereabouts(v, air, c, k ? k - 1 : 0);
+        if (whereabouts(v, air, c, k) == BPI_NO_INDEX || before == BPI_NO_INDEX)
+            continue;
+        crosses |= is_between(from, before, to) ||
+                   (bpi_among(p, b->on, c) && before != to && !bpi_among(p, b->in, c));
+    }
+    if (crosses != (b->crosses[0] != '\0'))
+        bpi_object(v, b->id, "whether hot containers are in the way is told wrong");
+}
+
+static void test_room(bpi_verify *v, uint32_t air, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    for (uint32_t s = 0; s < g->stations; s++) {
+        uint32_t n = 0;
+        for (uint32_t c = 0; c < p->containers; c++)
+            n += p->container[c].air == air && whereabouts(v, air, c, k) == s;
+        if (n > g->station[s].room)
+            bpi_object(v, g->station[s].id, "%u containers stand there in beat %s", n,
+                       p->beat[p->air[air].beats.first + k].id);
+    }
+}
+
+void bpi_verify_station(bpi_verify *v)
+{
+    const bp_plan *p = v->plan;
+    for (uint32_t a = 0; a < p->airs; a++) {
+        const bpi_segment *g = &v->show->segment[v->segment[a]];
+        uint32_t last = BPI_NO_INDEX;
+        for (uint32_t k = 0; k < p->air[a].beats.n; k++) {
+            const bp_beat *b = &p->beat[p->air[a].beats.first + k];
+            bool on = !b->dropped && g->stations && k < g->beats;
+            if (b->dropped && g->stations && k < g->beats &&
+                b->place != walk_of(g, 0, g->beat[k].at))
+                bpi_object(v, b->id, "where it would be is told wrong");
+            if (on) {
+                test_walk(v, a, last, k);
+                test_room(v, a, k);
+                last = k;
+            } else if (b->walk || b->crosses[0] || (!g->stations && b->place)) {
+                bpi_object(v, b->id, "it is walked to where nobody walks");
+            }
+        }
+    }
+}
