@@ -75,11 +75,12 @@ CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread $(HARDEN) -fno-strict-overflow $(W
 LDFLAGS_ALL  = -pthread $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
         $(HARDEN_LD) $(LDFLAGS)
 
-# LAYERS="base engine ...": these alone, for the tests on other machines, where not all libraries are.
+# LAYERS="base engine ...": these alone, for the tests on other machines, where not all libraries are; the
+# suites of plan write outputs, so they are left out there.
 LAYERS   ?=
 LIB_SRC  := $(sort $(filter-out src/cli/%,$(wildcard $(if $(LAYERS),$(LAYERS:%=src/%/*.c),src/*/*.c))))
 CLI_SRC  := $(if $(LAYERS),,$(sort $(wildcard src/cli/*.c)))
-TEST_SRC := $(sort $(wildcard $(if $(LAYERS),$(LAYERS:%=tests/%/test_*.c),tests/*/test_*.c)))
+TEST_SRC := $(sort $(wildcard $(if $(LAYERS),$(patsubst %,tests/%/test_*.c,$(filter-out plan,$(LAYERS))),tests/*/test_*.c)))
 HELP_SRC := $(sort $(wildcard tests/support/*.c))
 FUZZ_SRC := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 HEADERS  := $(sort $(wildcard include/backpot/*.h src/*/*.h tests/*/*.h))

@@ -41,8 +41,9 @@ END
 fi
 
 run_make() {
-    make -C "$SRC" --no-print-directory CC="$triple-gcc --sysroot=$root" LAYERS="$*" PKG_CFLAGS= \
-        PKG_LIBS='-lical -lcjson -luuid -lm' CLI_LIBS= TEST_LIBS='-lcheck -lsubunit -lrt -lpthread' "$goal"
+    make -C "$SRC" --no-print-directory CC="$triple-gcc --sysroot=$root" LAYERS="$*" \
+        PKG_CFLAGS="-I$root/usr/include/uuid" PKG_LIBS='-lical -lcjson -luuid -lm' \
+        CLI_LIBS= TEST_LIBS='-lcheck -lsubunit -lrt -lpthread' "$goal"
 }
 goal=build-tests
 run_make "$@"

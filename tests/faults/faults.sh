@@ -6,7 +6,7 @@ set -u
 status=0
 stride=${FAULT_STRIDE:-${SAN:+997}}
 if [ -n "${FAULT_SHORT:-}" ]; then
-    "$BUILD/memory-faults" 997 "$SRC"/shows/harbour-breakfast.json \
+    "$BUILD/memory-faults" 199 "$SRC"/shows/harbour-breakfast.json \
         "$SRC"/shows/one-burner-too-few.json || status=1
 else
     "$BUILD/memory-faults" "${stride:-211}" "$SRC"/shows/*.json || status=1

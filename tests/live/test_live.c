@@ -596,6 +596,18 @@ START_TEST(beats_that_never_come_out_even_are_told)
     ck_assert_str_eq(live->cure[0].text, "make the slot of main 0:30");
     ck_assert_str_eq(live->cure[1].text, "make the slot of main 0:50");
     ck_assert_str_eq(live->cure[2].text, "let beat hello last up to 45 s");
+    ck_assert_uint_eq(live->clashes, 3);
+    ck_assert_str_eq(live->clash[0].text, "the slot of main is 0:45");
+    ck_assert_str_eq(live->clash[1].text, "all its beats take at least 1:10");
+    ck_assert_str_eq(live->clash[2].text,
+                     "no choice of beats that keeps what must stay, and what each needs, fills it");
+    /* The nearest that comes out even is looked for from the next second on, both ways. */
+    b.segment[0].slot = 31;
+    ck_assert_int_eq(make(), BP_ENOFIT);
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 0:30");
+    b.segment[0].slot = 49;
+    ck_assert_int_eq(make(), BP_ENOFIT);
+    ck_assert_str_eq(live->cure[1].text, "make the slot of main 0:50");
 }
 END_TEST
 

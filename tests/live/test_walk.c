@@ -300,6 +300,31 @@ START_TEST(beats_off_air_give_no_time)
 }
 END_TEST
 
+/* The boil of a minute has the talk alone, 59 s and then 60; what is said more is off air. */
+START_TEST(a_beat_off_air_gives_not_one_second)
+{
+    b_recipe(&b, "eggs", 4);
+    b_step(&b, "boil", BPI_PASSIVE, 60);
+    b_step(&b, "peel", BPI_ACTIVE, 20);
+    slot_with_a_dish();
+    b_beat(&b, "in", 0, "boil", 10, 20);
+    b_talk(&b, "talk", 59, 59);
+    b_talk(&b, "more", 30, 60);
+    b_beat(&b, "peel", 0, "peel", 20, 40);
+    b_done(&b);
+    bpi_fitted fitted[4] = {{.least = 10, .most = 20},
+                            {.least = 59, .most = 59},
+                            {.least = 30, .most = 60},
+                            {.least = 20, .most = 40}};
+    ck_assert_uint_eq(
+        bpi_walk(chain, needs, b.show.recipe, &b.segment[0], b.beat[0], fitted, 4, 11), 2);
+    fitted[1].least = 60;
+    fitted[1].most = 60;
+    ck_assert_uint_eq(
+        bpi_walk(chain, needs, b.show.recipe, &b.segment[0], b.beat[0], fitted, 4, 11), 1);
+}
+END_TEST
+
 Suite *suite_live_walk(void);
 Suite *suite_live_walk(void)
 {
@@ -322,6 +347,7 @@ Suite *suite_live_walk(void)
     tcase_add_test(c, the_finished_dish_is_no_chain);
     tcase_add_test(c, steps_on_another_branch_are_done_ahead);
     tcase_add_test(c, beats_off_air_give_no_time);
+    tcase_add_test(c, a_beat_off_air_gives_not_one_second);
     suite_add_tcase(s, c);
     return s;
 }

@@ -78,7 +78,8 @@ def try_one(number, mutant):
     text = read(path)
     line = text.count("\n", 0, start) + 1
     changed = text[:start] + new + text[end:]
-    what = f"{path}:{line}: {text[start:end]} -> {new or 'nothing'}: " + text.splitlines()[line - 1].strip()
+    here, there = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+    what = f"{path}:{line}: {text[here:start].lstrip()}[[{text[start:end]} -> {new}]]{text[end:there]}"
     with tempfile.TemporaryDirectory() as work:
         objects = []
         for body, name in ((text, "old"), (changed, "new")):

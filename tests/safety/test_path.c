@@ -453,6 +453,21 @@ static const story stories[] = {
      true,
      {{BP_NOTE, H + 23 * MIN, "FDA Food Code 3-501.14(A)(2)",
        "21 °C (70 °F) after 1 h 33 min, 5 °C (41 °F) after 4 h 34 min; the probe decides"}}},
+    /* The same pan, the hour of cooling and what comes after told as two stretches: T goes on from where
+     * the first ended. */
+    {"cooling that goes on over the end of a stretch takes as long as in one",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 2 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL},
+      {2 * H, 3 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL},
+      {3 * H, 8 * H, BPI_STAY_COLD, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{BP_NOTE, H + 23 * MIN, "FDA Food Code 3-501.14(A)(2)",
+       "21 °C (70 °F) after 1 h 33 min, 5 °C (41 °F) after 4 h 34 min; the probe decides"}}},
     /* In ice water k = 9.756e-4: 74 to 57 in 268 s, 57 to 21.11 in 1018 s, to 5 °C in 2495 s. */
     {"an ice bath on the counter, then the refrigerator; cooling is not time out of control",
      {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},

@@ -183,6 +183,11 @@ START_TEST(edges)
     ck_assert(bpi_thermal_until(57000, 21000, 5000, 1) == BPI_THERMAL_NEVER);
     ck_assert_int_eq(bpi_thermal_after(57000, 5000, INT64_MAX, 3), 5000);
     ck_assert_int_eq(bpi_thermal_after(57000, 5000, 0, 3600), 57000);
+    /* Not a second went by, or less than none; one second counts, and so does the least k. */
+    ck_assert_int_eq(bpi_thermal_after(57000, 5000, 500000000000, 0), 57000);
+    ck_assert_int_eq(bpi_thermal_after(57000, 5000, 500000000000, -60), 57000);
+    ck_assert_int_eq(bpi_thermal_after(57000, 5000, 500000000000, 1), 36539); /* 5 + 52 e^-0.5 */
+    ck_assert_int_eq(bpi_thermal_after(57000, 5000, 1, INT64_C(500000000000)), 36539);
 }
 END_TEST
 
