@@ -2,7 +2,7 @@
 # qemu-user: s390x (most significant byte first) or armhf (32 bit, char without a sign).
 #
 # Debian's cross compiler and its libraries for that machine, unpacked under build/cross and installed
-# nowhere. Needs the network once. QEMU_RESERVE and the like are passed on.
+# nowhere. Needs the network once.
 set -eu
 : "${SRC:?}"
 machine=${1:?}
@@ -54,4 +54,6 @@ cat > "$at/tests" << END
 exec $player -L $root $program "\$@"
 END
 chmod +x "$at/tests"
+# Played, all takes ten times as long or more.
+export CK_DEFAULT_TIMEOUT=3000
 SCRIPTS=none BACKPOT=none sh "$SRC/tests/run.sh" "$at/tests"
