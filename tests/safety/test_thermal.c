@@ -162,6 +162,8 @@ START_TEST(heating_is_as_published)
     ck_assert_msg(off((double)quart, 350) <= 4, "%ld s", (long)quart);
     ck_assert(bpi_thermal_heat(946, 4184, 84500, 1300, 0) == BPI_THERMAL_NEVER);
     ck_assert_int_eq(bpi_thermal_heat(946, 4184, 0, 1300, 74), 0);
+    ck_assert_int_eq(bpi_thermal_heat(1000, 4000, 1000, 1000, 100), 4); /* even: not rounded up */
+    ck_assert_int_eq(bpi_thermal_heat(1000, 4001, 1000, 1000, 100), 5);
 }
 END_TEST
 
