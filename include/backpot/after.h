@@ -43,6 +43,14 @@ void bp_after_free(bp_after *after); /* NULL does nothing */
 int64_t bp_after_op_over(const bp_after *after, uint32_t op);
 int64_t bp_after_beat_over(const bp_after *after, uint32_t beat);
 
+/* One page of it, with a picture: each slot and each cook, planned above done, and what ran over the
+ * most, as PDF.
+ *
+ * Owner   *out is new, release it with bp_free.
+ * Errors  BP_EIO (a font is missing), BP_ENOMEM; *out is then NULL.
+ */
+bp_code bp_report_write(char **out, size_t *len, const bp_after *after, bp_errors *errs);
+
 /* ---- learning ---------------------------------------------------------------------------- */
 
 #define BP_LEARN_LEAST 3 /* times that a step must have been seen */

@@ -5,6 +5,7 @@
 #include "backpot/after.h"
 #include "backpot/show.h"
 #include "base/error.h"
+#include "base/file.h"
 #include "base/span.h"
 #include "base/text.h"
 #include "cli/command.h"
@@ -12,8 +13,9 @@
 
 #define MOST_DAYS 60
 
-enum { LEARN, QUIET };
+enum { REPORT, LEARN, QUIET };
 static const bpi_option options[] = {
+    [REPORT] = {"report", "FILE", "write the last of the days on one page, as PDF", 0},
     [LEARN] = {"learn", NULL, "write the learned times into the show and its recipes", 0},
     [QUIET] = {"quiet", NULL, "do not tell what was planned and done", 'q'},
 };
@@ -184,6 +186,17 @@ static bp_code learn(const bp_lessons *lessons, bool quiet, bp_errors *errs)
     return rc;
 }
 
+static bp_code write_report(const bp_after *a, const char *path, bp_errors *errs)
+{
+    char *bytes = NULL;
+    size_t len = 0;
+    bp_code rc = bp_report_write(&bytes, &len, a, errs);
+    if (rc == BP_OK)
+        rc = bpi_file_write(path, bytes, len, errs);
+    bp_free(bytes);
+    return rc;
+}
+
 /* ---- the command ----------------------------------------------------------------------------- */
 
 typedef struct days {
@@ -223,6 +236,8 @@ static bp_code tell(const bpi_args *args, const days *d, const bp_show *show, bp
         print_day(d->after[i]);
     if (rc == BP_OK && !quiet)
         print_lessons(lessons);
+    if (rc == BP_OK && args->value[REPORT])
+        rc = write_report(d->after[d->n - 1], args->value[REPORT], errs);
     if (rc == BP_OK && args->value[LEARN])
         rc = learn(lessons, quiet, errs);
     bp_lessons_free(lessons);

@@ -47,6 +47,9 @@ _backpot() {
     -l | --log)
         _backpot_files "$word" .log
         return ;;
+    --report)
+        _backpot_files "$word" .pdf
+        return ;;
     --list | --lose | --seconds | --chance | --days | --seed | --air | --from | --speed | --title | --date | --hit | --slot | --cooks | --burners | --ovens)
         return ;;
     esac
@@ -55,7 +58,7 @@ _backpot() {
     live:-*) _backpot_words "$word" "--log --kitchen --rehearse --air --from --speed --help" ;;
     mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
     draft:-*) _backpot_words "$word" "--list --help" ;;
-    after:-*) _backpot_words "$word" "--learn --quiet --help" ;;
+    after:-*) _backpot_words "$word" "--report --learn --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;
     lengths:-*) _backpot_words "$word" "--lose --slot --help" ;;
     new:-*) _backpot_words "$word" \

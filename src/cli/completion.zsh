@@ -40,6 +40,7 @@ plan)
         ':show:_files -g "*.json"' ;;
 after)
     _arguments -s \
+        '--report[write the last of the days on one page]:file:_files -g "*.pdf"' \
         '--learn[write the learned times into the show and its recipes]' \
         '(-q --quiet)'{-q,--quiet}'[do not tell what was planned and done]' \
         '(-h --help)'{-h,--help}'[explain the command]' \

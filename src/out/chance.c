@@ -315,6 +315,6 @@ static void draw(bpi_page *p)
 
 bp_code bpi_chance_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
-    const bpi_sheet sheet = {"How likely it holds", letter, false, false, draw};
+    const bpi_sheet sheet = {"How likely it holds", letter, false, false, draw, NULL};
     return bpi_paper_write(out, plan, &sheet, errs);
 }

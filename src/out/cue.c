@@ -492,6 +492,6 @@ static void draw(bpi_page *p)
 
 bp_code bpi_cue_sheet_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
-    const bpi_sheet sheet = {"Cue sheet", letter, true, false, draw};
+    const bpi_sheet sheet = {"Cue sheet", letter, true, false, draw, NULL};
     return bpi_paper_write(out, plan, &sheet, errs);
 }

@@ -262,6 +262,6 @@ static void draw(bpi_page *p)
 
 bp_code bpi_labels_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
-    const bpi_sheet sheet = {"Labels", letter, false, true, draw};
+    const bpi_sheet sheet = {"Labels", letter, false, true, draw, NULL};
     return bpi_paper_write(out, plan, &sheet, errs);
 }

@@ -38,6 +38,7 @@ typedef struct bpi_sheet {
     bool letter, landscape;
     bool bare; /* no furniture: labels, cut apart, carry their own */
     void (*draw)(bpi_page *p);
+    const void *of; /* what it tells of beside the plan; NULL: nothing */
 } bpi_sheet;
 
 /* The document while its sheet draws on it. */

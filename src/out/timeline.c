@@ -131,12 +131,12 @@ static void draw_picture(bpi_page *p)
 
 bp_code bpi_timeline_pdf_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
-    const bpi_sheet sheet = {"Timeline", letter, true, false, draw_pages};
+    const bpi_sheet sheet = {"Timeline", letter, true, false, draw_pages, NULL};
     return bpi_paper_write(out, plan, &sheet, errs);
 }
 
 bp_code bpi_timeline_svg_write(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs)
 {
-    const bpi_sheet sheet = {"Timeline", letter, true, false, draw_picture};
+    const bpi_sheet sheet = {"Timeline", letter, true, false, draw_picture, NULL};
     return bpi_paper_write_picture(out, plan, &sheet, errs);
 }

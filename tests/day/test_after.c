@@ -222,7 +222,7 @@ START_TEST(one_odd_time_teaches_nothing)
     bp_lessons *l = NULL;
     live_through(percent, 3);
     for (uint32_t o = 0; o < plan->ops; o++)
-        if (strstr(plan->op[o].key, "/sweat")) {
+        if (plan->op[o].kind == BP_OP_ACTIVE && strstr(plan->op[o].key, "/sweat")) {
             op[1][o].to += 3600;
             break;
         }

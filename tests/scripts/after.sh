@@ -43,6 +43,10 @@ for name in harbour-breakfast orchard-two-segments festival-two-hits; do
     done
     python3 "$dir/live.py" "$dir/$name/plan.json" 3 9 > "$dir/$name-odd.log"
     check "$name: told" "$BACKPOT" after "$show" "$dir/$name-1.log"
+    check "$name: a report" "$BACKPOT" after "$show" -q --report "$dir/$name.pdf" "$dir/$name-odd.log"
+    check "$name: of one page" sh -c 'pdfinfo "$1" | grep -q "^Pages: *1$"' sh "$dir/$name.pdf"
+    check "$name: with what ran over" sh -c 'pdftotext -layout "$1" - | grep -q "ran over by a minute"' \
+        sh "$dir/$name.pdf"
     check "$name: nothing is written unasked" diff -r "$dir/before" "$dir/shows"
     check "$name: learned" "$BACKPOT" after "$show" --learn "$dir/$name"-*.log
     cp "$dir/said" "$dir/told"
@@ -76,4 +80,7 @@ check "no log" fails 1 "cannot open" "$BACKPOT" after "$dir/shows/cottage-remote
 check "the log of another show" fails 2 'this is the log of the show "harbour-breakfast"' \
     "$BACKPOT" after "$dir/shows/cottage-remote.json" "$dir/harbour-breakfast-1.log"
 
-total 45
+check "a report that cannot be written" fails 1 "none/r.pdf" "$BACKPOT" after \
+    "$dir/shows/harbour-breakfast.json" -q --report "$dir/none/r.pdf"
+
+total 59
