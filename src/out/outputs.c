@@ -25,6 +25,7 @@
 #include "out/label.h"
 #include "out/pull.h"
 #include "out/timeline.h"
+#include "out/tray.h"
 
 typedef bp_code paper_writer(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs);
 typedef bp_code data_writer(bpi_text *out, const bp_plan *plan, bp_errors *errs);
@@ -39,6 +40,7 @@ static const struct {
     [BP_OUT_TIMELINE_SVG] = {bpi_timeline_svg_write, NULL},
     [BP_OUT_CHANCE] = {bpi_chance_write, NULL},
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
+    [BP_OUT_TRAY_MAP] = {bpi_tray_map_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},
     [BP_OUT_JSON] = {NULL, bpi_json_write},

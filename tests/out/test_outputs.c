@@ -19,7 +19,8 @@
 /* Without the papers: those have tests of their own, and need fonts. */
 #define NO_PAPER                                                                                   \
     (1u << BP_OUT_CUE_SHEET | 1u << BP_OUT_PREP_SHEET | 1u << BP_OUT_TIMELINE_PDF |                \
-     1u << BP_OUT_TIMELINE_SVG | 1u << BP_OUT_LABELS | 1u << BP_OUT_CHANCE)
+     1u << BP_OUT_TIMELINE_SVG | 1u << BP_OUT_LABELS | 1u << BP_OUT_CHANCE |                       \
+     1u << BP_OUT_TRAY_MAP)
 
 static plan_sample sample;
 static bp_errors errs;

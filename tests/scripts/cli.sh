@@ -113,7 +113,7 @@ says out "Harbour Breakfast"
 holds "wrote nothing" [ ! -e d ]
 run 0 "a plan" "$BACKPOT" plan "$show" -o d
 cp out summary
-for file in cue-sheet.pdf prep-sheet.pdf timeline.pdf timeline.svg labels.pdf pull-list.txt \
+for file in cue-sheet.pdf prep-sheet.pdf timeline.pdf timeline.svg labels.pdf tray-map.pdf pull-list.txt \
     chance.pdf pull-list.csv prep.ics plan.json; do
     holds "$file is written" [ -s "d/$file" ]
 done

@@ -1,7 +1,7 @@
 # goods.sh - what is fetched, as a user meets it: pantry, packs by weight, supplies, tools on the set.
 #
-# The show is a shipped one. By hand: two hosts taste of two dishes, so 4 spoons; two cooks are called,
-# 4 towels each; yogurt for 2 3/4 half cups is 1 3/8 cups, at 245 g a cup (USDA SR28 01116) 337 g.
+# The show is a shipped one. By hand: two hosts taste of two dishes, so 4 spoons; 4 towels for each cook
+# who is called; yogurt for 2 3/4 half cups is 1 3/8 cups, at 245 g a cup (USDA SR28 01116) 337 g.
 set -u
 : "${SRC:?}" "${BACKPOT:?}"
 . "$SRC/tests/support/script.sh"
@@ -25,7 +25,8 @@ says whole.txt 'smoked paprika at hand'
 says whole.txt '1 1/4 cups + 2 tbsp yogurt, 1 cup = 245 g (USDA SR28 01116) (contains milk) buy 1 x 500 g tub'
 says whole.txt 'or else: 4 tsp stock powder in 1 L water'
 says whole.txt '4 tasting spoon, 1 a person and dish'
-says whole.txt '8 side towel, 4 a cook'
+called=$(sed -n '/^Calls/,/^$/p' "$dir/whole.out" | grep -c ' to ')
+says whole.txt "$((called * 4)) side towel, 4 a cook"
 says whole.txt 'market: roots'
 check 'the blender on the set is not counted for A4' \
     grep -q '^tool,,stick blender,,1,,A1 A4 A5,,,,.$' "$dir/whole/pull-list.csv"
@@ -50,4 +51,18 @@ plan two -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /' \
 never two.out 'stick blender: 2 are needed'
 says two.txt '[ ] 2 stick blender'
 
-total 20
+# The tray map, by the beats of the show: at the stove the finished pot of the welcome, then pots in the
+# order in which beats 2, 3 and 4 use them; at the counter beats 5 and 6.
+pdftotext -layout "$dir/whole/tray-map.pdf" "$dir/tray-map.txt"
+codes() { # codes STATION: those of its table, as they stand
+    sed -n "/^ *$1, left to right/,/left to right/{/left to right/d;p;}" "$dir/tray-map.txt" |
+        grep -o '\b[A-Z][0-9][0-9]*\b' | tr '\n' ' '
+}
+check "the stove has $(codes stove)" [ "$(codes stove)" = 'A1 A2 A3 A4 ' ]
+check "the counter has $(codes counter)" [ "$(codes counter)" = 'B2 B3 ' ]
+for words in '1 1/2 cup red lentils' 'beat 3, 08:25:07' 'All of it on set by 08:19' \
+    '3 tbsp pumpkin seeds'; do
+    says tray-map.txt "$words"
+done
+
+total 26

@@ -85,7 +85,7 @@ for file in "$SRC"/shows/*.json; do
     [ "$status" -eq 3 ] && late=yes
     [ "$status" -eq 0 ] || [ "$status" -eq 3 ]
     note $? "$show: exit status $status"
-    for name in cue-sheet prep-sheet labels timeline; do
+    for name in cue-sheet prep-sheet labels tray-map timeline; do
         sound $name
         each_page $name
         holds $name codes
@@ -101,7 +101,8 @@ for file in "$SRC"/shows/*.json; do
     note $? "$show: the picture cannot be drawn"
     cp -r "$out" "$dir/first"
     "$BACKPOT" plan "$file" -o "$out" > "$dir/said" 2>&1
-    for name in cue-sheet.pdf prep-sheet.pdf labels.pdf timeline.pdf timeline.svg chance.pdf; do
+    for name in cue-sheet.pdf prep-sheet.pdf labels.pdf tray-map.pdf timeline.pdf \
+        timeline.svg chance.pdf; do
         cmp "$out/$name" "$dir/first/$name"
         note $? "$show: $name changed in a second run"
     done
@@ -118,6 +119,7 @@ for letter in a4 letter; do
     fi
     paper prep-sheet "$upright"
     paper labels "$upright"
+    paper tray-map "$upright"
     paper chance "$upright"
     paper cue-sheet "$across"
     paper timeline "$across"
