@@ -27,7 +27,8 @@ def check(name, good, what):
 # ---- how a show is spoilt ----
 
 def each_step(s):
-    return [step for recipe in s["recipes"] for step in recipe["steps"]]
+    """Those that say how long they keep."""
+    return [step for recipe in s["recipes"] for step in recipe["steps"] if "hold" in step]
 
 
 def call_late(s, r):
@@ -140,7 +141,7 @@ def room(s, keeps, count):
 
 def hold(s, dish, step, time, place):
     recipe = next(r for r in s["recipes"] if r["title"] == dish)
-    next(t for t in recipe["steps"] if t["text"] == step)["hold"][place] = time
+    next(t for t in recipe["steps"] if t["text"] == step).setdefault("hold", {})[place] = time
 
 
 def at_once(s, name, loads):
