@@ -477,6 +477,8 @@ typedef struct bp_plan_options {
     uint32_t days;    /* days to play for the chance; 0: BP_PLAN_DAYS; at most 10000000 */
     uint64_t seed;    /* of their luck                                              */
     uint32_t chance;  /* 1..99: hold on so many days of a hundred; 0: as it comes    */
+    /* Told now and then: the goal that is made less now, its number in bp_plan.goal (UINT32_MAX: no
+     * plan was found yet). Return false to go on with the best plan so far. */
     bool (*tell)(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work);
     void *ctx;
 } bp_plan_options;

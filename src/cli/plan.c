@@ -9,6 +9,7 @@
 #include "base/near.h"
 #include "cli/command.h"
 #include "cli/message.h"
+#include "cli/progress.h"
 #include "cli/signals.h"
 
 /* A search of a day is a mistake in typing. */
@@ -124,15 +125,20 @@ static bp_code deliver(const bp_plan *plan, const bpi_args *args, bp_output_opti
     return rc;
 }
 
-static bpi_exit make(const char *path, const bpi_args *args, const bp_plan_options *search,
+static bpi_exit make(const char *path, const bpi_args *args, bp_plan_options *search,
                      bp_output_options how)
 {
     bp_errors errs = {0};
     bp_show *show = NULL;
     bp_plan *plan = NULL;
     bp_code rc = bp_show_open(&show, path, &errs);
-    if (rc == BP_OK)
+    if (rc == BP_OK) {
+        if (search->seconds)
+            bpi_progress_begin(search);
         rc = bp_plan_make(&plan, show, search, &errs);
+        if (search->seconds && bpi_progress_end() && plan)
+            fputs("stopped: this is the best plan found so far\n", stderr);
+    }
     if (rc == BP_ENOFIT && errs.n == 0)
         bpi_error_add(&errs, rc, (bpi_where){.file = path}, bp_code_text(rc), "");
     if (plan) {

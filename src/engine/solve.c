@@ -43,6 +43,19 @@ void bp_eng_solution_free(bp_eng_solution *s)
     bpi_mem_drop(s);
 }
 
+/* A proved bound on level k, given the levels before. */
+static int64_t least_possible(const run *r, uint32_t k)
+{
+    int64_t root = bpi_linear_root(&r->model.core, &r->model.level[k]);
+    if (r->cores.level != &r->model.level[k])
+        return root; /* not begun */
+    int64_t raised = bpi_cores_bound(&r->cores), value = r->search.value[k];
+    int64_t total = bpi_total_bound(&r->whole, &r->model.core);
+    raised = total > raised ? total : raised;
+    raised = raised < value ? raised : value;
+    return raised > root ? raised : root;
+}
+
 static bool tell(run *r, bool found)
 {
     if (!r->limits.tell)
@@ -50,7 +63,7 @@ static bool tell(run *r, bool found)
     bp_eng_progress p = {.level = r->level, .found = found, .work = r->model.core.work};
     if (r->level < r->p->levels) {
         p.value = found ? r->search.value[r->level] : 0;
-        p.bound = bpi_linear_root(&r->model.core, &r->model.level[r->level]);
+        p.bound = least_possible(r, r->level);
     }
     return r->limits.tell(r->limits.ctx, &p);
 }
@@ -75,17 +88,6 @@ static void share_limits(run *r, uint32_t level)
         int64_t now = bpi_search_now_ms(), left_ms = r->end_ms > now ? r->end_ms - now : 1;
         r->search.until_ms = last ? r->end_ms : now + left_ms - left_ms / 4;
     }
-}
-
-/* A proved bound on level k, given the levels before. */
-static int64_t least_possible(const run *r, uint32_t k)
-{
-    int64_t root = bpi_linear_root(&r->model.core, &r->model.level[k]);
-    int64_t raised = bpi_cores_bound(&r->cores), value = r->search.value[k];
-    int64_t total = bpi_total_bound(&r->whole, &r->model.core);
-    raised = total > raised ? total : raised;
-    raised = raised < value ? raised : value;
-    return raised > root ? raised : root;
 }
 
 /* Only the assumption that something better exists is in the way: there is nothing better. */

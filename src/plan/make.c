@@ -24,7 +24,8 @@ typedef struct telling {
 static bool tell(void *ctx, const bp_eng_progress *p)
 {
     const telling *t = ctx;
-    return t->options->tell(t->options->ctx, t->first + p->level, p->value, p->bound, p->work);
+    uint32_t goal = p->found ? t->first + p->level : UINT32_MAX;
+    return t->options->tell(t->options->ctx, goal, p->value, p->bound, p->work);
 }
 
 static bool has_schedule(const bpi_schedule *s)
