@@ -3,9 +3,9 @@
 
     beside.py PROGRAM MODEL OUT SECONDS ITEM...
 
-PROGRAM (build/engine-beside) solves each item and writes it as data for MODEL; then `minizinc` with
-Gecode gets the same question. Each has SECONDS of the processor; translating the model (MiniZinc's
-flatTime) is not counted. A CSV row each, then a summary. Exit status 1 where the two contradict
+PROGRAM (build/engine-beside) solves each item and writes it as data for MODEL; then `minizinc`
+translates it and Gecode gets the same question. Each has SECONDS of the processor; what the translation
+takes is not counted, what it settles already is. A CSV row each, then a summary. Exit status 1 where the two contradict
 each other: two proved values that differ, or a value better than one proved best.
 """
 import csv
@@ -22,28 +22,32 @@ def limited(seconds):
     return begin
 
 
+def run(command, seconds=None):
+    """What it said, and the seconds of the processor it took."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = subprocess.run(command, capture_output=True, text=True,
+                          preexec_fn=limited(seconds) if seconds else None)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return done, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
 def other(model, data, seconds):
     """Status, value and seconds of the processor that the other solver took."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    done = subprocess.run(["minizinc", "--solver", "gecode", "-a", "-s", model, data],
-                          capture_output=True, text=True, preexec_fn=limited(seconds))
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    took = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    flat = re.search(r"flatTime=([0-9.]+)", done.stdout)
-    if not flat:
+    flat = data[:-len("dzn")] + "fzn"
+    done, _ = run(["minizinc", "-c", "--solver", "gecode", "--fzn", flat, model, data])
+    if "=====UNSATISFIABLE=====" in done.stdout + done.stderr:
+        return "infeasible", None, 0.0
+    if done.returncode:
         sys.exit("%s: %s" % (data, done.stderr.strip() or "the model was not translated"))
-    solved = re.search(r"solveTime=([0-9.]+)", done.stdout)
-    values = re.findall(r"^value=(-?\d+)$", done.stdout, re.M)
-    value = int(values[-1]) if values else None
+    done, took = run(["fzn-gecode", "-a", flat], seconds)
+    values = re.findall(r"^value\s*=\s*(-?\d+);$", done.stdout, re.M)
     if "=====UNSATISFIABLE=====" in done.stdout:
         status = "infeasible"
-    elif "\n==========" in done.stdout:
+    elif "==========" in done.stdout:
         status = "optimal"
     else:
         status = "feasible" if values else "unknown"
-    # Where it came to its end it says itself how long; else it used up all that it was given.
-    finished = status in ("optimal", "infeasible") and solved
-    return status, value, float(solved.group(1)) if finished else max(took - float(flat.group(1)), 0)
+    return status, int(values[-1]) if values else None, took
 
 
 def contradiction(a, b):

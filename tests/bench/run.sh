@@ -14,7 +14,9 @@ set -eu
 program=$1 bench=$2 out=$3 every=$4 seconds=$5
 shift 5
 mkdir -p "$out"
-echo "# file 1 of each set and every ${every}th after it, by name; $seconds s of the processor each"
+sample="file 1 of each set and every ${every}th after it, by name"
+[ "$every" -gt 1 ] || sample="every file of each set"
+echo "# $sample; $seconds s of the processor each"
 echo "set,files,solved,proved,mean_gap,worst_gap,mean_over_path,median_s,p90_s,better,contradictions,faulty"
 for known in "$bench"/rcpsp/*/best-known.csv "$bench"/rcpsp-max/*/best-known.csv; do
     [ -e "$known" ] || continue
