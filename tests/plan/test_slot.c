@@ -212,6 +212,87 @@ START_TEST(states_that_cannot_be_are_refused)
 }
 END_TEST
 
+/* ---- time lost on air, by trying every set of the beats that are left --------------------- */
+
+/* May these be the beats from `at` on, in so many seconds? From what the plan says of its beats alone. */
+static bool may_be(const bp_air *air, uint32_t at, uint64_t past, uint64_t set, int64_t room)
+{
+    int64_t least = 0, most = 0, place = -1;
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        const bp_beat *b = &plan->beat[air->beats.first + i];
+        if (i < at) {
+            place = past >> i & 1 ? b->place : place;
+            continue;
+        }
+        if (!(set >> i & 1)) {
+            if (b->keep)
+                return false;
+            continue;
+        }
+        if (!b->ready || (b->needs & ~(set | past)))
+            return false;
+        int64_t walk = place < 0 ? 0 : llabs(b->place - place);
+        place = b->place;
+        least += b->least + walk;
+        most += b->most + walk;
+    }
+    return least <= room && room <= most;
+}
+
+static bool is_worth_more(const bp_air *air, uint64_t one, uint64_t other)
+{
+    int64_t worth = 0, number = 0;
+    for (uint32_t i = 0; i < air->beats.n; i++) {
+        int64_t d = (int64_t)(one >> i & 1) - (int64_t)(other >> i & 1);
+        worth += d * plan->beat[air->beats.first + i].worth;
+        number += d;
+    }
+    if (worth != 0 || number != 0)
+        return worth != 0 ? worth > 0 : number > 0;
+    uint64_t differ = one ^ other;
+    return differ && (one & differ & -differ);
+}
+
+START_TEST(time_lost_at_any_beat_takes_what_is_worth_least)
+{
+    make(shows[_i]);
+    uint32_t exact = 0;
+    for (uint32_t a = 0; a < plan->airs; a++) {
+        const bp_air *air = &plan->air[a];
+        uint64_t past = 0;
+        ck_assert_uint_le(air->beats.n, 12);
+        for (uint32_t i = 0; i < air->beats.n; i++) {
+            const bp_beat *b = &plan->beat[air->beats.first + i];
+            if (b->dropped)
+                continue;
+            for (int64_t loss = 0; loss <= 100 && loss < b->time_left + b->length; loss++) {
+                bp_slot_now now = {
+                    .beat = i, .elapsed = b->time_in, .length = air->slot - loss, .done = past};
+                int64_t room = now.length - now.elapsed;
+                bp_slot_fit fit;
+                ck_assert_int_eq(bp_slot_refit(&fit, plan, a, &now, &errs), BP_OK);
+                bool any = false;
+                uint64_t best = 0;
+                for (uint64_t k = 0; k < UINT64_C(1) << (air->beats.n - i); k++)
+                    if (may_be(air, i, past, k << i, room) &&
+                        (!any || is_worth_more(air, k << i, best))) {
+                        any = true;
+                        best = k << i;
+                    }
+                ck_assert_msg(any == (fit.over == 0), "%s, beat %s, %lld s lost", air->id, b->id,
+                              (long long)loss);
+                if (any)
+                    ck_assert_uint_eq(fit.kept, best);
+                exact += any;
+            }
+            past |= UINT64_C(1) << i;
+        }
+    }
+    ck_assert_uint_gt(exact, 200);
+    done();
+}
+END_TEST
+
 Suite *suite_plan_slot(void);
 Suite *suite_plan_slot(void)
 {
@@ -220,6 +301,8 @@ Suite *suite_plan_slot(void)
     tcase_add_loop_test(c, at_its_own_length_a_slot_is_as_planned_at_every_beat, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_loop_test(c, versions_are_what_a_show_of_that_length_gives, 0,
+                        (int)(sizeof shows / sizeof *shows));
+    tcase_add_loop_test(c, time_lost_at_any_beat_takes_what_is_worth_least, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_loop_test(c, a_hit_moves_as_far_as_everything_bears_it, 0,
                         (int)(sizeof shows / sizeof *shows));
