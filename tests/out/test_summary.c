@@ -32,6 +32,19 @@ START_TEST(a_late_plan_says_what_is_late_why_and_what_would_help)
 }
 END_TEST
 
+START_TEST(what_reaches_its_bound_is_told_apart_from_what_is_proved)
+{
+    plan_sample_fill(&sample);
+    bp_goal goal = {"hand-overs", "times", 0, 0, false};
+    sample.plan.goal = &goal;
+    sample.plan.goals = 1;
+    bpi_text t = BPI_TEXT_EMPTY;
+    ck_assert_int_eq(bpi_summary_put(&t, &sample.plan, NULL), BP_OK);
+    says(t.s, "  hand-overs: 0 times, not to be bettered while the rest stays as it is\n");
+    bpi_text_release(&t);
+}
+END_TEST
+
 START_TEST(no_plan_gives_no_times_and_calls_nobody)
 {
     plan_sample_fill(&sample);
@@ -166,6 +179,7 @@ Suite *suite_out_summary(void)
     TCase *c = tcase_create("summary");
     tcase_set_timeout(c, 0);
     tcase_add_test(c, a_late_plan_says_what_is_late_why_and_what_would_help);
+    tcase_add_test(c, what_reaches_its_bound_is_told_apart_from_what_is_proved);
     tcase_add_test(c, no_plan_gives_no_times_and_calls_nobody);
     tcase_add_test(c, a_plan_says_what_a_person_would_read_out);
     tcase_add_test(c, no_plan_at_all_still_says_why);
