@@ -581,7 +581,7 @@ def numbers():
 # ---- as much as is allowed ----
 
 def largest():
-    """Bounds of work, not only of size: 64 dishes with 25 steps each is near the 4000 operations."""
+    """Bounds of work, not only of size: whether a plan is found or not, there is an end and a word."""
     if os.environ.get("SAN"):
         return
     s = show()
@@ -599,7 +599,7 @@ def largest():
     put(s)
     start = time.monotonic()
     r = run("plan", "s.json", "-q", "-o", "d", "--only", "json")
-    check(r.returncode in (0, 3, 7), "a large show", f"status {r.returncode}: {r.stderr[:300]!r}")
+    check(r.returncode in (0, 3, 5, 7), "a large show", f"status {r.returncode}: {r.stderr[:300]!r}")
     print(f"a large show took {time.monotonic() - start:.1f} s")
 
 
