@@ -137,7 +137,7 @@ def too_much():
     put(s)
     refused("a recipe of a gigabyte", *plan(), says="too large")
     put(show())
-    for name in ("prep.ics", "prep-ines.ics"):
+    for name in ("prep.ics", "prep-rui.ics"):
         os.mkdir("old")
         os.link("big.json", "old/" + name)
         r = run("plan", "s.json", "-q", "-o", "old")
@@ -429,7 +429,7 @@ def names():
     r = run(*plan("-q"))
     check(r.returncode == 0 and set(os.listdir(".")) - before == {"d"}, "titles that look like paths", r.stderr)
     check(set(os.listdir("d")) == {"cue-sheet.pdf", "prep-sheet.pdf", "timeline.pdf", "timeline.svg", "labels.pdf",
-                                   "tray-map.pdf", "chance.pdf", "pull-list.txt", "pull-list.csv", "prep.ics", "prep-ines.ics",
+                                   "tray-map.pdf", "chance.pdf", "pull-list.txt", "pull-list.csv", "prep.ics",
                                    "prep-rui.ics", "plan.json"} | ({"changes.pdf"} & set(os.listdir("d"))),
           "titles that look like paths", os.listdir("d"))
     shutil.rmtree("d")
