@@ -2,6 +2,7 @@
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
+#include <pthread.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -57,9 +58,14 @@ static bp_code draw_once(bpi_page *p, bool dry, bp_errors *errs)
     return rc == BP_OK && p->no_memory ? bpi_error_no_memory(errs) : rc;
 }
 
+/* Threads with contexts of their own still share a font's FreeType face, which Cairo hands out without
+   its lock ("not thread-safe": the manual of cairo_ft_scaled_font_lock_face); Pango measures with it. */
+static pthread_mutex_t alone = PTHREAD_MUTEX_INITIALIZER;
+
 /* One pass over the sheet on a surface of its own; `surface` is given up. */
 static bp_code pass(bpi_page *p, cairo_surface_t *surface, bool dry, bpi_text *out, bp_errors *errs)
 {
+    pthread_mutex_lock(&alone);
     p->cr = cairo_create(surface);
     bp_code rc = cairo_code(cairo_status(p->cr), out, errs);
     if (rc == BP_OK)
@@ -75,6 +81,7 @@ static bp_code pass(bpi_page *p, cairo_surface_t *surface, bool dry, bpi_text *o
     p->type = NULL;
     cairo_destroy(p->cr);
     cairo_surface_destroy(surface);
+    pthread_mutex_unlock(&alone);
     return rc;
 }
 
