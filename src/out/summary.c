@@ -267,7 +267,7 @@ static void put_goals(bpi_text *t, const bp_plan *plan)
         bpi_text_put(t, ", ");
         if (g->proved)
             bpi_text_put(t, "proved least\n");
-        else if (g->value <= g->bound) /* what stands above may yet be bettered, and this not hold */
+        else if (g->value <= g->bound) /* what stands above may yet be bettered */
             bpi_text_put(t, "not to be bettered while the rest stays as it is\n");
         else if (g->bound > 0) {
             bpi_text_put(t, "not proved least; it cannot be below ");

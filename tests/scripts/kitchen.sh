@@ -85,7 +85,7 @@ END
     read -r who
     read -r last
     read -r first
-    read -r then
+    read -r second
     read -r lit
 } < "$dir/facts"
 
@@ -114,7 +114,7 @@ printf '{"at":25299,"ev' >> "$log" # as if it had been killed while it wrote
 press "stty sane; clear; echo ready" C-j
 check "the shell is back" wait_for "^ready"
 start --kitchen --speed 60
-check "it goes on with what was in hand" wait_now "$then"
+check "it goes on with what was in hand" wait_now "$second"
 check "nothing of the log is lost" sh -c 'head -n "$(wc -l < "$1")" "$2" | cmp - "$1"' \
     sh "$dir/before" "$log"
 screen > "$out/kitchen-3-resumed.txt"
