@@ -278,7 +278,7 @@ mutants-suites:
 	@echo $(SUITES)
 
 .PHONY: faults faults-run
-faults: deps-test ## memory and files fail at every turn (FAULT_SHORT=1: two minutes; FAULT_STRIDE=1: half an hour)
+faults: deps-test ## memory and files fail at every turn (FAULT_FEW=1: half a minute; FAULT_STRIDE=1: half an hour)
 	$(again) faults-run
 faults-run: all $(B)/memory-faults $(B)/faults.so
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) BUILD=$(CURDIR)/$(B) SAN='$(SAN)' sh tests/faults/faults.sh

@@ -11,8 +11,9 @@ import tempfile
 import time
 
 program, preload, source = (os.path.abspath(a) for a in sys.argv[1:])
-short_form = bool(os.environ.get("FAULT_SHORT"))
-often = 1 if os.environ.get("FAULT_STRIDE") == "1" else 16 if short_form else 4
+few = bool(os.environ.get("FAULT_FEW"))
+often = 1 if os.environ.get("FAULT_STRIDE") == "1" else 16 if few else 4
+undisturbed = {k: v for k, v in os.environ.items() if not k.startswith("FAULT_")}
 show = source + "/shows/harbour-breakfast.json"
 small = ["--only", "json,calendar,pull-list,pull-csv"]
 passed = failed = 0
@@ -29,8 +30,8 @@ def check(good, name, what=""):
             print(f"FAILED: {name}: {what}")
 
 
-def run(folder, more=(), timeout=600, **fault):
-    env = {**os.environ, "LD_PRELOAD": preload, **{k: str(v) for k, v in fault.items()}}
+def run(folder, more=(), timeout=120, **fault):
+    env = {**undisturbed, "LD_PRELOAD": preload, **{k: str(v) for k, v in fault.items()}}
     return subprocess.run([program, "plan", show, "-q", "-o", folder, *more], env=env,
                           capture_output=True, timeout=timeout)
 
@@ -91,7 +92,7 @@ def calls():
     n = 0
     _, total = counted("c", small, FAULT_WRITES=1)
     for error in (28, 5, 30, 13, 122)[::often]:  # ENOSPC EIO EROFS EACCES EDQUOT
-        for k in range(1, total + 3, 3 if short_form else 1):
+        for k in range(1, total + 3, 3 if few else 1):
             fresh(old)
             r = run("x", small, FAULT_WRITES=1, FAULT_CALL=k, FAULT_ERROR=error)
             got = read("x")
@@ -112,7 +113,7 @@ def kills():
     old = {name: b"old " + name.encode() for name in new_small if not name.endswith(".ics")}
     _, total = counted("c", small, FAULT_WRITES=1)
     n = 0
-    for k in range(1, total + 1, 3 if short_form else 1):
+    for k in range(1, total + 1, 3 if few else 1):
         fresh(old)
         r = run("x", small, FAULT_WRITES=1, FAULT_CALL=k, FAULT_ERROR="kill")
         if r.returncode == 0:  # over old files there are fewer changes
@@ -174,7 +175,7 @@ def read_names(folder):
 
 def together():
     """Two runs into one folder at once: both end well or say why; the files are whole."""
-    for _ in range(2 if short_form else 10):
+    for _ in range(2 if few else 10):
         fresh(None)
         runs = [subprocess.Popen([program, "plan", show, "-q", "-o", "x", *small],
                                  stderr=subprocess.PIPE) for _ in range(2)]
@@ -189,7 +190,7 @@ def together():
 
 def signals():
     """SIGINT and SIGTERM at twenty moments leave no temporary file."""
-    for i in range(0, 20, 3 if short_form else 1):
+    for i in range(0, 20, 3 if few else 1):
         fresh(None)
         p = subprocess.Popen([program, "plan", show, "-q", "-o", "x"], stderr=subprocess.DEVNULL)
         time.sleep(0.02 * i)
@@ -201,7 +202,7 @@ def signals():
 
 with tempfile.TemporaryDirectory() as home:
     os.chdir(home)
-    if short_form:  # a show that takes half the time
+    if few:  # a show that takes half the time
         show = os.path.join(home, "short.json")
         subprocess.run([program, "new", "short.json", "--title", "Short", "--date", "2026-12-03", "--zone",
                         "Europe/Lisbon", "--hit", "08:24", "--slot", "4:25", "--cooks", "1", "--burners", "1",

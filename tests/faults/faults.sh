@@ -1,11 +1,11 @@
 # tests/faults/faults.sh - memory and files fail at every turn: a clean error, nothing half-written.
-# FAULT_STRIDE=1 tries every request for memory and every reason (half an hour); FAULT_SHORT=1 a few
-# of each kind (two minutes).
+# FAULT_STRIDE=1 tries every request for memory and every reason (half an hour); FAULT_FEW=1 a few
+# of each kind (half a minute).
 set -u
 : "${BACKPOT:?}" "${SRC:?}" "${BUILD:?}"
 status=0
 stride=${FAULT_STRIDE:-${SAN:+997}}
-if [ -n "${FAULT_SHORT:-}" ]; then
+if [ -n "${FAULT_FEW:-}" ]; then
     "$BUILD/memory-faults" 199 "$SRC"/shows/harbour-breakfast.json \
         "$SRC"/shows/one-burner-too-few.json || status=1
 else
