@@ -191,7 +191,7 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
                       bool band)
 {
     char a[BP_CLOCK_ROOM];
-    bpi_row row = {.least = 28, .band = band};
+    bpi_row row = {.least = 28, .band = band, .below_from = 4};
     bpi_cell_add(p, &row.cell[0], BPI_FONT_CLOCK,
                  bpi_page_f(p, "%s", bpi_fact_clock(a, p->plan, b->from)));
     bpi_cell_add(p, &row.cell[1], BPI_FONT_FIGURE,
@@ -216,13 +216,13 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
     if (b->taste)
         bpi_cell_add(p, &row.cell[4], BPI_FONT_BOLD, "Tasting");
     if (*b->words)
-        bpi_cell_add(p, &row.cell[4], BPI_FONT_WORDS,
+        bpi_cell_add(p, &row.below, BPI_FONT_WORDS,
                      bpi_page_f(p, "\xE2\x80\x9C%s\xE2\x80\x9D (%s)", b->words,
                                 bpi_fact_minutes(a, b->spoken)));
-    bpi_cell_add_cautions(p, &row.cell[4], b->caution);
-    add_lines(p, &row.cell[4], b, BP_LINE_GRAPHIC, "Graphic");
-    add_lines(p, &row.cell[4], b, BP_LINE_SUPER, "Super");
-    add_claims(p, &row.cell[4], (uint32_t)(b - p->plan->beat));
+    bpi_cell_add_cautions(p, &row.below, b->caution);
+    add_lines(p, &row.below, b, BP_LINE_GRAPHIC, "Graphic");
+    add_lines(p, &row.below, b, BP_LINE_SUPER, "Super");
+    add_claims(p, &row.below, (uint32_t)(b - p->plan->beat));
     add_containers(p, &row.cell[6], b->in);
     bpi_cell_add(p, &row.cell[7], BPI_FONT_CODE,
                  bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->out)));

@@ -2,13 +2,14 @@
 
 #include <string.h>
 
-#define PAD_X   4.0
-#define PAD_Y   5.0
-#define TIGHT_Y 3.0
-#define LEAD    32.0 /* least room for a code before a paragraph */
-#define MARK    17.0 /* room for a mark before a paragraph */
-#define BAND    0.91 /* light enough for type, dark enough to survive a copier */
-#define NOTHING 1e9  /* no limit */
+#define PAD_X     4.0
+#define PAD_Y     5.0
+#define TIGHT_Y   3.0
+#define LEAD      32.0 /* least room for a code before a paragraph */
+#define MARK      17.0 /* room for a mark before a paragraph */
+#define BELOW_GAP 3.0
+#define BAND      0.91 /* light enough for type, dark enough to survive a copier */
+#define NOTHING   1e9  /* no limit */
 
 /* How far into a cell a row has come: a paragraph, and a line of it. */
 typedef struct cursor {
@@ -118,15 +119,34 @@ static double run_cell(bpi_page *p, const bpi_cell *cell, cursor *c, double x, d
     return used;
 }
 
-static bool row_done(const bpi_row *row, const cursor *c, uint32_t columns)
+/* The cursors of a row: one a column, and that of what stands below. */
+#define BELOW   BPI_TABLE_COLUMNS
+#define CURSORS (BPI_TABLE_COLUMNS + 1)
+
+static bool cells_done(const bpi_table *t, const bpi_row *row, const cursor *c)
 {
-    for (uint32_t i = 0; i < columns; i++)
+    for (uint32_t i = 0; i < (row->whole ? 1 : t->columns); i++)
         if (c[i].para < row->cell[i].paras)
             return false;
     return true;
 }
 
-/* One pass over the cells; returns the height of the tallest. */
+static bool row_done(const bpi_table *t, const bpi_row *row, const cursor *c)
+{
+    return cells_done(t, row, c) && c[BELOW].para == row->below.paras;
+}
+
+static double run_below(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, double y,
+                        double limit, bool draw)
+{
+    double x = p->left;
+    for (uint32_t i = 0; i < row->below_from; i++)
+        x += width_of(p, t, i);
+    return run_cell(p, &row->below, c, x + PAD_X, p->right - x - 2 * PAD_X, BPI_LEFT, y, limit,
+                    draw);
+}
+
+/* One pass over the cells; returns the height of the row. */
 static double run_row(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, double y,
                       double limit, bool draw)
 {
@@ -141,7 +161,10 @@ static double run_row(bpi_page *p, const bpi_table *t, const bpi_row *row, curso
             break;
         x += width;
     }
-    return tallest;
+    if (row->below.paras == 0 || !cells_done(t, row, c))
+        return tallest;
+    double gap = tallest > 0 ? BELOW_GAP : 0;
+    return tallest + gap + run_below(p, t, row, &c[BELOW], y + tallest + gap, limit, draw);
 }
 
 static double pad_of(const bpi_table *t)
@@ -151,7 +174,7 @@ static double pad_of(const bpi_table *t)
 
 static double measure(bpi_page *p, const bpi_table *t, const bpi_row *row)
 {
-    cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
+    cursor c[CURSORS] = {{0, 0}};
     double high = run_row(p, t, row, c, 0, NOTHING, false) + 2 * pad_of(t);
     return high > row->least ? high : row->least;
 }
@@ -170,8 +193,7 @@ static void put(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, 
 void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
 {
     double high = measure(p, t, row);
-    uint32_t columns = row->whole ? 1 : t->columns;
-    cursor c[BPI_TABLE_COLUMNS] = {{0, 0}};
+    cursor c[CURSORS] = {{0, 0}};
     bpi_page_need(p, high);
     if (p->y + high <= p->bottom + 0.01) {
         if (p->dry)
@@ -181,18 +203,17 @@ void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
         return;
     }
     do { /* taller than a page */
-        cursor before[BPI_TABLE_COLUMNS];
-        for (uint32_t i = 0; i < columns; i++)
-            before[i] = c[i];
+        cursor before[CURSORS];
+        memcpy(before, c, sizeof c);
         put(p, t, row, c, p->bottom - p->y);
         bool moved = false;
-        for (uint32_t i = 0; i < columns; i++)
+        for (uint32_t i = 0; i < CURSORS; i++)
             moved = moved || c[i].para != before[i].para || c[i].line != before[i].line;
         if (!moved)
             return; /* not one line fits on a whole page: no paper is that small */
-        if (!row_done(row, c, columns))
+        if (!row_done(t, row, c))
             bpi_page_begin(p);
-    } while (!row_done(row, c, columns));
+    } while (!row_done(t, row, c));
 }
 
 /* ---- heading ----------------------------------------------------------------------------- */

@@ -49,9 +49,11 @@ typedef struct bpi_cell {
 
 typedef struct bpi_row {
     bpi_cell cell[BPI_TABLE_COLUMNS];
-    double least; /* height */
-    bool band;    /* on light grey */
-    bool whole;   /* the first cell takes the whole width; the others are empty */
+    bpi_cell below;      /* under the cells, where more width saves lines */
+    uint32_t below_from; /* the column at which it begins; it ends with the table */
+    double least;        /* height */
+    bool band;           /* on light grey */
+    bool whole;          /* the first cell takes the whole width; the others are empty */
 } bpi_row;
 
 /* Draw the heading here, and again on each new page until the table ends. `first` is how much must

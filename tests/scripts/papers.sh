@@ -109,6 +109,20 @@ for file in "$SRC"/shows/*.json; do
     rm -rf "$dir/first"
 done
 
+# What a beat says may be longer than a page: every line of it is on the sheet, in order, once.
+/usr/bin/python3 -B - "$SRC/shows/harbour-breakfast.json" "$dir/long.json" << 'END'
+import json, sys
+show = json.load(open(sys.argv[1]))
+show["segments"][0]["beats"][1]["graphics"] = [
+    f"line{i} and what else may be read on a screen" for i in range(100, 200)]
+json.dump(show, open(sys.argv[2], "w"))
+END
+"$BACKPOT" plan "$dir/long.json" -q --only cue-sheet -o "$dir/long"
+note $? "a show whose graphics are longer than a page is not planned"
+pdftotext -raw "$dir/long/cue-sheet.pdf" - | grep -o 'line1[0-9][0-9]' > "$dir/lines"
+seq -f 'line%g' 100 199 | cmp -s - "$dir/lines"
+note $? "lines of the graphics are missing, twice or out of order"
+
 # ISO 216 A4: 210 x 297 mm; US Letter: 8.5 x 11 in.
 out=$dir/paper
 for letter in a4 letter; do
