@@ -296,10 +296,12 @@ static void draw(bpi_page *p)
 {
     bpi_page_begin(p);
     if (!p->plan->chance) {
-        bpi_page_para(p, BPI_FONT_STEP,
-                      p->plan->verdict == BP_PLANNED
-                          ? "Not worked out: no step of the show has low, likely and high times."
-                          : "Not worked out: this plan is late before anything runs over.");
+        bpi_page_para(
+            p, BPI_FONT_STEP,
+            p->plan->verdict == BP_PLANNED
+                ? "Not worked out: no step of the show has low, likely and high times, as "
+                  "{\"low\": \"8 min\", \"likely\": \"10 min\", \"high\": \"15 min\"}."
+                : "Not worked out: this plan is late before anything runs over.");
         return;
     }
     draw_whole(p);

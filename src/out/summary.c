@@ -37,6 +37,21 @@ static void put_head(bpi_text *t, const bp_plan *plan)
                plan->stamp);
 }
 
+/* A plan holds with likely times; a step that runs over may have no room in it. */
+static void put_planned(bpi_text *t, const bp_plan *plan)
+{
+    const bp_chance *c = plan->chance;
+    char share[BP_CLOCK_ROOM];
+    if (!c || c->on_time == c->days)
+        bpi_text_put(t, "Planned: everything is on set in time.\n");
+    else
+        bpi_text_f(t,
+                   "Planned: with likely times everything is on set in time. Played with longer "
+                   "ones it is on %s of days%s\n",
+                   bpi_fact_chance(share, c->on_time, c->days),
+                   c->asked ? "." : "; --chance 95 plans for room where it pays.");
+}
+
 static void put_verdict(bpi_text *t, const bp_plan *plan)
 {
     bool late;
@@ -45,7 +60,7 @@ static void put_verdict(bpi_text *t, const bp_plan *plan)
     switch (plan->verdict) {
     case BP_PLANNED:
         if (!plan->stopped)
-            bpi_text_put(t, "Planned: everything is on set in time.\n");
+            put_planned(t, plan);
         break;
     case BP_LATE:
         bpi_text_put(t, plan->unsure
