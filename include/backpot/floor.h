@@ -77,6 +77,8 @@ typedef struct bp_floor_view {
     uint32_t spoils;   /* of plan.container: comes later than it keeps; BP_NO_INDEX: none   */
     int64_t spoils_at; /* when it is past its best, or no longer safe                       */
     bool unsafe;       /* the latter                                                        */
+    int64_t camera_late[BP_SLOT_BEATS]; /* of beats on air and to come: seconds for which their
+                                           camera is still on its way, as bp_slot_cameras      */
 } bp_floor_view;
 
 /* How things stand at a moment, for the appearance that is on or comes next; a minute after one is

@@ -136,6 +136,10 @@ typedef struct bp_beat {
                             least, likely and most are without it                       */
     const char *crosses; /* hot containers that are passed on the way, or come along: "past the
                             stove, where B3 is hot"; ""                                 */
+    const char *camera;  /* that is on it; ""                                           */
+    int64_t camera_move; /* seconds that this camera takes from one station to another   */
+    int64_t camera_late; /* seconds for which it is still on its way when it is wanted; 0: it has
+                            the time that it takes                                      */
 } bp_beat;
 
 typedef struct bp_tease {

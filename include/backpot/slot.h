@@ -50,6 +50,13 @@ typedef struct bp_slot_fit {
 bp_code bp_slot_refit(bp_slot_fit *out, const bp_plan *plan, uint32_t air, const bp_slot_now *now,
                       bp_errors *errs);
 
+/* Which beats find their camera still on its way: late[i] is for how many seconds, 0 for most beats.
+ * A camera stays at a beat's station until that beat ends, and must be at the next beat's when the
+ * walk to that is over; if the stations differ it takes the beat's `camera_move` between the two.
+ * `from` and `length` are those of the beats of `kept`, as in bp_slot_fit. */
+void bp_slot_cameras(int64_t late[BP_SLOT_BEATS], const bp_plan *plan, uint32_t air, uint64_t kept,
+                     const int64_t from[BP_SLOT_BEATS], const int64_t length[BP_SLOT_BEATS]);
+
 /* Does one of these beats of the container's appearance work with it or show it? */
 bool bp_slot_uses(const bp_plan *plan, uint32_t container, uint64_t beats);
 

@@ -113,6 +113,20 @@ static void draw_times(bpi_grid *g, int row, const bpi_face *f)
     }
 }
 
+/* The first beat to come that finds its camera on its way. */
+static void put_camera_late(char *out, size_t room, const bpi_face *f)
+{
+    const bp_floor_view *v = f->view;
+    char time[BPI_FACE_TIME];
+    for (uint32_t i = 0; i < f->plan->air[v->air].beats.n; i++)
+        if (v->phase != BP_FLOOR_OFF && i != v->beat && v->camera_late[i] > 0) {
+            snprintf(out, room, "CAMERA %.20s IS %s LATE %s%.60s", beat_of(f, i)->camera,
+                     bpi_face_time(time, v->camera_late[i], false),
+                     i == v->next ? "for NEXT: " : "for ", beat_of(f, i)->text);
+            return;
+        }
+}
+
 /* What must not be overlooked, the worst alone. */
 static void draw_notice(bpi_grid *g, int row, const bpi_face *f)
 {
@@ -136,6 +150,8 @@ static void draw_notice(bpi_grid *g, int row, const bpi_face *f)
                  bpi_face_time(time, -v->fit.over, false));
     else if (v->fit.stranded)
         snprintf(line, sizeof line, "a beat that must stay has lost one that it needs");
+    else
+        put_camera_late(line, sizeof line, f);
     if (!line[0])
         return;
     bpi_grid_fill(g, row, 0, g->columns, ' ', BPI_REVERSE);
@@ -166,7 +182,9 @@ static void draw_beat(bpi_grid *g, int row, const bpi_face *f, const char *lead,
         state = i == v->beat ? NULL : "no time";
     if (!state)
         state = bpi_face_time(time, i == v->beat ? v->beat_long : v->fit.length[i], false);
-    snprintf(right, sizeof right, "%.40s%s%7s", b->station, b->station[0] ? "  " : "", state);
+    snprintf(right, sizeof right, "%.40s%s%.20s%s%7s", b->station,
+             b->station[0] && b->camera[0] ? ", " : "", b->camera,
+             b->station[0] || b->camera[0] ? "  " : "", state);
     int used = bpi_grid_put_right(g, row, LEFT, g->columns - 1, right, look);
     bpi_grid_put(g, row, 0, LEFT, lead, look);
     bpi_grid_put(g, row, LEFT, g->columns - LEFT - used - 3, b->text[0] ? b->text : b->id, look);

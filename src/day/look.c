@@ -105,6 +105,24 @@ static void put_spoils(bp_floor_view *v, const bp_floor *f, const bpi_floor_air 
     }
 }
 
+/* Beats that are done lasted until the next one was begun. */
+static void put_cameras(bp_floor_view *v, const bp_floor *f, const bpi_floor_air *a)
+{
+    int64_t from[BP_SLOT_BEATS], length[BP_SLOT_BEATS];
+    for (uint32_t i = 0; i < beats_of(f, v); i++) {
+        from[i] = v->fit.from[i];
+        length[i] = v->fit.length[i];
+    }
+    for (uint32_t k = 0; k + 1 < a->n; k++) {
+        from[a->begun[k].beat] = a->begun[k].from;
+        length[a->begun[k].beat] = a->begun[k + 1].from - a->begun[k].from;
+    }
+    bp_slot_cameras(v->camera_late, f->plan, v->air, v->done | v->fit.kept, from, length);
+    for (uint32_t i = 0; i < beats_of(f, v); i++)
+        if (v->done & bit(i))
+            v->camera_late[i] = 0;
+}
+
 bp_code bp_floor_look(bp_floor_view *v, const bp_floor *f, int64_t now, bp_errors *errs)
 {
     uint32_t air = which(f, now);
@@ -135,6 +153,7 @@ bp_code bp_floor_look(bp_floor_view *v, const bp_floor *f, int64_t now, bp_error
                 v->next = i;
         put_drift(v, f);
         put_spoils(v, f, a);
+        put_cameras(v, f, a);
     }
     v->gone = (n < 64 ? bit(n) - 1 : ~UINT64_C(0)) & ~v->done & ~v->out & ~v->fit.kept;
     return BP_OK;

@@ -40,8 +40,8 @@ static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
     bpi_beat *b = &d->beat[d->n++];
     b->id = id;
     b->text = text;
-    b->words = b->station = "";
-    b->dish = b->at = BPI_NO_INDEX;
+    b->words = b->station = b->camera = "";
+    b->dish = b->at = b->camera_at = BPI_NO_INDEX;
     b->time = (bpi_length){.least = usual_time[u].least,
                            .likely = usual_time[u].likely,
                            .most = usual_time[u].most,

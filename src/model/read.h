@@ -37,7 +37,7 @@ typedef struct bpi_reader {
     const char *file, *folder; /* of the show file; folder NULL: none */
     bpi_text bytes;            /* of all files read, for the stamp    */
     bool clock_set;            /* show->clock can be asked            */
-    bpi_names oven, place, recipe, dish, beat, step, station;
+    bpi_names oven, place, recipe, dish, beat, step, station, camera;
     const bpi_names *recipe_steps; /* by recipe index                 */
     const char **skill;
     size_t skill_room;
@@ -132,7 +132,7 @@ bpi_member_read bpi_read_safety;    /* bpi_show     */
 bpi_member_read bpi_read_pantry;    /* bpi_show     */
 bpi_member_read bpi_read_supplies;  /* bpi_show     */
 bpi_member_read bpi_read_nutrition; /* bpi_recipe   */
-bpi_member_read bpi_read_beats;     /* bpi_segment, after its dishes and stations */
+bpi_member_read bpi_read_beats;     /* bpi_segment, after its dishes, stations, cameras */
 bpi_member_read bpi_read_graphics;  /* bpi_beat     */
 
 /* Index of the dish that a text names, of the segment that is being read; BPI_NO_INDEX: none, and a

@@ -1,7 +1,7 @@
 /* src/model/readbeat.c - what happens on camera.
  *
  * Owns     "beats" of a segment.
- * May use  base/, model/read; the segment's dishes and stations have been read.
+ * May use  base/, model/read; the segment's dishes, stations and cameras have been read.
  */
 #include "model/read.h"
 
@@ -171,6 +171,19 @@ static void read_at(bpi_reader *r, bpi_beat *b, const bpi_node *node, const bpi_
     b->at = k < seg->stations ? k : BPI_NO_INDEX;
 }
 
+/* Where a segment has cameras, the one that a beat names is one of them; it need not name one. */
+static void read_camera(bpi_reader *r, bpi_beat *b, const bpi_node *node, const bpi_segment *seg)
+{
+    char prefix[80], haver[80];
+    const bpi_node *camera = bpi_node_member(node, "camera");
+    if (!camera || !seg->camera)
+        return;
+    snprintf(prefix, sizeof prefix, "beat \"%s\" is on camera", b->id);
+    snprintf(haver, sizeof haver, "segment \"%s\"", seg->id);
+    uint32_t k = bpi_read_ref(r, camera, &r->camera, prefix, haver);
+    b->camera_at = k < seg->cameras ? k : BPI_NO_INDEX;
+}
+
 void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_member members[] = {
@@ -188,6 +201,7 @@ void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_memb
         {"needs", NULL, 0, NULL, 0, 0, 0, NULL},
         {"beside", NULL, 0, NULL, 0, 0, 0, NULL},
         {"station", bpi_read_text, offsetof(bpi_beat, station), NULL, 0, WORDS, 0, NULL},
+        {"camera", bpi_read_text, offsetof(bpi_beat, camera), NULL, 0, WORDS, 0, NULL},
         {"taste", bpi_read_flag, offsetof(bpi_beat, taste), NULL, 0, 0, 0, NULL},
         {"graphics", bpi_read_graphics, 0, NULL, 0, 0, 0, NULL},
         {"supers", bpi_read_flag, offsetof(bpi_beat, supers), NULL, 0, 0, 0, NULL},
@@ -199,13 +213,18 @@ void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_memb
     r->beat = bpi_read_ids(r, v, "beats");
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         bpi_beat *b = &list[e->index];
-        *b = (bpi_beat){.dish = BPI_NO_INDEX, .at = BPI_NO_INDEX, .worth = 10, .where = e->at};
+        *b = (bpi_beat){.dish = BPI_NO_INDEX,
+                        .at = BPI_NO_INDEX,
+                        .camera_at = BPI_NO_INDEX,
+                        .worth = 10,
+                        .where = e->at};
         if (!bpi_read_object(r, b, e, "a beat", BPI_MEMBERS(members)))
             continue;
         if (b->time.window)
             b->time.likely = (b->time.least + b->time.most) / 2;
         read_action(r, b, e, seg);
         read_at(r, b, e, seg);
+        read_camera(r, b, e, seg);
         const bpi_node *needs = bpi_node_member(e, "needs");
         if (needs)
             read_needs(r, b, needs, seg, e->index);

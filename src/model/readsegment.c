@@ -93,7 +93,7 @@ static void read_dishes(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     }
 }
 
-/* ---- stations -------------------------------------------------------------------------------- */
+/* ---- stations and cameras -------------------------------------------------------------------------------- */
 
 static void read_stations(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
@@ -119,6 +119,24 @@ static void read_stations(bpi_reader *r, void *into, const bpi_node *v, const bp
                            "the first station of the row has none before it to walk from");
         place += e->index ? s->walk : 0;
         s->place = place;
+    }
+}
+
+static void read_cameras(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_member members[] = {
+        {"id", bpi_read_id, offsetof(bpi_camera, id), "\"id\": \"close-up\"", 0, 0, 0, NULL},
+        {"move", bpi_read_span_member, offsetof(bpi_camera, move), NULL, 0, 600, 0, NULL},
+    };
+    bpi_segment *seg = into;
+    bpi_camera *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_LIST, bpi_camera, &seg->cameras);
+    seg->camera = list;
+    r->camera = bpi_read_ids(r, v, "cameras");
+    if (!list)
+        r->camera = (bpi_names){.unread = true};
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        list[e->index] = (bpi_camera){.where = e->at};
+        bpi_read_object(r, &list[e->index], e, "a camera", BPI_MEMBERS(members));
     }
 }
 
@@ -280,6 +298,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"dishes", read_dishes, 0, "\"dishes\": [{\"id\": \"soup\", \"recipe\": \"lentils\"}]", 0,
          0, 0, NULL},
         {"stations", read_stations, 0, NULL, 0, 0, 0, NULL},
+        {"cameras", read_cameras, 0, NULL, 0, 0, 0, NULL},
         {"beats", bpi_read_beats, 0, NULL, 0, 0, 0, NULL},
         {"teases", read_teases, 0, NULL, 0, 0, 0, NULL},
         {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
@@ -294,7 +313,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
                          .lead_where = node->at,
                          .reset_where = node->at,
                          .hands_where = node->at};
-    r->dish = r->beat = r->station = (bpi_names){0};
+    r->dish = r->beat = r->station = r->camera = (bpi_names){0};
     bpi_read_object(r, seg, node, "a segment", BPI_MEMBERS(members));
     uint32_t cooks = r->show->kitchen.cooks;
     if (cooks && seg->hands > cooks)

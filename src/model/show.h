@@ -328,6 +328,8 @@ typedef struct bpi_beat {
     uint32_t besides;
     const char *station;
     uint32_t at; /* index into the segment's stations; BPI_NO_INDEX: it has none             */
+    const char *camera; /* that is on it; ""                                               */
+    uint32_t camera_at; /* index into the segment's cameras; BPI_NO_INDEX: none of them     */
     const char *const *graphic; /* lines put on the screen                                  */
     uint32_t graphics;
     bool supers; /* what goes in is put on the screen: a line for each ingredient */
@@ -358,6 +360,13 @@ typedef struct bpi_station {
     bpi_where where;
 } bpi_station;
 
+/* A camera that is moved from station to station: a close-up on wheels. */
+typedef struct bpi_camera {
+    const char *id;
+    int64_t move; /* seconds from one station to any other; 0: it sees them all from where it is */
+    bpi_where where;
+} bpi_camera;
+
 /* How the beats of a segment that names none are drafted. */
 typedef struct bpi_drafting {
     bool stated;
@@ -383,6 +392,8 @@ typedef struct bpi_segment {
     bpi_drafting draft;
     const bpi_station *station;
     uint32_t stations; /* 0: nobody says where they are, and nobody walks */
+    const bpi_camera *camera;
+    uint32_t cameras; /* 0: a beat's camera is a name alone */
     const bpi_tease *tease;
     uint32_t teases;
     const char *const *host;

@@ -10,7 +10,10 @@
 #include "out/said.h"
 #include "out/table.h"
 
-static const bpi_column beat_columns[] = {
+#define BEAT_COLUMNS 8
+#define WHERE        5 /* the station, and below it the camera */
+
+static const bpi_column beat_columns[BEAT_COLUMNS] = {
     {94, 0, "Clock", BPI_LEFT},
     {42, 0, "In", BPI_RIGHT},
     {48, 0, "Length", BPI_RIGHT},
@@ -170,10 +173,17 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
         bpi_cell_add(
             p, &row.cell[4], BPI_FONT_BOLD,
             bpi_page_f(p, "with %s", bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, b->on))));
-    bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY, b->station);
+    bpi_cell_add(p, &row.cell[WHERE], BPI_FONT_BODY, b->station);
     if (b->walk)
-        bpi_cell_add(p, &row.cell[5], BPI_FONT_BODY,
+        bpi_cell_add(p, &row.cell[WHERE], BPI_FONT_BODY,
                      bpi_page_f(p, "walk %s", bpi_fact_minutes(a, b->walk)));
+    if (*b->camera)
+        bpi_cell_add(p, &row.cell[WHERE], BPI_FONT_BODY, b->camera);
+    if (b->camera_late)
+        bpi_cell_add_marked(p, &row.cell[4], BPI_FONT_BOLD, BPI_CAUTION_MARK,
+                            bpi_page_f(p, "Camera %s is there %lld s late: its move takes %lld s",
+                                       b->camera, (long long)b->camera_late,
+                                       (long long)b->camera_move));
     if (*b->crosses)
         bpi_cell_add_marked(p, &row.cell[4], BPI_FONT_BOLD, BPI_CAUTION_MARK,
                             bpi_page_f(p, "On the way %s", b->crosses));
@@ -195,8 +205,13 @@ static void draw_beat(bpi_page *p, const bpi_table *table, const bp_beat *b, uin
 
 static void draw_beats(bpi_page *p, const bp_air *air)
 {
-    const bpi_table table = {beat_columns, 8, NULL, false};
+    bpi_column column[BEAT_COLUMNS];
+    const bpi_table table = {column, BEAT_COLUMNS, NULL, false};
     bool band = false;
+    memcpy(column, beat_columns, sizeof column);
+    for (uint32_t i = 0; i < air->beats.n; i++)
+        if (*p->plan->beat[air->beats.first + i].camera)
+            column[WHERE].head = "Station, camera";
     bpi_table_begin(p, &table, 60);
     for (uint32_t i = 0; i < air->beats.n; i++) {
         const bp_beat *b = &p->plan->beat[air->beats.first + i];

@@ -184,6 +184,9 @@ static void put_beat(scribe *s, const bp_beat *b)
     NUMBER(s, b, place);
     NUMBER(s, b, walk);
     TEXT(s, b, crosses);
+    TEXT(s, b, camera);
+    NUMBER(s, b, camera_move);
+    NUMBER(s, b, camera_late);
 }
 
 static void put_line(scribe *s, const bp_line *l)

@@ -163,6 +163,10 @@ static void put_beats(bpi_text *t, const bp_plan *plan, const bp_air *air)
             bpi_text_char(t, ']');
         }
         bpi_text_char(t, '\n');
+        if (b->camera_late)
+            bpi_text_f(
+                t, "        camera %s is there %" PRId64 " s late: its move takes %" PRId64 " s\n",
+                b->camera, b->camera_late, b->camera_move);
     }
     for (uint32_t i = 0; i < air->teases.n; i++) {
         const bp_tease *tease = &plan->tease[air->teases.first + i];

@@ -3,6 +3,7 @@
  * Owns     lists of the plan, filled in from live/ and prep/.
  * May use  plan/fill, live/, prep/, safety/caution, model/, base/.
  */
+#include "backpot/slot.h"
 #include "live/stage.h"
 #include "live/station.h"
 #include "live/words.h"
@@ -268,6 +269,10 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .needs = fit->needs,
         .place = bpi_station_place(&f->show->segment[a->segment], beat),
         .walk = fit->walk,
+        .camera = bpi_fill_copy(f, beat->camera),
+        .camera_move = beat->camera_at == BPI_NO_INDEX
+                           ? 0
+                           : f->show->segment[a->segment].camera[beat->camera_at].move,
         .crosses = fit->dropped || !f->prep ? "" : crosses_of(f, air, i),
     };
     if (fit->dropped || !f->prep)
@@ -296,6 +301,24 @@ static uint32_t hero(const bpi_fill *f, uint32_t air, uint32_t dish, uint32_t te
             found = b;
     }
     return found;
+}
+
+/* Does each camera get from station to station in time, at the lengths of the plan? */
+static void put_cameras(bp_plan *p, bp_beat *beat)
+{
+    for (uint32_t a = 0; a < p->airs; a++) {
+        int64_t from[BP_SLOT_BEATS], length[BP_SLOT_BEATS], late[BP_SLOT_BEATS];
+        bp_slice s = p->air[a].beats;
+        uint64_t kept = 0;
+        for (uint32_t i = 0; i < s.n; i++) {
+            kept |= beat[s.first + i].dropped ? 0 : UINT64_C(1) << i;
+            from[i] = beat[s.first + i].time_in;
+            length[i] = beat[s.first + i].length;
+        }
+        bp_slot_cameras(late, p, a, kept, from, length);
+        for (uint32_t i = 0; i < s.n; i++)
+            beat[s.first + i].camera_late = late[i];
+    }
 }
 
 static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *tease)
@@ -364,4 +387,6 @@ void bpi_fill_air(bpi_fill *f)
     p->beat = beat;
     p->beats = beats;
     p->tease = tease;
+    if (!f->failed)
+        put_cameras(p, beat);
 }

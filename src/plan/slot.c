@@ -1,12 +1,14 @@
 /* src/plan/slot.c - a slot under way, from the plan alone.
  *
  * Owns     nothing: it puts the beats of a plan into the numbers of live/refit and back.
- * May use  live/refit, base/.
+ * May use  live/refit, live/drop, base/.
  */
 #include "backpot/slot.h"
 
 #include <assert.h>
+#include <string.h>
 
+#include "live/drop.h"
 #include "live/refit.h"
 
 _Static_assert(BP_SLOT_BEATS == BPI_MAX_BEATS, "the public bound is that of the reader");
@@ -58,6 +60,34 @@ bp_code bp_slot_refit(bp_slot_fit *out, const bp_plan *plan, uint32_t air, const
         out->length[i] = fit.last[i];
     }
     return BP_OK;
+}
+
+/* The last beat of `kept` before beat i that is on its camera; BP_NO_INDEX: none. */
+static uint32_t camera_was(const bp_beat *beat, uint64_t kept, uint32_t i)
+{
+    for (uint32_t k = i; k-- > 0;)
+        if ((kept >> k & 1) && strcmp(beat[k].camera, beat[i].camera) == 0)
+            return k;
+    return BP_NO_INDEX;
+}
+
+void bp_slot_cameras(int64_t late[BP_SLOT_BEATS], const bp_plan *plan, uint32_t air, uint64_t kept,
+                     const int64_t from[BP_SLOT_BEATS], const int64_t length[BP_SLOT_BEATS])
+{
+    const bp_beat *beat = &plan->beat[plan->air[air].beats.first];
+    int64_t place = BPI_NO_PLACE;
+    for (uint32_t i = 0; i < plan->air[air].beats.n && i < BP_SLOT_BEATS; i++) {
+        late[i] = 0;
+        if (!(kept >> i & 1))
+            continue;
+        int64_t wanted = from[i] + bpi_drop_walk(place, beat[i].place);
+        uint32_t was = beat[i].camera_move > 0 ? camera_was(beat, kept, i) : BP_NO_INDEX;
+        place = beat[i].place;
+        if (was == BP_NO_INDEX || strcmp(beat[was].station, beat[i].station) == 0)
+            continue;
+        int64_t there = from[was] + length[was] + beat[i].camera_move;
+        late[i] = there > wanted ? there - wanted : 0;
+    }
 }
 
 bool bp_slot_uses(const bp_plan *plan, uint32_t container, uint64_t beats)

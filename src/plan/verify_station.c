@@ -1,5 +1,7 @@
-/* src/plan/verify_station.c - stations: walking, room, hot containers in the way. */
+/* src/plan/verify_station.c - stations: walking, room, hot containers in the way, cameras. */
 #include "plan/verify.h"
+
+#include <string.h>
 
 /* The row is walked station by station here, not by its places. */
 static int64_t walk_of(const bpi_segment *g, uint32_t from, uint32_t to)
@@ -91,12 +93,44 @@ static void test_room(bpi_verify *v, uint32_t air, uint32_t k)
     }
 }
 
+/* Every camera is followed from where it was left: when it may go, and when it is wanted. */
+static void test_cameras(bpi_verify *v, uint32_t air)
+{
+    const bp_plan *p = v->plan;
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    for (uint32_t c = 0; c < g->cameras; c++) {
+        int64_t free_at = 0;
+        uint32_t left = BPI_NO_INDEX;
+        for (uint32_t k = 0; k < g->beats; k++) {
+            const bp_beat *b = &p->beat[p->air[air].beats.first + k];
+            if (b->dropped || g->beat[k].camera_at != c)
+                continue;
+            bool moves =
+                left != BPI_NO_INDEX && strcmp(g->beat[left].station, g->beat[k].station) != 0;
+            int64_t gap = b->from + b->walk - free_at, needs = moves ? g->camera[c].move : 0;
+            if (b->camera_late != (gap < needs ? needs - gap : 0))
+                bpi_object(v, b->id, "how late its camera is there is told wrong");
+            free_at = b->from + b->length;
+            left = k;
+        }
+    }
+    for (uint32_t k = 0; k < p->air[air].beats.n; k++) {
+        const bp_beat *b = &p->beat[p->air[air].beats.first + k];
+        uint32_t c = k < g->beats ? g->beat[k].camera_at : BPI_NO_INDEX;
+        if (strcmp(b->camera, k < g->beats ? g->beat[k].camera : "") != 0 ||
+            b->camera_move != (c == BPI_NO_INDEX ? 0 : g->camera[c].move) ||
+            (b->camera_late && (b->dropped || c == BPI_NO_INDEX)))
+            bpi_object(v, b->id, "its camera is told wrong");
+    }
+}
+
 void bpi_verify_station(bpi_verify *v)
 {
     const bp_plan *p = v->plan;
     for (uint32_t a = 0; a < p->airs; a++) {
         const bpi_segment *g = &v->show->segment[v->segment[a]];
         uint32_t last = BPI_NO_INDEX;
+        test_cameras(v, a);
         for (uint32_t k = 0; k < p->air[a].beats.n; k++) {
             const bp_beat *b = &p->beat[p->air[a].beats.first + k];
             bool on = !b->dropped && g->stations && k < g->beats;

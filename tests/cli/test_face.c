@@ -259,6 +259,25 @@ START_TEST(what_must_not_be_overlooked_has_a_line)
 }
 END_TEST
 
+START_TEST(a_camera_stands_by_its_beat_and_is_told_when_it_is_late)
+{
+    bp_beat *b = (bp_beat *)&plan->beat[air->beats.first], kept[2];
+    memcpy(kept, b, sizeof kept);
+    b[0].place = b[1].place = 0;
+    b[0].station = "front", b[1].station = "stove";
+    b[0].camera = b[1].camera = "close-up";
+    b[1].camera_move = 20;
+    key(' ', 0);
+    draw(24, 80, 10);
+    ck_assert(shows("front, close-up") && shows("stove, close-up"));
+    ck_assert(shows("CAMERA close-up IS 0:20 LATE for NEXT: Vegetables into the hot pot"));
+    key(' ', 24);
+    draw(24, 80, 30); /* it is on now */
+    ck_assert(!shows("CAMERA"));
+    memcpy(b, kept, sizeof kept);
+}
+END_TEST
+
 START_TEST(a_beat_that_runs_over_says_so)
 {
     key(' ', 0);
@@ -417,6 +436,7 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, everything_stands_on_80_by_24);
     tcase_add_test(c, any_size_is_drawn_within_its_edges);
     tcase_add_test(c, what_must_not_be_overlooked_has_a_line);
+    tcase_add_test(c, a_camera_stands_by_its_beat_and_is_told_when_it_is_late);
     tcase_add_test(c, a_beat_that_runs_over_says_so);
     tcase_add_test(c, the_first_space_is_the_hit_and_the_first_beat);
     tcase_add_test(c, long_before_the_hit_space_asks_first);

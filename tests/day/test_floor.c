@@ -347,6 +347,37 @@ START_TEST(what_comes_too_late_to_keep_is_told)
 }
 END_TEST
 
+/* A camera that needs 20 s between stations, at the first beat and at the second, then at the third. */
+START_TEST(a_camera_on_its_way_is_told_and_has_the_time_of_the_beats_between)
+{
+    bp_beat *b = (bp_beat *)&plan->beat[air->beats.first], kept[3];
+    memcpy(kept, b, sizeof kept);
+    for (uint32_t i = 0; i < 3; i++)
+        b[i].place = 0;
+    b[0].station = "front", b[1].station = b[2].station = "stove";
+    b[0].camera = b[1].camera = "close-up";
+    b[1].camera_move = 20;
+    look(-10);
+    ck_assert_int_eq(view.camera_late[0], 0);
+    ck_assert_int_eq(view.camera_late[1], 20);
+    run_to(0);
+    look(5);
+    ck_assert_int_eq(view.camera_late[1], 20);
+    b[1].camera = "", b[1].camera_move = 0;
+    b[2].camera = "close-up";
+    b[2].camera_move = 20;
+    must(BP_DAY_BEAT, 15, id(1), 0); /* from 15 s on */
+    look(16);
+    int64_t gap = view.fit.from[2] - 15;
+    ck_assert_int_eq(view.camera_late[2], gap < 20 ? 20 - gap : 0);
+    must(BP_DAY_BEAT, 22, id(2), 0); /* the second lasted 7 s */
+    look(23);
+    ck_assert_int_eq(view.camera_late[2], 13);
+    ck_assert_int_eq(view.camera_late[1], 0);
+    memcpy(b, kept, sizeof kept);
+}
+END_TEST
+
 START_TEST(nothing_happens_before_the_hit_that_cannot)
 {
     refused(BP_DAY_BEAT, -5, id(0), 0);
@@ -450,6 +481,7 @@ Suite *suite_day_floor(void)
     tcase_add_test(c, a_beat_dropped_by_hand_stays_out_until_it_is_kept);
     tcase_add_test(c, a_late_hit_moves_the_whole_slot);
     tcase_add_test(c, what_comes_too_late_to_keep_is_told);
+    tcase_add_test(c, a_camera_on_its_way_is_told_and_has_the_time_of_the_beats_between);
     tcase_add_test(c, nothing_happens_before_the_hit_that_cannot);
     tcase_add_test(c, a_log_followed_in_parts_is_the_same_floor);
     tcase_add_test(c, an_event_that_cannot_be_is_told_by_its_line);

@@ -180,6 +180,75 @@ START_TEST(a_hit_moves_as_far_as_everything_bears_it)
 }
 END_TEST
 
+/* Second by second: the camera sets off when its last beat ends, and every second after it is wanted
+ * in which it has not come is one that it is late. */
+static int64_t late_by_ticking(const bp_beat *beat, uint32_t n, uint32_t i, const int64_t *from,
+                               const int64_t *length)
+{
+    int64_t last = from[n - 1] + length[n - 1], here = 0, wanted = 0, late = 0;
+    const char *at = NULL, *to = NULL;
+    for (int64_t t = 0; t < from[i]; t++)
+        for (uint32_t k = 0; k < i; k++)
+            if (t >= from[k] && t < from[k] + length[k] &&
+                !strcmp(beat[k].camera, beat[i].camera)) {
+                at = beat[k].station;
+                here = t + 1;
+            }
+    to = beat[i].station;
+    wanted = from[i];
+    for (int64_t step = i ? beat[i].place - beat[i - 1].place : 0; step; step += step > 0 ? -1 : 1)
+        wanted++;
+    if (!at || !beat[i].camera_move || strcmp(at, to) == 0)
+        return 0;
+    for (int64_t left = beat[i].camera_move, t = here; left > 0 && t < last + 1000; left--, t++)
+        late += t >= wanted;
+    return late;
+}
+
+START_TEST(a_camera_is_late_by_the_seconds_it_is_not_there)
+{
+    static const char *const station[] = {"front", "counter", "stove"}, *const camera[] = {"", "a",
+                                                                                           "b"};
+    static const int64_t place[] = {0, 3, 7}, move[] = {0, 6, 25};
+    uint32_t word = 20261015, lates = 0;
+    for (int round = 0; round < 2000; round++) {
+        bp_beat beat[6], kept_beat[6];
+        int64_t from[BP_SLOT_BEATS] = {0}, length[BP_SLOT_BEATS] = {0}, late[BP_SLOT_BEATS];
+        int64_t kept_from[6], kept_length[6], at = 0;
+        uint32_t number[6], n = 0;
+        uint64_t kept = 0;
+        for (uint32_t i = 0; i < 6; i++) {
+            uint32_t s = (word = word * 1664525 + 1013904223) >> 16, c = s / 3 % 3;
+            beat[i] = (bp_beat){.station = station[s % 3],
+                                .place = place[s % 3],
+                                .camera = camera[c],
+                                .camera_move = move[c]};
+            if (s / 9 % 4 == 0)
+                continue; /* left out */
+            kept |= UINT64_C(1) << i;
+            from[i] = at;
+            length[i] = 7 + s / 36 % 20;
+            at += length[i];
+            kept_beat[n] = beat[i];
+            kept_from[n] = from[i];
+            kept_length[n] = length[i];
+            number[n++] = i;
+        }
+        bp_air one = {.beats = {0, 6}};
+        bp_plan made = {.air = &one, .airs = 1, .beat = beat, .beats = 6};
+        bp_slot_cameras(late, &made, 0, kept, from, length);
+        for (uint32_t k = 0; k < n; k++) {
+            ck_assert_int_eq(late[number[k]],
+                             late_by_ticking(kept_beat, n, k, kept_from, kept_length));
+            lates += late[number[k]] > 0;
+        }
+        for (uint32_t i = 0; i < 6; i++)
+            ck_assert(kept >> i & 1 || late[i] == 0);
+    }
+    ck_assert_uint_ge(lates, 500);
+}
+END_TEST
+
 START_TEST(states_that_cannot_be_are_refused)
 {
     make(shows[0]);
@@ -307,6 +376,7 @@ Suite *suite_plan_slot(void)
     tcase_add_loop_test(c, a_hit_moves_as_far_as_everything_bears_it, 0,
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_test(c, states_that_cannot_be_are_refused);
+    tcase_add_test(c, a_camera_is_late_by_the_seconds_it_is_not_there);
     suite_add_tcase(s, c);
     return s;
 }

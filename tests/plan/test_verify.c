@@ -1269,6 +1269,10 @@ BEAT(beat_is_walked_to_longer, b->walk++)
 BEAT(beat_is_somewhere_else, b->place++)
 BEAT(beat_crosses_what_it_does_not, b->crosses = b->crosses[0] ? "" : "past the stove")
 
+BEAT(beat_has_its_camera_later, b->camera_late++)
+BEAT(beat_has_another_camera, b->camera = "crane")
+BEAT(beat_has_a_slower_camera, b->camera_move++)
+
 /* Number i of all stations; NULL: there are no more. */
 static bpi_station *station_at(uint32_t i)
 {
@@ -1290,6 +1294,22 @@ static did a_station_is_farther_away(uint32_t i)
     s->walk++;
     name("how far it is walked to it", NULL, NULL);
     return DONE;
+}
+
+/* So slow that no time between two beats is enough. */
+static did a_camera_takes_longer(uint32_t i)
+{
+    for (uint32_t g = 0; g < show->segments; i -= show->segment[g++].cameras) {
+        if (i >= show->segment[g].cameras)
+            continue;
+        bpi_camera *c = (bpi_camera *)&show->segment[g].camera[i];
+        if (c->move == 0)
+            return NOT_HERE;
+        c->move = 600;
+        name("how late its camera is", "its camera is told wrong", NULL);
+        return DONE;
+    }
+    return NO_MORE;
 }
 
 static did a_station_has_no_room(uint32_t i)
@@ -1595,6 +1615,10 @@ static const struct {
     ROW(beat_is_walked_to_longer),
     ROW(beat_is_somewhere_else),
     ROW(beat_crosses_what_it_does_not),
+    ROW(beat_has_its_camera_later),
+    ROW(beat_has_another_camera),
+    ROW(beat_has_a_slower_camera),
+    ROW(a_camera_takes_longer),
     ROW(a_station_is_farther_away),
     ROW(a_station_has_no_room),
     ROW(a_draft_may_use_less),
@@ -1669,6 +1693,7 @@ static void keep_all(void)
         keep(g->beat, g->beats, sizeof *g->beat);
         keep(g->hit, g->hits, sizeof *g->hit);
         keep(g->station, g->stations, sizeof *g->station);
+        keep(g->camera, g->cameras, sizeof *g->camera);
     }
 }
 

@@ -141,6 +141,8 @@ bpi_beat *b_talk(b_show *b, const char *id, int64_t least, int64_t most)
                                .text = id,
                                .words = "",
                                .station = "",
+                               .camera = "",
+                               .camera_at = BPI_NO_INDEX,
                                .dish = BPI_NO_INDEX,
                                .time = {.least = least, .likely = (least + most) / 2, .most = most},
                                .worth = 10};

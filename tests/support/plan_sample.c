@@ -854,7 +854,10 @@ void plan_sample_fill(plan_sample *s)
         s->beat[i].keep = strcmp(s->beat[i].id, "hello") == 0 || s->beat[i].taste;
     }
     for (uint32_t i = 0; i < ROWS(beat_rows); i++)
-        s->beat[i].crosses = "";
+        s->beat[i].crosses = s->beat[i].camera = "";
+    s->beat[2].camera = "close-up";
+    s->beat[2].camera_move = 8;
+    s->beat[2].camera_late = 3;
     s->beat[1].walk = s->beat[1].place = 6;
     s->beat[2].crosses = "past front, where A4 is hot";
     s->beat[0].lines = (bp_slice){0, 1};
