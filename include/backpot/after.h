@@ -55,32 +55,43 @@ bp_code bp_report_write(char **out, size_t *len, const bp_after *after, bp_error
 
 #define BP_LEARN_LEAST 3 /* times that a step must have been seen */
 
-/* A hands-on step as it was seen. */
+/* A hands-on step, or a beat, as it was seen. */
 typedef struct bp_lesson {
-    const char *recipe, *step; /* ids                                                       */
-    const char *file;          /* where its time is written                                 */
+    const char *recipe, *step; /* ids; of a beat those of its segment and itself            */
+    bool beat;
+    const char *file; /* where its time is written                                 */
     uint32_t line, col;
     int64_t was_low, was_likely, was_high; /* as written                                    */
     uint32_t seen;                         /* times that its start and end were ticked      */
     uint32_t odd;                          /* of these left out, as far from all others     */
     bool enough;                           /* at least BP_LEARN_LEAST are left              */
     int64_t low, likely, high;             /* what was seen, rounded; 0 where not enough    */
+    bool together;                         /* done in batches: as for one container         */
+    int64_t once, each;                    /* of a batch, in the same proportion            */
 } bp_lesson;
 
 typedef struct bp_lessons {
-    const bp_lesson *lesson; /* in the order of the recipes of the show */
+    const bp_lesson
+        *lesson; /* in the order of the recipes of the show; then beats, of its segments */
     uint32_t lessons;
     void *own;
 } bp_lessons;
 
-/* How long steps took on some days.
+/* How long steps and beats took on some days.
  *
  * Shape   Likely is the median of what was seen, low and high are the least and the greatest of it, all
  *         without what is odd: first whole days, where there are three or more, by the median of how
  *         far the steps of each ran over or under their plan; then single times. Odd is a day further
  *         than 3, and a time further than 5, scaled median absolute deviations from the median (1.4826
  *         x the median of the distances); these are taken to be at least 15 s, a twentieth of the
- *         median, or, of days, a twentieth of the plan. Learned are hands-on steps not done together.
+ *         median, or, of days, a twentieth of the plan. Learned are hands-on steps, and beats that the
+ *         show file writes.
+ *         A batch counts as its length in proportion to what "once" and "each" make of its size: so the
+ *         "time" of the step, and with its likely one "once" and "each", become longer or shorter. A
+ *         change of no more than the rounding is none.
+ *         Of a beat, odd is what lies further than 5 deviations of at least 3 s; its days are told apart
+ *         by its appearances. Likely is what was seen; low and high, which bound it at every length of
+ *         the slot, only ever become wider.
  * Source  F. R. Hampel, The influence curve and its role in robust estimation (JASA 69, 1974), for the
  *         measure; the factor makes it a standard deviation where lengths are normal.
  * Owner   *out is new, release it with bp_lessons_free; NULL on failure. All days are of one plan.
@@ -91,8 +102,8 @@ bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *c
 void bp_lessons_free(bp_lessons *lessons); /* NULL does nothing */
 
 /* Write each lesson that has seen enough, and differs from what is written, into the file where the
- * step's time stands, as {"low": ..., "likely": ..., "high": ...}. No other byte of a file changes,
- * and each is replaced whole; *written counts the steps. Nothing is written where one file cannot be
+ * time stands, as {"low": ..., "likely": ..., "high": ...}; of a batch "once" and "each" too. No other byte of a file changes,
+ * and each is replaced whole; *written counts the lessons. Nothing is written where one file cannot be
  * read; where one of several cannot be written, those before it are.
  *
  * Errors  BP_EVALUE (a file has been changed since the show was read), BP_EIO, BP_ENOMEM.

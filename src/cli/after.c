@@ -150,26 +150,35 @@ static void put_three(bpi_text *out, int64_t low, int64_t likely, int64_t high)
     bpi_text_put(out, ")");
 }
 
-static void print_lessons(const bp_lessons *l)
+static void print_lesson(const bp_lesson *k, bpi_text *line)
+{
+    bpi_text_f(line, "  %s, %s: %u times", k->recipe, k->step, (unsigned)k->seen);
+    if (k->odd)
+        bpi_text_f(line, ", %u of them odd", (unsigned)k->odd);
+    if (k->enough) {
+        bpi_text_put(line, ": ");
+        put_three(line, k->low, k->likely, k->high);
+        bpi_text_put(line, k->together ? " for one container; written is " : "; written is ");
+        put_three(line, k->was_low, k->was_likely, k->was_high);
+    } else
+        bpi_text_f(line, ": too few, %d are needed", BP_LEARN_LEAST);
+    print_line(line);
+}
+
+static void print_lessons(const bp_lessons *l, bool beats)
 {
     bpi_text line = BPI_TEXT_EMPTY;
-    if (l->lessons) {
-        bpi_text_put(&line, "Hands-on steps as they were seen");
-        print_line(&line);
-    }
+    bool begun = false;
     for (uint32_t i = 0; i < l->lessons; i++) {
-        const bp_lesson *k = &l->lesson[i];
-        bpi_text_f(&line, "  %s, %s: %u times", k->recipe, k->step, (unsigned)k->seen);
-        if (k->odd)
-            bpi_text_f(&line, ", %u of them odd", (unsigned)k->odd);
-        if (k->enough) {
-            bpi_text_put(&line, ": ");
-            put_three(&line, k->low, k->likely, k->high);
-            bpi_text_put(&line, "; written is ");
-            put_three(&line, k->was_low, k->was_likely, k->was_high);
-        } else
-            bpi_text_f(&line, ": too few, %d are needed", BP_LEARN_LEAST);
-        print_line(&line);
+        if (l->lesson[i].beat != beats)
+            continue;
+        if (!begun) {
+            bpi_text_put(&line,
+                         beats ? "Beats as they were seen" : "Hands-on steps as they were seen");
+            print_line(&line);
+        }
+        begun = true;
+        print_lesson(&l->lesson[i], &line);
     }
     bpi_text_release(&line);
 }
@@ -235,7 +244,9 @@ static bp_code tell(const bpi_args *args, const days *d, const bp_show *show, bp
     for (uint32_t i = 0; rc == BP_OK && i < d->n && !quiet; i++)
         print_day(d->after[i]);
     if (rc == BP_OK && !quiet)
-        print_lessons(lessons);
+        print_lessons(lessons, false);
+    if (rc == BP_OK && !quiet)
+        print_lessons(lessons, true);
     if (rc == BP_OK && args->value[REPORT])
         rc = write_report(d->after[d->n - 1], args->value[REPORT], errs);
     if (rc == BP_OK && args->value[LEARN])
@@ -282,11 +293,11 @@ const bpi_command bpi_command_after = {
     .more =
         "Each LOG is one day that \"live\" ran on the floor, in the kitchen or both; without any\n"
         "it is SHOW.log beside SHOW.json. Said is of each beat and each operation that was\n"
-        "ticked what was planned and how long it lasted, and of each hands-on step how long it\n"
-        "takes: likely is the median, low and high the least and the most, without days and\n"
-        "times that lie far off.\n\n"
-        "With --learn, steps seen three times or more get these as their times. Nothing else\n"
-        "in the files changes.\n",
+        "ticked what was planned and how long it lasted, and of each hands-on step and each beat\n"
+        "how long it takes: likely is the median, low and high the least and the most, without\n"
+        "days and times that lie far off.\n\n"
+        "With --learn, steps and beats seen three times or more get these as their times; the\n"
+        "bounds of a beat only ever become wider. Nothing else in the files changes.\n",
     .option = options,
     .options = sizeof options / sizeof *options,
     .least = 1,

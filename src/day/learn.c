@@ -1,4 +1,4 @@
-/* src/day/learn.c - how long steps took, robust to odd days.
+/* src/day/learn.c - how long steps and beats took, robust to odd days.
  *
  * Owns     the estimate.
  * May use  model/, base/, the public headers.
@@ -19,6 +19,7 @@
 #define TIMES 5     /* ... and such a single time; a long one may well be real */
 #define FINE  15    /* s: times are rounded to so much up to ten minutes ...  */
 #define ROUGH 60    /* ... and to so much beyond                              */
+#define PRESS 3     /* s: nobody presses a beat's key more exactly            */
 
 static int ascending(const void *a, const void *b)
 {
@@ -76,12 +77,23 @@ static bool is_of(const learning *l, const bp_plan *p, const bp_op *op, const bp
                   const bpi_step *s)
 {
     const char *id = strrchr(op->key, '/');
-    return op->kind == BP_OP_ACTIVE && op->serves.n == 1 && id && strcmp(id + 1, s->id) == 0 &&
-           recipe_of(l, p, op) == r;
+    return op->kind == BP_OP_ACTIVE && (op->serves.n == 1 || s->together) && op->serves.n && id &&
+           strcmp(id + 1, s->id) == 0 && recipe_of(l, p, op) == r;
+}
+
+/* By how much of its planned length it ran over, in thousandths; BP_NO_TIME: not told. */
+static int64_t share_over(const bp_after *a, uint32_t i, bool beats)
+{
+    const bp_plan *p = a->plan;
+    if (!beats && p->op[i].kind != BP_OP_ACTIVE)
+        return BP_NO_TIME;
+    int64_t length = beats ? p->beat[i].length : p->op[i].to - p->op[i].from;
+    int64_t over = beats ? bp_after_beat_over(a, i) : bp_after_op_over(a, i);
+    return over == BP_NO_TIME || length <= 0 ? BP_NO_TIME : over * 1000 / length;
 }
 
 /* How far each day ran over or under, as a share of what was planned. */
-static void find_odd_days(learning *l)
+static void find_odd_days(learning *l, bool beats)
 {
     int64_t *ran = l->scratch + l->days, *sorted = ran + l->days;
     uint32_t n = 0;
@@ -89,10 +101,10 @@ static void find_odd_days(learning *l)
         const bp_after *a = l->day[i];
         uint32_t seen = 0;
         l->odd[i] = false;
-        for (uint32_t o = 0; o < a->plan->ops; o++) {
-            int64_t over = bp_after_op_over(a, o), length = a->plan->op[o].to - a->plan->op[o].from;
-            if (a->plan->op[o].kind == BP_OP_ACTIVE && over != BP_NO_TIME)
-                l->v[seen++] = over * 1000 / length;
+        for (uint32_t o = 0; o < (beats ? a->plan->beats : a->plan->ops); o++) {
+            int64_t over = share_over(a, o, beats);
+            if (over != BP_NO_TIME)
+                l->v[seen++] = over;
         }
         qsort(l->v, seen, sizeof *l->v, ascending);
         ran[i] = seen ? median(l->v, seen) : BP_NO_TIME;
@@ -117,32 +129,71 @@ static int64_t rounded(int64_t t, int64_t up)
     return (t + up * g / 2) / g * g;
 }
 
-static void learn(learning *l, bp_lesson *k, const bpi_recipe *r, const bpi_step *s)
+/* Take in a length that was seen, unless its day is odd. */
+static void see(learning *l, bp_lesson *k, uint32_t day, int64_t length, uint32_t *n)
 {
-    uint32_t n = 0, kept = 0;
-    for (uint32_t i = 0; i < l->days; i++) {
-        const bp_after *a = l->day[i];
-        for (uint32_t o = 0; o < a->plan->ops; o++) {
-            if (bp_after_op_over(a, o) == BP_NO_TIME || !is_of(l, a->plan, &a->plan->op[o], r, s))
-                continue;
-            k->seen++;
-            if (l->odd[i])
-                k->odd++;
-            else
-                l->v[n++] = a->op[o].to - a->op[o].from;
-        }
-    }
-    if (n == 0)
-        return;
+    k->seen++;
+    if (l->odd[day])
+        k->odd++;
+    else
+        l->v[(*n)++] = length;
+}
+
+/* What was seen without odd times, ascending, is left in l->v; returns how many. */
+static uint32_t leave_odd_out(learning *l, bp_lesson *k, uint32_t n, int64_t floor)
+{
     int64_t middle = 0;
+    uint32_t kept = 0;
+    if (n == 0)
+        return 0;
     qsort(l->v, n, sizeof *l->v, ascending);
     int64_t least = median(l->v, n) / SHARE;
-    int64_t most = odd_from(&middle, l->v, l->scratch, n, least > FLOOR ? least : FLOOR, TIMES);
+    int64_t most = odd_from(&middle, l->v, l->scratch, n, least > floor ? least : floor, TIMES);
     for (uint32_t i = 0; i < n; i++)
         if (llabs(l->v[i] - middle) <= most)
             l->v[kept++] = l->v[i];
     k->odd += n - kept;
     k->enough = kept >= BP_LEARN_LEAST && l->v[kept - 1] > 0;
+    return kept;
+}
+
+/* How long it would have been for one container: `once` and `each` say what a batch of a size takes. */
+static int64_t for_one(const bpi_step *s, int64_t length, uint32_t containers)
+{
+    int64_t whole = s->together_once + s->together_each * containers;
+    return s->together && whole > 0 ? length * s->time.likely / whole : length;
+}
+
+static bool is_near(int64_t a, int64_t b)
+{
+    return llabs(a - b) <= grain(a > b ? a : b);
+}
+
+/* A batch is learned in proportion, so rounding alone must not change it once more. */
+static void put_batch(bp_lesson *k, const bpi_step *s)
+{
+    k->once = s->together_once;
+    k->each = s->together_each;
+    if (is_near(k->low, k->was_low) && is_near(k->likely, k->was_likely) &&
+        is_near(k->high, k->was_high)) {
+        k->low = k->was_low;
+        k->likely = k->was_likely;
+        k->high = k->was_high;
+    }
+    k->once = (k->once * k->likely + k->was_likely / 2) / k->was_likely;
+    k->each = (k->each * k->likely + k->was_likely / 2) / k->was_likely;
+}
+
+static void learn_step(learning *l, bp_lesson *k, const bpi_recipe *r, const bpi_step *s)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < l->days; i++) {
+        const bp_after *a = l->day[i];
+        for (uint32_t o = 0; o < a->plan->ops; o++)
+            if (bp_after_op_over(a, o) != BP_NO_TIME && is_of(l, a->plan, &a->plan->op[o], r, s))
+                see(l, k, i, for_one(s, a->op[o].to - a->op[o].from, a->plan->op[o].serves.n), &n);
+    }
+    uint32_t kept = leave_odd_out(l, k, n, FLOOR);
     if (!k->enough)
         return;
     k->low = rounded(l->v[0], 0);
@@ -151,6 +202,78 @@ static void learn(learning *l, bp_lesson *k, const bpi_recipe *r, const bpi_step
     k->low = k->low < FINE ? FINE : k->low;
     k->likely = k->likely < k->low ? k->low : k->likely;
     k->high = k->high < k->likely ? k->likely : k->high;
+    if (k->together)
+        put_batch(k, s);
+}
+
+/* Beat number `number` of its segment, at each of its hits. */
+static void learn_beat(learning *l, bp_lesson *k, uint32_t number)
+{
+    uint32_t n = 0;
+    size_t len = strlen(k->recipe);
+    for (uint32_t i = 0; i < l->days; i++) {
+        const bp_after *a = l->day[i];
+        for (uint32_t h = 0; h < a->plan->airs; h++) {
+            const bp_air *air = &a->plan->air[h];
+            uint32_t b = air->beats.first + number;
+            if (strncmp(air->id, k->recipe, len) == 0 && (!air->id[len] || air->id[len] == '/') &&
+                number < air->beats.n && bp_after_beat_over(a, b) != BP_NO_TIME)
+                see(l, k, i, a->beat[b].to - a->beat[b].from, &n);
+        }
+    }
+    uint32_t kept = leave_odd_out(l, k, n, PRESS);
+    if (!k->enough)
+        return;
+    k->likely = median(l->v, kept);
+    k->low = l->v[0] < k->was_low ? l->v[0] : k->was_low;
+    k->high = l->v[kept - 1] > k->was_high ? l->v[kept - 1] : k->was_high;
+    k->low = k->low < 1 ? 1 : k->low;
+    k->likely = k->likely < k->low ? k->low : k->likely;
+}
+
+static bp_lesson lesson_of(const char *of, const char *id, const bpi_length *time)
+{
+    return (bp_lesson){.recipe = of,
+                       .step = id,
+                       .file = time->where.file,
+                       .line = time->where.line,
+                       .col = time->where.col,
+                       .was_low = time->least,
+                       .was_likely = time->likely,
+                       .was_high = time->most};
+}
+
+static void learn_steps(learning *l, bp_lessons *all, bp_lesson *lesson)
+{
+    find_odd_days(l, false);
+    for (uint32_t i = 0; i < l->show->recipes; i++)
+        for (uint32_t s = 0; s < l->show->recipe[i].steps; s++) {
+            const bpi_recipe *r = &l->show->recipe[i];
+            const bpi_step *step = &r->step[s];
+            bp_lesson *k = &lesson[all->lessons];
+            *k = lesson_of(r->id, step->id, &step->time);
+            k->together = step->together;
+            if (step->kind != BPI_ACTIVE || !k->line || (k->together && k->was_likely == 0))
+                continue;
+            learn_step(l, k, r, step);
+            all->lessons += k->seen > 0;
+        }
+}
+
+static void learn_beats(learning *l, bp_lessons *all, bp_lesson *lesson)
+{
+    find_odd_days(l, true);
+    for (uint32_t g = 0; g < l->show->segments; g++)
+        for (uint32_t i = 0; i < l->show->segment[g].beats; i++) {
+            const bpi_beat *b = &l->show->segment[g].beat[i];
+            bp_lesson *k = &lesson[all->lessons];
+            *k = lesson_of(l->show->segment[g].id, b->id, &b->time);
+            k->beat = true;
+            if (!k->line)
+                continue;
+            learn_beat(l, k, i);
+            all->lessons += k->seen > 0;
+        }
 }
 
 bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *const *day,
@@ -161,9 +284,11 @@ bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *c
     bp_lessons *all = a ? BPI_TAKE(a, 1, bp_lessons) : NULL;
     size_t room = 3 * (size_t)days + 1, steps = 0;
     for (uint32_t i = 0; i < days; i++)
-        room += day[i]->plan->ops;
+        room += day[i]->plan->ops + day[i]->plan->beats;
     for (uint32_t r = 0; r < show->recipes; r++)
         steps += show->recipe[r].steps;
+    for (uint32_t g = 0; g < show->segments; g++)
+        steps += show->segment[g].beats;
     learning l = {.show = show, .day = day, .days = days};
     bp_lesson *lesson = a ? BPI_TAKE(a, steps, bp_lesson) : NULL;
     if (a) {
@@ -175,25 +300,8 @@ bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *c
         bpi_arena_free(a);
         return bpi_error_no_memory(errs);
     }
-    find_odd_days(&l);
-    for (uint32_t i = 0; i < show->recipes; i++)
-        for (uint32_t s = 0; s < show->recipe[i].steps; s++) {
-            const bpi_recipe *r = &show->recipe[i];
-            const bpi_step *step = &r->step[s];
-            bp_lesson *k = &lesson[all->lessons];
-            *k = (bp_lesson){.recipe = r->id,
-                             .step = step->id,
-                             .file = step->time.where.file,
-                             .line = step->time.where.line,
-                             .col = step->time.where.col,
-                             .was_low = step->time.least,
-                             .was_likely = step->time.likely,
-                             .was_high = step->time.most};
-            if (step->kind != BPI_ACTIVE || step->together || !k->line)
-                continue;
-            learn(&l, k, r, step);
-            all->lessons += k->seen > 0;
-        }
+    learn_steps(&l, all, lesson);
+    learn_beats(&l, all, lesson);
     all->lesson = lesson;
     all->own = a;
     *out = all;

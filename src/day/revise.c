@@ -15,11 +15,14 @@
 #include "base/span.h"
 #include "base/splice.h"
 
+/* Of a batch "once" and "each" change with the likely length alone. */
 static bool is_news(const bp_lesson *k)
 {
     return k->enough &&
            (k->low != k->was_low || k->likely != k->was_likely || k->high != k->was_high);
 }
+
+#define PARTS 3 /* of a file that a lesson may replace: "time", "once", "each" */
 
 static const bpi_node *value_at(const bpi_node *v, uint32_t line, uint32_t col)
 {
@@ -40,13 +43,38 @@ static void put_length(bpi_text *out, const char *lead, int64_t seconds, const c
 typedef struct edits {
     bpi_splice *part;
     bpi_text *text; /* what is put there, in the order of the lessons */
-    uint32_t n;
+    uint32_t n, lessons;
 } edits;
 
 static int by_place(const void *a, const void *b)
 {
     size_t x = ((const bpi_splice *)a)->from, y = ((const bpi_splice *)b)->from;
     return x < y ? -1 : x > y;
+}
+
+static bp_code add_edit(edits *e, const bpi_node *v, bpi_text *t, bp_errors *errs)
+{
+    if (t->failed || !t->s)
+        return bpi_error_no_memory(errs);
+    e->part[e->n++] = (bpi_splice){v->from, v->to, t->s, t->len};
+    return BP_OK;
+}
+
+/* "once" and "each" of a step, whose time stands at `time`. */
+static bp_code edit_batch(edits *e, const bp_lesson *k, const bpi_node *time, bpi_text *t,
+                          bp_errors *errs)
+{
+    static const char *const name[] = {"once", "each"};
+    const bpi_node *together = time->parent ? bpi_node_member(time->parent, "together") : NULL;
+    bp_code rc = BP_OK;
+    for (int i = 0; together && rc == BP_OK && i < 2; i++) {
+        const bpi_node *v = bpi_node_member(together, name[i]);
+        if (!v)
+            continue;
+        put_length(&t[i], "\"", i ? k->each : k->once, "\"");
+        rc = add_edit(e, v, &t[i], errs);
+    }
+    return rc;
 }
 
 static bp_code find_edits(edits *e, const bp_lessons *l, const char *file, const bpi_node *doc,
@@ -58,17 +86,20 @@ static bp_code find_edits(edits *e, const bp_lessons *l, const char *file, const
             continue;
         const bpi_node *v = value_at(doc, k->line, k->col);
         if (!v || !v->name || strcmp(v->name, "time") != 0)
-            return bpi_error_f(errs, BP_EVALUE,
-                               (bpi_where){.file = file, .line = k->line, .col = k->col},
-                               "it was changed while it was read: try again",
-                               "the time of step %.60s stands here no more", k->step);
-        bpi_text *t = &e->text[i];
+            return bpi_error_f(
+                errs, BP_EVALUE, (bpi_where){.file = file, .line = k->line, .col = k->col},
+                "it was changed while it was read: try again",
+                "the time of %s %.60s stands here no more", k->beat ? "beat" : "step", k->step);
+        bpi_text *t = &e->text[PARTS * i];
         put_length(t, "{\"low\": \"", k->low, "\", ");
         put_length(t, "\"likely\": \"", k->likely, "\", ");
         put_length(t, "\"high\": \"", k->high, "\"}");
-        if (t->failed || !t->s)
-            return bpi_error_no_memory(errs);
-        e->part[e->n++] = (bpi_splice){v->from, v->to, t->s, t->len};
+        bp_code rc = add_edit(e, v, t, errs);
+        if (rc == BP_OK && k->together && k->likely != k->was_likely)
+            rc = edit_batch(e, k, v, t + 1, errs);
+        if (rc != BP_OK)
+            return rc;
+        e->lessons++;
     }
     qsort(e->part, e->n, sizeof *e->part, by_place);
     return BP_OK;
@@ -83,8 +114,8 @@ static bp_code revise(bpi_text *out, const bp_lessons *l, const char *file, uint
     edits e = {0};
     bpi_arena *a = bpi_arena_new();
     if (a) {
-        e.part = BPI_TAKE(a, l->lessons, bpi_splice);
-        e.text = BPI_TAKE(a, l->lessons, bpi_text);
+        e.part = BPI_TAKE(a, PARTS * (size_t)l->lessons, bpi_splice);
+        e.text = BPI_TAKE(a, PARTS * (size_t)l->lessons, bpi_text);
     }
     if (!e.part || !e.text) {
         bpi_arena_free(a);
@@ -99,11 +130,11 @@ static bp_code revise(bpi_text *out, const bp_lessons *l, const char *file, uint
         rc = bpi_splice_apply(out, was.s, was.len, e.part, e.n, errs);
     if (rc == BP_OK)
         rc = bpi_json_read(&doc, a, file, out->s, out->len, errs);
-    for (uint32_t i = 0; i < l->lessons; i++)
+    for (uint32_t i = 0; i < PARTS * l->lessons; i++)
         bpi_text_release(&e.text[i]);
     bpi_text_release(&was);
     bpi_arena_free(a);
-    *count = e.n;
+    *count = e.lessons;
     return rc;
 }
 

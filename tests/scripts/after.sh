@@ -7,7 +7,8 @@ set -u
 cp -r "$SRC/shows" "$dir/shows"
 cp -r "$SRC/shows" "$dir/before"
 
-# Days by a plan: a log with every tick, each operation SCALE times as long as planned, give or take.
+# Days by a plan: a log with every tick, each operation and beat SCALE times as long as planned, give or
+# take.
 cat > "$dir/live.py" << 'END'
 import json, random, sys
 plan = json.load(open(sys.argv[1]))
@@ -19,16 +20,25 @@ for o in plan['op']:
         continue
     begin = o['from']['t'] + random.randint(0, 40)
     last = max(10, int((o['to']['t'] - o['from']['t']) * scale * random.uniform(0.9, 1.2)))
-    events += [(begin, 'start', o['key']), (begin + last, 'done', o['key'])]
-events.sort()
+    events += [(begin, {'event': 'start', 'op': o['key']}),
+               (begin + last, {'event': 'done', 'op': o['key']})]
+for a in plan['air']:
+    at = a['hit']['t']
+    events += [(at, {'event': 'hit', 'air': a['id']})]
+    for b in (plan['beat'][i] for i in a['beats']):
+        if not b['dropped']:
+            events += [(at, {'event': 'beat', 'air': a['id'], 'beat': b['id']})]
+            at += max(1, int(b['length'] * scale * random.uniform(0.9, 1.2)))
+    events += [(at, {'event': 'off-air', 'air': a['id']})]
+events.sort(key=lambda event: event[0])
 print(json.dumps({'backpot': 'log', 'format': 1, 'show': plan['show_id'], 'stamp': plan['stamp'],
                   'rehearsal': False}))
-for at, event, op in events:
-    print(json.dumps({'at': at, 'event': event, 'op': op}))
+for at, event in events:
+    print(json.dumps({'at': at, **event}))
 END
 cat > "$dir/same.py" << 'END'
 import re, sys
-time = re.compile(rb'("time"\s*:\s*)(\{[^{}]*\}|"[^"]*")')
+time = re.compile(rb'("(?:time|once|each)"\s*:\s*)(\{[^{}]*\}|"[^"]*")')
 old, new = (open(name, 'rb').read() for name in sys.argv[1:3])
 assert len(time.findall(old)) == len(time.findall(new))
 assert time.sub(rb'\1', old) == time.sub(rb'\1', new), 'something else has changed'
@@ -51,6 +61,8 @@ for name in harbour-breakfast orchard-two-segments festival-two-hits; do
     check "$name: learned" "$BACKPOT" after "$show" --learn "$dir/$name"-*.log
     cp "$dir/said" "$dir/told"
     check "$name: the odd day is told" grep -q "of them odd" "$dir/told"
+    check "$name: batches are told" grep -q "for one container; written is" "$dir/told"
+    check "$name: beats are told" grep -q "^Beats as they were seen" "$dir/told"
     check "$name: times were written" grep -q "[1-9][0-9]* times were written" "$dir/told"
     find "$dir/before" -name '*.json' > "$dir/files"
     while read -r file; do
