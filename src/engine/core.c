@@ -133,8 +133,13 @@ uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bpi_rank ran
         c->queue_head[q] = c->queue_len[q] = 0;
     for (uint32_t p = 0; p < c->props; p++)
         c->prop[p].queued = false;
-    c->prop[c->props] = (bpi_propagator){run, self, false, (uint8_t)rank};
+    c->prop[c->props] = (bpi_propagator){run, NULL, self, false, (uint8_t)rank};
     return c->props++;
+}
+
+void bpi_core_ask(bpi_core *c, uint32_t prop, bpi_because *because)
+{
+    c->prop[prop].because = because;
 }
 
 bool bpi_core_wake(bpi_core *c, uint32_t prop, uint32_t view)
@@ -342,6 +347,14 @@ uint32_t bpi_core_step(const bpi_core *c, bpi_lit l)
     return at;
 }
 
+int32_t bpi_core_low_before(const bpi_core *c, uint32_t view, uint32_t at)
+{
+    int32_t low = c->low[view];
+    for (uint32_t k = c->last[view]; k != BPI_NO_STEP && k >= at; k = c->trail[k].before)
+        low = c->trail[k].old;
+    return low;
+}
+
 static bool append(bpi_core *c, bpi_lit **out, uint32_t *outs, uint32_t *room, bpi_lit l)
 {
     if (l.least <= c->root[l.view])
@@ -389,6 +402,14 @@ bool bpi_core_explain(bpi_core *c, uint32_t at, int32_t least, bpi_lit **out, ui
             if (!append(c, out, outs, out_room, l))
                 return false;
         }
+        return true;
+    }
+    case BPI_WHY_ASK: {
+        const bpi_lit *because;
+        uint32_t n = c->prop[place].because(c, c->prop[place].self, at, least, &because);
+        for (uint32_t k = 0; k < n; k++)
+            if (!append(c, out, outs, out_room, because[k]))
+                return false;
         return true;
     }
     }

@@ -56,7 +56,8 @@ typedef enum bpi_why {
     BPI_WHY_CLAUSE, /* place in clause.words; the literal made true comes first             */
     BPI_WHY_ARC,    /* number of the arc                                                     */
     BPI_WHY_STORED, /* place in reason: count, then literals that together imply the bound  */
-    BPI_WHY_SUM     /* the same; the bound is the sum of the two bounds, so may be weakened */
+    BPI_WHY_SUM,    /* the same; the bound is the sum of the two bounds, so may be weakened */
+    BPI_WHY_ASK     /* number of the propagator, which is asked when the reason is wanted    */
 } bpi_why;
 #define BPI_WHY(kind, place) ((uint32_t)(kind) | (uint32_t)(place) << 3)
 #define BPI_MOST_PLACE       (UINT32_MAX >> 3)
@@ -87,12 +88,17 @@ typedef struct bpi_watch {
 
 struct bpi_core;
 typedef bool bpi_run(struct bpi_core *c, void *self); /* false: conflict, or out of memory */
+/* Literals that held before step `at` and imply that it reached `least`. Their number; they stay the
+ * propagator's own until it is asked or run again. */
+typedef uint32_t bpi_because(const struct bpi_core *c, void *self, uint32_t at, int32_t least,
+                             const bpi_lit **out);
 
 /* One of a rank runs only when none of a quicker rank is waiting. */
 typedef enum bpi_rank { BPI_QUICK, BPI_SLOW, BPI_SLOWEST, BPI_RANKS } bpi_rank;
 
 typedef struct bpi_propagator {
     bpi_run *run;
+    bpi_because *because; /* NULL: all its reasons are stored */
     void *self;
     bool queued;
     uint8_t rank;
@@ -166,6 +172,7 @@ uint32_t bpi_core_var(bpi_core *c, int32_t low, int32_t high); /* its view */
 bool bpi_core_arc(bpi_core *c, bpi_ref from, bpi_ref to, int64_t add, bpi_lit cond);
 bool bpi_core_clause(bpi_core *c, const bpi_lit *l, uint32_t n); /* at least one of them */
 uint32_t bpi_core_propagator(bpi_core *c, bpi_run *run, void *self, bpi_rank rank);
+void bpi_core_ask(bpi_core *c, uint32_t prop, bpi_because *because); /* for BPI_WHY_ASK */
 bool bpi_core_wake(bpi_core *c, uint32_t prop, uint32_t view); /* when its lower bound rises */
 
 static inline int32_t bpi_ref_low(const bpi_core *c, bpi_ref r)
@@ -200,6 +207,7 @@ void bpi_core_back(bpi_core *c, uint32_t level);
 /* Literals that imply step `at` reaching `least`, appended to *out. False: no memory. */
 bool bpi_core_explain(bpi_core *c, uint32_t at, int32_t least, bpi_lit **out, uint32_t *outs,
                       uint32_t *out_room);
+int32_t bpi_core_low_before(const bpi_core *c, uint32_t view, uint32_t at); /* its bound then */
 /* The step that made "view >= least" true; BPI_NO_STEP: it holds at the root. */
 uint32_t bpi_core_step(const bpi_core *c, bpi_lit l);
 

@@ -39,8 +39,7 @@ bool bpi_cores_init(bpi_cores *g, bpi_search *s, bpi_linear *level)
         }
         n->coef[at] += level->coef[k];
     }
-    n->prop = bpi_core_propagator(c, bpi_linear_run, n, BPI_SLOW);
-    bool fine = n->prop != UINT32_MAX && bpi_core_wake(c, n->prop, n->guard.view);
+    bool fine = bpi_linear_start(c, n) && bpi_core_wake(c, n->prop, n->guard.view);
     for (uint32_t k = 0; k < n->terms && fine; k++) {
         g->low[k] = c->low[n->view[k]];
         fine = bpi_core_wake(c, n->prop, n->view[k]);
@@ -182,8 +181,7 @@ static uint32_t make_sum(bpi_cores *g, bpi_search *s, uint32_t n)
     sum->coef = BPI_TAKE(s->m->arena, (size_t)n + 1, int64_t);
     sum->view = BPI_TAKE(s->m->arena, (size_t)n + 1, uint32_t);
     sum->scratch = BPI_TAKE(s->m->arena, (size_t)n + 2, bpi_lit);
-    sum->prop = bpi_core_propagator(c, bpi_linear_run, sum, BPI_SLOW);
-    if (!sum->coef || !sum->view || !sum->scratch || sum->prop == UINT32_MAX)
+    if (!sum->coef || !sum->view || !sum->scratch || !bpi_linear_start(c, sum))
         return UINT32_MAX;
     sum->guard = g->now.guard;
     sum->most = INT64_MAX;

@@ -1,5 +1,7 @@
 #include "engine/linear.h"
 
+#include <assert.h>
+
 int64_t bpi_linear_low(const bpi_core *c, const bpi_linear *n)
 {
     int64_t sum = n->base;
@@ -16,15 +18,15 @@ int64_t bpi_linear_root(const bpi_core *c, const bpi_linear *n)
     return sum;
 }
 
-/* Literals of all terms but `skip` whose bounds add up far enough; `spare` is what may be left out.
- */
-static uint32_t because(const bpi_core *c, const bpi_linear *n, uint32_t skip, int64_t spare,
-                        bpi_lit guard)
+/* Literals of all terms but `skip` whose bounds before step `at` add up far enough; `spare` is what
+ * may be left out. */
+static uint32_t because(const bpi_core *c, const bpi_linear *n, uint32_t at, uint32_t skip,
+                        int64_t spare, bpi_lit guard)
 {
     uint32_t count = 0;
     n->scratch[count++] = guard;
     for (uint32_t k = 0; k < n->terms; k++) {
-        int32_t low = c->low[n->view[k]], root = c->root[n->view[k]];
+        int32_t low = bpi_core_low_before(c, n->view[k], at), root = c->root[n->view[k]];
         if (k == skip || low <= root)
             continue;
         int64_t give = spare / n->coef[k];
@@ -38,6 +40,41 @@ static uint32_t because(const bpi_core *c, const bpi_linear *n, uint32_t skip, i
     return count;
 }
 
+/* Why a term may not reach what step `at` forbids it: all terms of a wide sum stop for reasons as
+ * long as the sum, and few of them are ever wanted. */
+static uint32_t why_stopped(const bpi_core *c, void *self, uint32_t at, int32_t least,
+                            const bpi_lit **out)
+{
+    (void)least; /* what is learned then says all that the step said: measured, that is no worse */
+    const bpi_linear *n = self;
+    uint32_t view = c->trail[at].view ^ 1;
+    int64_t sum = n->base;
+    for (uint32_t k = 0; k < n->terms; k++)
+        sum += n->coef[k] * bpi_core_low_before(c, n->view[k], at);
+    int64_t rise = 1 - (int64_t)c->trail[at].now - bpi_core_low_before(c, view, at);
+    *out = n->scratch;
+    for (uint32_t k = 0; k < n->terms; k++) {
+        int64_t least_sum = sum + n->coef[k] * rise;
+        if (n->view[k] != view)
+            continue;
+        if (least_sum > n->most)
+            return because(c, n, at, k, least_sum - n->most - 1, BPI_LIT_TRUE);
+        if (least_sum > n->most_guarded)
+            return because(c, n, at, k, least_sum - n->most_guarded - 1, n->guard);
+    }
+    assert(false); /* a limit only falls while a step stands */
+    return 0;
+}
+
+bool bpi_linear_start(bpi_core *c, bpi_linear *n)
+{
+    n->prop = bpi_core_propagator(c, bpi_linear_run, n, BPI_SLOW);
+    if (n->prop == UINT32_MAX)
+        return false;
+    bpi_core_ask(c, n->prop, why_stopped);
+    return true;
+}
+
 static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit guard)
 {
     if (most == INT64_MAX || bpi_lit_fails(c, guard))
@@ -46,8 +83,8 @@ static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit g
     if (sum > most) {
         if (bpi_lit_holds(c, guard))
             return bpi_core_conflict(c, n->scratch,
-                                     because(c, n, UINT32_MAX, sum - most - 1, guard));
-        uint32_t count = because(c, n, UINT32_MAX, sum - most - 1, BPI_LIT_TRUE);
+                                     because(c, n, BPI_NO_STEP, UINT32_MAX, sum - most - 1, guard));
+        uint32_t count = because(c, n, BPI_NO_STEP, UINT32_MAX, sum - most - 1, BPI_LIT_TRUE);
         return bpi_core_set_stored(c, bpi_lit_not(guard), n->scratch, count, BPI_WHY_STORED);
     }
     if (!bpi_lit_holds(c, guard))
@@ -58,10 +95,7 @@ static bool keep_below(bpi_core *c, const bpi_linear *n, int64_t most, bpi_lit g
         if (room >= high - low)
             continue;
         int32_t top = (int32_t)(low + room);
-        int64_t spare = sum + n->coef[k] * (room + 1) - most - 1;
-        uint32_t count = because(c, n, k, spare, guard);
-        if (!bpi_core_set_stored(c, (bpi_lit){n->view[k] ^ 1, -top}, n->scratch, count,
-                                 BPI_WHY_STORED))
+        if (!bpi_core_set(c, (bpi_lit){n->view[k] ^ 1, -top}, BPI_WHY(BPI_WHY_ASK, n->prop)))
             return false;
     }
     return true;

@@ -26,6 +26,7 @@ typedef struct bpi_linear {
 } bpi_linear;
 
 bpi_run bpi_linear_run;
+bool bpi_linear_start(bpi_core *c, bpi_linear *n); /* as a propagator; false: no memory */
 int64_t bpi_linear_low(const bpi_core *c, const bpi_linear *n);  /* least value by the bounds now */
 int64_t bpi_linear_root(const bpi_core *c, const bpi_linear *n); /* the same by the root bounds */
 

@@ -198,8 +198,7 @@ bool bpi_model_goals(bpi_model *m)
                 return false;
         n->most = n->most_guarded = INT64_MAX;
         n->scratch = BPI_TAKE(m->arena, (size_t)n->terms + 1, bpi_lit);
-        n->prop = bpi_core_propagator(c, bpi_linear_run, n, BPI_SLOW);
-        if (!n->scratch || n->prop == UINT32_MAX || !new_flag(m, &n->guard) ||
+        if (!n->scratch || !bpi_linear_start(c, n) || !new_flag(m, &n->guard) ||
             !bpi_core_wake(c, n->prop, n->guard.view))
             return false;
         for (uint32_t t = 0; t < n->terms; t++)

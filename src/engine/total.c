@@ -26,8 +26,7 @@ bool bpi_total_init(bpi_total *t, bpi_search *s, uint32_t level)
                         .guard = BPI_LIT_FALSE,
                         .most = 0,
                         .most_guarded = INT64_MAX};
-    sum->prop = bpi_core_propagator(c, bpi_linear_run, sum, BPI_SLOW);
-    bool fine = sum->coef && sum->view && sum->scratch && sum->prop != UINT32_MAX;
+    bool fine = sum->coef && sum->view && sum->scratch && bpi_linear_start(c, sum);
     for (uint32_t k = 0; k < n && fine; k++) { /* goal - total <= 0 */
         sum->coef[k] = k < goal->terms ? goal->coef[k] : 1;
         sum->view[k] = k < goal->terms ? goal->view[k] : x ^ 1;
