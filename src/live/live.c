@@ -5,6 +5,8 @@
 #include "live/draft.h"
 #include "live/drop.h"
 #include "live/fit.h"
+#include "live/nodraft.h"
+#include "live/noroom.h"
 #include "live/stage.h"
 #include "live/station.h"
 #include "live/walk.h"
@@ -169,7 +171,7 @@ static bp_code add_hits(maker *m, const slot *s)
         if (rc != BP_OK)
             return rc;
         if (h == 0) /* the same at every hit */
-            end = bpi_clash_tell_room(&m->clashes, m->show, air, m->errs);
+            end = bpi_noroom_tell(&m->clashes, m->show, air, m->errs);
         if (end != BP_OK && end != BP_ENOFIT)
             return end;
     }
@@ -185,7 +187,7 @@ static bp_code add_segment(maker *m, uint32_t index)
     if (s.drafted) {
         bp_code rc = bpi_draft(&s.beat, &s.n, m->arena, m->show, s.segment, m->errs);
         if (rc == BP_ENOFIT)
-            return bpi_clash_tell_draft(&m->clashes, m->show, index, m->errs);
+            return bpi_nodraft_tell(&m->clashes, m->show, index, m->errs);
         if (rc != BP_OK)
             return rc;
     }
