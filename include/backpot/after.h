@@ -102,9 +102,9 @@ bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *c
 void bp_lessons_free(bp_lessons *lessons); /* NULL does nothing */
 
 /* Write each lesson that has seen enough, and differs from what is written, into the file where the
- * time stands, as {"low": ..., "likely": ..., "high": ...}; of a batch "once" and "each" too. No other byte of a file changes,
- * and each is replaced whole; *written counts the lessons. Nothing is written where one file cannot be
- * read; where one of several cannot be written, those before it are.
+ * time stands, as {"low": ..., "likely": ..., "high": ...}; of a batch "once" and "each" too. No other
+ * byte of a file changes, and each is replaced whole; *written counts the lessons. Nothing is written
+ * where one file cannot be read; where one of several cannot be written, those before it are.
  *
  * Errors  BP_EVALUE (a file has been changed since the show was read), BP_EIO, BP_ENOMEM.
  */

@@ -1,9 +1,12 @@
 #include "live/draft.h"
 
+#include <string.h>
+
 #include "base/limits.h"
 #include "base/text.h"
 #include "live/drop.h"
 #include "live/stage.h"
+#include "live/station.h"
 #include "live/words.h"
 
 /* How long such a beat takes: common practice, no source. A close-up takes as long as it takes to
@@ -35,6 +38,23 @@ static const char *join(draft *d, const char *one, const char *between, const ch
     return s;
 }
 
+static void put_station(const draft *d, bpi_beat *b, uint32_t at)
+{
+    if (at >= d->segment->stations)
+        return;
+    b->at = at;
+    b->station = d->segment->station[at].id;
+}
+
+/* Where a step is shown: where its recipe says, else where the one before it is. */
+static uint32_t shown_at(const draft *d, const bpi_step *s, uint32_t before)
+{
+    for (uint32_t i = 0; i < d->segment->stations; i++)
+        if (strcmp(d->segment->station[i].id, s->air_station) == 0)
+            return i;
+    return before;
+}
+
 static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
 {
     bpi_beat *b = &d->beat[d->n++];
@@ -42,6 +62,7 @@ static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
     b->text = text;
     b->words = b->station = b->camera = "";
     b->dish = b->at = b->camera_at = BPI_NO_INDEX;
+    put_station(d, b, 0);
     b->time = (bpi_length){.least = usual_time[u].least,
                            .likely = usual_time[u].likely,
                            .most = usual_time[u].most,
@@ -52,7 +73,7 @@ static bpi_beat *add(draft *d, usual u, const char *id, const char *text)
     return b;
 }
 
-static void add_step(draft *d, uint32_t dish, const bpi_recipe *r, uint32_t step)
+static void add_step(draft *d, uint32_t dish, const bpi_recipe *r, uint32_t step, uint32_t at)
 {
     const bpi_step *s = &r->step[step];
     bpi_beat *b = add(d, SHOW, join(d, d->segment->dish[dish].id, ".", s->id), s->text);
@@ -62,6 +83,7 @@ static void add_step(draft *d, uint32_t dish, const bpi_recipe *r, uint32_t step
         return;
     }
     *does = step;
+    put_station(d, b, at);
     b->dish = dish;
     b->shows = BPI_SHOWS_STEPS;
     b->does = does;
@@ -79,9 +101,14 @@ static void add_all(draft *d, const bpi_show *show)
     add(d, OPEN, "open", join(d, "Welcome", g->title[0] ? ": " : "", g->title));
     for (uint32_t i = 0; i < g->dishes; i++) {
         const bpi_recipe *r = &show->recipe[g->dish[i].recipe];
-        for (uint32_t k = 0; k < r->steps; k++)
-            if (r->step[r->order[k]].shown)
-                add_step(d, i, r, r->order[k]);
+        uint32_t at = 0;
+        for (uint32_t k = 0; k < r->steps; k++) {
+            const bpi_step *s = &r->step[r->order[k]];
+            if (!s->shown)
+                continue;
+            at = shown_at(d, s, at);
+            add_step(d, i, r, r->order[k], at);
+        }
         bpi_beat *b = add(d, REVEAL, join(d, g->dish[i].id, ".", "finished"),
                           join(d, "Show it finished", ": ", g->dish[i].title));
         b->dish = i;
@@ -175,7 +202,8 @@ static bp_code choose(uint64_t *kept, const draft *d, bp_errors *errs)
         choice[i] = (bpi_drop_beat){.least = fitted[i].least,
                                     .most = fitted[i].most,
                                     .worth = d->beat[i].worth,
-                                    .keep = d->beat[i].keep};
+                                    .keep = d->beat[i].keep,
+                                    .place = bpi_station_place(d->segment, &d->beat[i])};
     *kept = ~UINT64_C(0);
     bp_code rc = bpi_drop(kept, choice, d->n, d->segment->slot);
     if (rc == BP_ENOMEM)

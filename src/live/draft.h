@@ -1,12 +1,13 @@
 /* src/live/draft.h - beats for a slot that names none, from how its recipes are shown.
  *
  * Owns     the usual lengths of a welcome, a reveal, a tasting and a close.
- * May use  model/, live/drop, live/propose, live/stage.
+ * May use  model/, live/drop, live/propose, live/stage, live/station.
  * Units    whole seconds.
  *
  * The slot opens; then, dish by dish, come the steps that have an "air" part, in the order of the
  * recipe, as far as the slot has room, those most worth seeing first (live/drop), and the finished
- * dish; then everybody eats, if anybody does; and it closes.
+ * dish; then everybody eats, if anybody does; and it closes. A step is shown at the station that its
+ * recipe names, else where the one before it is; all else happens at the first of the row.
  */
 #ifndef BP_LIVE_DRAFT_H
 #define BP_LIVE_DRAFT_H

@@ -3,8 +3,8 @@
  * Owns     the result of the live side for every appearance (segment x hit) of a show. The parts are
  *          live/words and live/fit (lengths that sum to the slot), live/drop (what goes when it
  *          overruns), live/draft (beats from recipes), live/walk and live/stage (containers from
- *          beats, with live/why in words) and live/clash, live/nodraft, live/noroom (when no choice fits). live/refit
- *          fits what is left of a slot that is under way.
+ *          beats, with live/why in words) and live/clash, live/nodraft, live/noroom (when no choice
+ *          fits). live/refit fits what is left of a slot that is under way.
  * May use  model/, base/.
  * Units    plan time and whole seconds.
  */

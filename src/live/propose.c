@@ -4,7 +4,9 @@
 
 #include "base/limits.h"
 #include "base/memory.h"
+#include "live/drop.h"
 #include "live/stage.h"
+#include "live/station.h"
 #include "live/walk.h"
 
 #define COUNT_ROOM (2 * BPI_MAX_BEATS) /* as in live/drop: worth, then the number of beats */
@@ -31,6 +33,22 @@ typedef struct search {
 static uint64_t bit(uint32_t i)
 {
     return UINT64_C(1) << i;
+}
+
+static int64_t place_of(const bpi_propose_ask *a, uint32_t i)
+{
+    return bpi_station_place(a->segment, &a->beat[i]);
+}
+
+/* The farthest that anybody has to come to beat i, from those of a set before it. */
+static int64_t farthest(const bpi_propose_ask *a, uint64_t set, uint32_t i)
+{
+    int64_t most = 0;
+    for (uint32_t k = 0; k < i; k++) {
+        int64_t walk = (set >> k & 1) ? bpi_drop_walk(place_of(a, k), place_of(a, i)) : 0;
+        most = walk > most ? walk : most;
+    }
+    return most;
 }
 
 static int32_t value_of(const bpi_beat *b)
@@ -183,9 +201,14 @@ static void look_at(search *s, uint64_t kept, int64_t value)
     uint64_t needs[BPI_MAX_BEATS];
     asked of;
     const bpi_propose_ask *a = s->ask;
+    bpi_fitted fitted[BPI_MAX_BEATS];
     s->work += a->beats;
+    for (uint32_t i = 0; i < a->beats; i++) {
+        fitted[i] = a->fitted[i];
+        fitted[i].farthest = farthest(a, kept, i);
+    }
     uint32_t chains =
-        bpi_walk(chain, needs, a->recipe, a->segment, a->beat, a->fitted, a->beats, kept);
+        bpi_walk(chain, needs, a->recipe, a->segment, a->beat, fitted, a->beats, kept);
     sort_asked(&of, chain, chains);
     bpi_proposal p = {.kept = kept, .worth = (int32_t)(value / COUNT_ROOM)};
     p.swaps = chains + s->fixed + count_spares(s, &of);
@@ -194,8 +217,10 @@ static void look_at(search *s, uint64_t kept, int64_t value)
         enter(s, &p, value, &of);
 }
 
+/* `place`: where the last beat kept is. The bounds know of no walk that is still to come but the
+ * farthest. */
 static void try_from(search *s, uint32_t i, uint64_t kept, int64_t used, int64_t most,
-                     int64_t value)
+                     int64_t value, int64_t place)
 {
     const bpi_propose_ask *a = s->ask;
     int64_t slot = a->segment->slot;
@@ -211,10 +236,11 @@ static void try_from(search *s, uint32_t i, uint64_t kept, int64_t used, int64_t
         look_at(s, kept, value);
         return;
     }
-    try_from(s, i + 1, kept | bit(i), used + a->fitted[i].least, most + a->fitted[i].most,
-             value + value_of(&a->beat[i]));
+    int64_t walk = bpi_drop_walk(place, place_of(a, i));
+    try_from(s, i + 1, kept | bit(i), used + walk + a->fitted[i].least,
+             most + walk + a->fitted[i].most, value + value_of(&a->beat[i]), place_of(a, i));
     if (!a->beat[i].keep)
-        try_from(s, i + 1, kept, used, most, value);
+        try_from(s, i + 1, kept, used, most, value, place);
 }
 
 bp_code bpi_propose(bpi_proposal *out, uint32_t *n, const bpi_propose_ask *ask)
@@ -224,11 +250,12 @@ bp_code bpi_propose(bpi_proposal *out, uint32_t *n, const bpi_propose_ask *ask)
     search s = {.ask = ask, .fixed = count_fixed(ask), .out = out, .value = value};
     *n = 0;
     for (uint32_t i = ask->beats; i-- > 0;)
-        s.most_after[i] = s.most_after[i + 1] + ask->fitted[i].most;
+        s.most_after[i] =
+            s.most_after[i + 1] + ask->fitted[i].most + farthest(ask, ~UINT64_C(0), i);
     s.of = bpi_mem_get(BPI_PROPOSE_MOST * sizeof *s.of);
     bool memory = s.of && fill_table(&s);
     if (memory)
-        try_from(&s, 0, 0, 0, 0, 0);
+        try_from(&s, 0, 0, 0, 0, 0, BPI_NO_PLACE);
     bpi_mem_drop(s.table);
     bpi_mem_drop(s.of);
     if (!memory)

@@ -1,11 +1,11 @@
 /* src/live/propose.h - the best choices of beats that differ in what they ask of the kitchen.
  *
  * Owns     nothing.
- * May use  model/, live/walk, live/stage.
+ * May use  model/, live/walk, live/stage, live/station, live/drop.
  * Units    whole seconds; sets are a bit per beat.
  *
  * Of all sets of beats that hold every beat that must stay, take the slot at most at their least
- * lengths and fill it at their most, and keep within so many swap-outs and burners on the set, those
+ * lengths and fill it at their most, walking counted in, and keep within so many swap-outs and burners on the set, those
  * that need the same containers (dish and steps done ahead) are one proposal: the best of them, in
  * the sense of live/drop. Proposals come best first, so no two of them ask the same of the kitchen.
  *

@@ -300,6 +300,7 @@ static void read_air(bpi_reader *r, void *into, const bpi_node *v, const bpi_mem
          NULL},
         {"worth", bpi_read_count, offsetof(bpi_step, air_worth), NULL, 0, 100, 0, NULL},
         {"words", bpi_read_text, offsetof(bpi_step, air_words), NULL, 0, BPI_MAX_TEXT, 0, NULL},
+        {"station", bpi_read_text, offsetof(bpi_step, air_station), NULL, 0, 120, 0, NULL},
     };
     bpi_step *s = ((step_parts *)into)->s;
     s->shown = bpi_read_object(r, s, v, "\"air\"", BPI_MEMBERS(members));
@@ -410,6 +411,7 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
                     .air_worth = 10,
                     .oven_text = "",
                     .air_words = "",
+                    .air_station = "",
                     .where = node->at,
                     .time_where = node->at,
                     .oven_where = node->at,

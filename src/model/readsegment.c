@@ -93,7 +93,7 @@ static void read_dishes(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     }
 }
 
-/* ---- stations and cameras -------------------------------------------------------------------------------- */
+/* ---- stations and cameras ------------------------------------------------------------------ */
 
 static void read_stations(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
@@ -323,6 +323,22 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
                        seg->id, seg->hands, cooks);
 }
 
+/* Where beats are drafted, a step is shown at a station that the segment has. */
+static void check_shown(bpi_reader *r, const bpi_segment *seg, const bpi_recipe *recipe)
+{
+    for (uint32_t s = 0; s < recipe->steps; s++) {
+        const bpi_step *step = &recipe->step[s];
+        bool there = !step->shown || !step->air_station[0];
+        for (uint32_t i = 0; i < seg->stations && !there; i++)
+            there = strcmp(seg->station[i].id, step->air_station) == 0;
+        if (!there)
+            bpi_read_wrong(r, BP_EVALUE, step->where, "name one of its stations",
+                           "step \"%s\" is shown at station \"%.60s\", which segment \"%s\" does "
+                           "not have",
+                           step->id, step->air_station, seg->id);
+    }
+}
+
 /* Two segments, or two hits of one, cannot be on air at once. */
 static void check_air(bpi_reader *r, const bpi_segment *a, const bpi_segment *b)
 {
@@ -348,6 +364,10 @@ void bpi_read_segments(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     bpi_read_ids(r, v, "segments");
     for (const bpi_node *e = v->first; e && list; e = e->next)
         read_segment(r, &list[e->index], e);
+    for (uint32_t g = 0; g < show->segments; g++)
+        for (uint32_t d = 0; d < list[g].dishes && list[g].beats == 0 && list[g].stations; d++)
+            if (list[g].dish[d].recipe != BPI_NO_INDEX)
+                check_shown(r, &list[g], &show->recipe[list[g].dish[d].recipe]);
     for (uint32_t b = 0; b < show->segments; b++)
         for (uint32_t a = 0; a <= b; a++)
             check_air(r, &list[a], &list[b]);

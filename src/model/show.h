@@ -219,15 +219,16 @@ typedef struct bpi_step {
     /* ... and takes once + each x containers; of an unattended step that is the likely, of a window the
      * least time, and `each` is whole minutes. */
     int64_t together_once, together_each;
-    uint32_t together_most; /* containers that one job takes; UINT32_MAX: all */
-    bool together_split;    /* the planner may make more jobs than that asks for */
-    bool shown;             /* has an "air" member: how it is shown                      */
-    bpi_length air_time;    /* how long it takes to show                                 */
-    int32_t air_worth;      /* how worth seeing it is, 0..100; default 10                */
-    const char *air_words;  /* words to say                                              */
-    uint32_t hazards;       /* bpi_hazard                                                */
-    int32_t core_mC;        /* target core temperature; BPI_NO_TEMP: none                */
-    int64_t core_for;       /* how long that core is held; 0: not stated                     */
+    uint32_t together_most;  /* containers that one job takes; UINT32_MAX: all */
+    bool together_split;     /* the planner may make more jobs than that asks for */
+    bool shown;              /* has an "air" member: how it is shown                      */
+    bpi_length air_time;     /* how long it takes to show                                 */
+    int32_t air_worth;       /* how worth seeing it is, 0..100; default 10                */
+    const char *air_words;   /* words to say                                              */
+    const char *air_station; /* where a beat that is drafted of it happens; "": not said   */
+    uint32_t hazards;        /* bpi_hazard                                                */
+    int32_t core_mC;         /* target core temperature; BPI_NO_TEMP: none                */
+    int64_t core_for;        /* how long that core is held; 0: not stated                     */
     bpi_food food;
     bpi_cool cool;
     bpi_thaw thaw;

@@ -12,20 +12,46 @@ static int64_t walk_of(const bpi_segment *g, uint32_t from, uint32_t to)
     return sum;
 }
 
+/* The station of beat k. That of a drafted one has only its name in the plan. */
+static uint32_t at_of(const bpi_verify *v, uint32_t air, uint32_t k)
+{
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    const bp_beat *b = &v->plan->beat[v->plan->air[air].beats.first + k];
+    uint32_t at = BPI_NO_INDEX;
+    for (uint32_t i = 0; i < g->stations && g->beats == 0; i++)
+        if (strcmp(g->station[i].id, b->station) == 0)
+            at = i;
+    return k < g->beats ? g->beat[k].at : at;
+}
+
+/* A drafted beat is at one, and where its recipe says. */
+static void test_drafted(bpi_verify *v, uint32_t air, uint32_t k)
+{
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    const bp_beat *b = &v->plan->beat[v->plan->air[air].beats.first + k];
+    const bpi_want *w = &v->want[v->plan->air[air].beats.first + k];
+    if (at_of(v, air, k) == BPI_NO_INDEX)
+        bpi_object(v, b->id, "it is at no station of its segment");
+    for (uint32_t i = 0; i < w->does_n && w->dish != BPI_NO_INDEX; i++) {
+        const char *at = v->show->recipe[g->dish[w->dish].recipe].step[w->does[i]].air_station;
+        if (at[0] && strcmp(at, b->station) != 0)
+            bpi_object(v, b->id, "its step is shown at another station");
+    }
+}
+
 /* Where a container is when a beat begins: with the last beat that worked with it, else where it is
  * first wanted; BPI_NO_INDEX: it is gone, or no beat ever works with it. */
 static uint32_t whereabouts(const bpi_verify *v, uint32_t air, uint32_t c, uint32_t k)
 {
     const bp_plan *p = v->plan;
-    const bpi_segment *g = &v->show->segment[v->segment[air]];
     uint32_t at = BPI_NO_INDEX;
     bool later = false;
-    for (uint32_t i = 0; i < g->beats; i++) {
+    for (uint32_t i = 0; i < p->air[air].beats.n; i++) {
         const bp_beat *b = &p->beat[p->air[air].beats.first + i];
         if (b->dropped || !bpi_among(p, b->on, c))
             continue;
         if (at == BPI_NO_INDEX || i <= k)
-            at = g->beat[i].at;
+            at = at_of(v, air, i);
         later |= i >= k;
     }
     return later ? at : BPI_NO_INDEX;
@@ -62,7 +88,9 @@ static void test_walk(bpi_verify *v, uint32_t air, uint32_t last, uint32_t k)
     const bp_plan *p = v->plan;
     const bpi_segment *g = &v->show->segment[v->segment[air]];
     const bp_beat *b = &p->beat[p->air[air].beats.first + k];
-    uint32_t from = last == BPI_NO_INDEX ? g->beat[k].at : g->beat[last].at, to = g->beat[k].at;
+    uint32_t to = at_of(v, air, k), from = last == BPI_NO_INDEX ? to : at_of(v, air, last);
+    if (to == BPI_NO_INDEX || from == BPI_NO_INDEX)
+        return; /* told */
     bool crosses = false;
     if (b->walk != walk_of(g, from, to) || b->place != walk_of(g, 0, to))
         bpi_object(v, b->id, "how far it is walked to it is told wrong");
@@ -133,9 +161,10 @@ void bpi_verify_station(bpi_verify *v)
         test_cameras(v, a);
         for (uint32_t k = 0; k < p->air[a].beats.n; k++) {
             const bp_beat *b = &p->beat[p->air[a].beats.first + k];
-            bool on = !b->dropped && g->stations && k < g->beats;
-            if (b->dropped && g->stations && k < g->beats &&
-                b->place != walk_of(g, 0, g->beat[k].at))
+            bool on = !b->dropped && g->stations;
+            if (g->stations && g->beats == 0)
+                test_drafted(v, a, k);
+            if (b->dropped && g->stations && b->place != walk_of(g, 0, at_of(v, a, k)))
                 bpi_object(v, b->id, "where it would be is told wrong");
             if (on) {
                 test_walk(v, a, last, k);

@@ -24,6 +24,10 @@ static uint32_t below(uint32_t n)
     return (uint32_t)(state >> 33) % n;
 }
 
+static const bpi_station rows[] = {{.id = "front", .room = UINT32_MAX},
+                                   {.id = "stove", .walk = 4, .place = 4, .room = UINT32_MAX},
+                                   {.id = "table", .walk = 9, .place = 13, .room = UINT32_MAX}};
+
 static void make_up(void)
 {
     static const char *const ids[] = {"one", "two", "three", "four", "five"};
@@ -41,12 +45,17 @@ static void make_up(void)
             int64_t least = 10 + below(30);
             s->air_time = (bpi_length){.least = least, .likely = least + 5, .most = least + 15};
             s->air_worth = 10 * (int32_t)below(4);
+            s->air_station = below(2) ? rows[below(3)].id : "";
         }
     }
     b_segment(&b, "main", HIT, 60 + below(160));
     for (uint32_t r = 0; r < recipes; r++)
         b_dish(&b, r ? "b" : "a", r)->taste = below(2);
     b_hosts(&b, below(2));
+    if (below(2)) {
+        b.segment[0].station = rows;
+        b.segment[0].stations = 3;
+    }
     b.dish[0][0].spares[BPI_MID] = below(4) == 0;
     b.dish[0][0].spares[BPI_RAW] = below(4) == 0;
     b_done(&b);
@@ -88,7 +97,7 @@ static uint32_t burners_at(const bpi_air *air, uint32_t k)
 static bool look(group *g, const bpi_beat *all, uint32_t n, uint64_t kept)
 {
     bpi_live *live = NULL;
-    int64_t least = 0, most = 0;
+    int64_t least = 0, most = 0, at = 0;
     bpi_segment *seg = &b.segment[0];
     memset(g, 0, sizeof *g);
     g->kept = kept;
@@ -98,8 +107,10 @@ static bool look(group *g, const bpi_beat *all, uint32_t n, uint64_t kept)
                 return false;
             continue;
         }
-        least += all[i].time.least;
-        most += all[i].time.most;
+        int64_t to = seg->stations ? rows[all[i].at].place : 0; /* the first is at the front */
+        least += all[i].time.least + llabs(to - at);
+        most += all[i].time.most + llabs(to - at);
+        at = to;
         g->worth += all[i].worth;
         b.beat[0][g->count++] = all[i];
     }

@@ -24,6 +24,26 @@ for n in 1 2 3 4; do
     check "draft $n is what is planned when it is taken" diff "$dir/listed" "$dir/planned"
 done
 
+# A stove five seconds from the table: what is shown there is walked to, and the beats fill the slot.
+stand() { # stand STATION: the show with stations, the browning shown at this one
+    sed -e 's|"lead": "6 min",|"lead": "6 min", "stations": [{"id": "table"}, {"id": "stove", "walk": "5 s"}],|' \
+        -e "s|\"air\": {\"time\": \"25-45 s\"|\"air\": {\"station\": \"$1\", \"time\": \"25-45 s\"|" \
+        "$show" > "$dir/show.json"
+}
+stand stove
+"$BACKPOT" plan "$dir/show.json" -o "$dir/out" --only json > "$dir/plan"
+note $? "a draft with stations is planned"
+[ "$(grep -c '"walk": 5' "$dir/out/plan.json")" -eq 2 ] &&
+    [ "$(grep -c '"station": "table"' "$dir/out/plan.json")" -ge 4 ]
+note $? "it is walked to the stove and back" || cat "$dir/plan"
+"$BACKPOT" draft "$dir/show.json" --list 1 |
+    sed -n 's/^ *[0-9]*  [0-9:]* *\([0-9]*\) s  .*/\1/p' | awk '{ sum += $1 } END { exit sum != 220 }'
+note $? "the beats and the walking fill the slot"
+stand stov
+"$BACKPOT" plan "$dir/show.json" -o "$dir/out" > "$dir/plan" 2>&1
+[ $? -eq 2 ] && grep -q 'is shown at station "stov", which segment "remote" does not have; name one of' "$dir/plan"
+note $? "a station that is not there is told" || cat "$dir/plan"
+
 with '"swap-outs": 5'
 "$BACKPOT" draft "$dir/show.json" --list 9 > "$dir/all"
 note $? "there are drafts of five swap-outs"

@@ -46,7 +46,8 @@ note $? "where the stove is far, beats are left out" || cat "$dir/plan"
 # The close-up on every beat at the counter: 4 s of walking to the stove and back, 6 of moving.
 with '"station": "counter", "camera": "wide"},$' '"station": "counter", "camera": "close-up"},' && plan
 note $? "the show is planned with the close-up on everything"
-[ "$(count '"camera_late": [1-9]')" -eq 2 ] && grep -q 'camera close-up is there 2 s late: its move takes 6 s' "$dir/plan"
+[ "$(count '"camera_late": [1-9]')" -eq 2 ] &&
+    grep -q 'camera close-up is there 2 s late: its move takes 6 s' "$dir/plan"
 note $? "a camera that is wanted before it can be there is told" || cat "$dir/plan"
 pdftotext -layout "$dir/out/cue-sheet.pdf" "$dir/cue.txt"
 check "the cue sheet says so" grep -q '2 s late: its move takes 6 s' "$dir/cue.txt"

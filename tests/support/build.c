@@ -67,6 +67,7 @@ bpi_step *b_window(b_show *b, const char *id, bpi_step_kind kind, int64_t least,
                     .keep = -1,
                     .hold_set = BPI_NO_LIMIT,
                     .air_words = "",
+                    .air_station = "",
                     .air_worth = 10,
                     .core_mC = BPI_NO_TEMP};
     for (int k = 0; k < BPI_KEEPS; k++)
