@@ -5,9 +5,10 @@
  * Units    whole seconds; sets are a bit per beat.
  *
  * Of all sets of beats that hold every beat that must stay, take the slot at most at their least
- * lengths and fill it at their most, walking counted in, and keep within so many swap-outs and burners on the set, those
- * that need the same containers (dish and steps done ahead) are one proposal: the best of them, in
- * the sense of live/drop. Proposals come best first, so no two of them ask the same of the kitchen.
+ * lengths and fill it at their most, walking counted in, and keep within so many swap-outs and
+ * burners on the set, those that need the same containers (dish and steps done ahead) are one
+ * proposal: the best of them, in the sense of live/drop. Proposals come best first, so no two of
+ * them ask the same of the kitchen.
  *
  * A depth-first search, keep before drop, bounded by the exact optimum of what is left when only time
  * counts, against the worst proposal still wanted. How many containers a set needs is known only

@@ -88,14 +88,6 @@ void bpi_onset_draw(bpi_page *p, uint32_t air)
 
 /* ---- the break before -------------------------------------------------------------------- */
 
-static bool has_stations(const bp_plan *plan, const bp_air *air)
-{
-    for (uint32_t i = 0; i < air->beats.n; i++)
-        if (plan->beat[air->beats.first + i].place)
-            return true;
-    return false;
-}
-
 /* Is it who brings something in or out between the end of the appearance before and this hit? Clearing
  * the set is for the appearance before, carrying for this one. */
 static bool is_change(const bp_plan *plan, const bp_op *op, uint32_t air)
@@ -129,8 +121,7 @@ void bpi_onset_change_draw(bpi_page *p, uint32_t air)
     const bpi_table table = {change_columns, 4, "In the break before: who brings what out and in",
                              true};
     bool begun = false;
-    if (air == 0 ||
-        (!has_stations(plan, &plan->air[air]) && !has_stations(plan, &plan->air[air - 1])))
+    if (air == 0)
         return;
     for (uint32_t i = 0; i < plan->ops; i++) {
         const bp_op *op = &plan->op[i];

@@ -12,7 +12,7 @@
 void bpi_onset_draw(bpi_page *p, uint32_t air);
 
 /* Who brings what in and out in the break before it, in order of time. Nothing before the first
- * appearance, and where no segment around the break has stations. */
+ * appearance. */
 void bpi_onset_change_draw(bpi_page *p, uint32_t air);
 
 #endif

@@ -26,7 +26,8 @@ done
 
 # A stove five seconds from the table: what is shown there is walked to, and the beats fill the slot.
 stand() { # stand STATION: the show with stations, the browning shown at this one
-    sed -e 's|"lead": "6 min",|"lead": "6 min", "stations": [{"id": "table"}, {"id": "stove", "walk": "5 s"}],|' \
+    row='"stations": [{"id": "table"}, {"id": "stove", "walk": "5 s"}]'
+    sed -e "s|\"lead\": \"6 min\",|\"lead\": \"6 min\", $row,|" \
         -e "s|\"air\": {\"time\": \"25-45 s\"|\"air\": {\"station\": \"$1\", \"time\": \"25-45 s\"|" \
         "$show" > "$dir/show.json"
 }
@@ -41,7 +42,8 @@ note $? "it is walked to the stove and back" || cat "$dir/plan"
 note $? "the beats and the walking fill the slot"
 stand stov
 "$BACKPOT" plan "$dir/show.json" -o "$dir/out" > "$dir/plan" 2>&1
-[ $? -eq 2 ] && grep -q 'is shown at station "stov", which segment "remote" does not have; name one of' "$dir/plan"
+[ $? -eq 2 ] &&
+    grep -q 'shown at station "stov", which segment "remote" does not have; name one' "$dir/plan"
 note $? "a station that is not there is told" || cat "$dir/plan"
 
 with '"swap-outs": 5'
