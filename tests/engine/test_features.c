@@ -244,6 +244,92 @@ START_TEST(the_caller_may_stop_and_keeps_the_best_so_far)
 }
 END_TEST
 
+static bool stop_later(void *ctx, const bp_eng_progress *p)
+{
+    (void)p;
+    return --*(int *)ctx > 0;
+}
+
+/* Wherever it is stopped, what is given holds, and is no worse than what was told of first. */
+START_TEST(the_caller_may_stop_at_any_word)
+{
+    kitchen_day d;
+    ck_assert(kitchen_day_init(&d, 3, 30));
+    bool ended = false;
+    int64_t first = 0, last = INT64_MAX;
+    for (int words = 2; !ended && words < 400; words += 1 + words / 8) {
+        int left = words;
+        bp_eng_limits limits = {.tell = stop_later, .ctx = &left, .work = 6000000};
+        bp_eng_solution *out = NULL;
+        char why[200];
+        ck_assert_int_eq(bp_eng_solve(&out, &d.p, &limits, &errs), BP_OK);
+        ended = left > 0;
+        ck_assert(ended || out->status != BP_ENG_OPTIMAL);
+        ck_assert_ptr_nonnull(out->start);
+        ck_assert_msg(bp_eng_verify(&d.p, out, NULL, why, sizeof why), "%s", why);
+        ck_assert(out->bound[0] <= out->value[0]);
+        ck_assert_int_le(out->value[0], last); /* the same run, stopped later */
+        first = words == 2 ? out->value[0] : first;
+        last = out->value[0];
+        bp_eng_solution_free(out);
+    }
+    ck_assert(ended);
+    ck_assert_int_le(last, first);
+    kitchen_day_release(&d);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+/* Time goes on where the work ends: what work 1 cannot find a second does, and a proof ends it. */
+START_TEST(seconds_go_on_past_the_work)
+{
+    small_init(&s, 60, 1, 2);
+    uint32_t r = small_resource(&s, 1, 0);
+    for (int k = 0; k < 6; k++) {
+        uint32_t a = small_activity(&s); /* by two options, so that no order alone builds it */
+        small_option(&s, 4, 4, 0, -1);
+        small_need(&s, r, 1, -1);
+        small_option(&s, 5, 5, 0, -1);
+        small_need(&s, r, 1, -1);
+        small_term(&s, 0, BP_ENG_ENDS, a, 0, 0, 1);
+        small_term(&s, 1, BP_ENG_TAKES, a, 1, 0, 1);
+    }
+    bp_eng_limits limits = {.work = 1};
+    bp_eng_solution *out = solved(&limits);
+    ck_assert_int_eq(out->status, BP_ENG_UNKNOWN);
+    bp_eng_solution_free(out);
+    limits.seconds = 3600;
+    out = solved(&limits);
+    ck_assert_int_eq(out->status, BP_ENG_OPTIMAL);
+    ck_assert_int_eq(out->value[0], 4 + 8 + 12 + 16 + 20 + 24);
+    ck_assert_int_eq(out->value[1], 0);
+    bp_eng_solution_free(out);
+}
+END_TEST
+
+/* After the first schedule only so much more work: the same search, ended sooner. */
+START_TEST(better_bounds_the_work_from_the_first_schedule_on)
+{
+    kitchen_day d;
+    bp_eng_solution *out = NULL;
+    char why[200];
+    ck_assert(kitchen_day_init(&d, 9, 60));
+    bp_eng_limits limits = {.work = 8000000};
+    ck_assert_int_eq(bp_eng_solve(&out, &d.p, &limits, &errs), BP_OK);
+    uint64_t whole = out->work;
+    int64_t value = out->value[1];
+    bp_eng_solution_free(out);
+    limits.better = 200000;
+    ck_assert_int_eq(bp_eng_solve(&out, &d.p, &limits, &errs), BP_OK);
+    ck_assert_msg(bp_eng_verify(&d.p, out, NULL, why, sizeof why), "%s", why);
+    ck_assert_uint_lt(out->work, whole / 2);
+    ck_assert_int_ne(out->status, BP_ENG_OPTIMAL);
+    ck_assert_int_ge(out->value[1], value);
+    bp_eng_solution_free(out);
+    kitchen_day_release(&d);
+}
+END_TEST
+
 START_TEST(without_work_nothing_is_known)
 {
     kitchen_day d;
@@ -299,6 +385,9 @@ Suite *suite_engine_features(void)
     tcase_add_test(c, a_problem_without_activities_has_an_empty_schedule);
     tcase_add_test(c, a_hint_and_the_first_schedule_are_enough_where_asked);
     tcase_add_test(c, the_caller_may_stop_and_keeps_the_best_so_far);
+    tcase_add_test(c, the_caller_may_stop_at_any_word);
+    tcase_add_test(c, seconds_go_on_past_the_work);
+    tcase_add_test(c, better_bounds_the_work_from_the_first_schedule_on);
     tcase_add_test(c, without_work_nothing_is_known);
     tcase_add_test(c, kitchen_days_are_planned);
     suite_add_tcase(suite, c);

@@ -136,6 +136,149 @@ START_TEST(each_rule_is_tested)
 }
 END_TEST
 
+static small_problem rules;
+static int32_t begins[2], lasts[2];
+static uint32_t takes[2];
+
+static bool good(const bool *off)
+{
+    const bp_eng_solution t = {
+        .activities = rules.p.activities, .start = begins, .length = lasts, .option = takes};
+    return bp_eng_verify(&rules.p, &t, off, why, sizeof why);
+}
+
+/* The length of an option, with its fact on and off. */
+START_TEST(a_length_is_held_to_its_option)
+{
+    const bool off[2] = {false, true};
+    small_init(&rules, 20, 2, 0);
+    small_activity(&rules);
+    small_option(&rules, 2, 4, 1, -1);
+    begins[0] = 0;
+    takes[0] = 0;
+    lasts[0] = 1;
+    ck_assert(!good(NULL));
+    ck_assert_str_eq(why, "activity 0 is shorter than its option allows");
+    ck_assert(!good(off)); /* the fact is that of the upper limit alone */
+    for (lasts[0] = 2; lasts[0] <= 4; lasts[0]++)
+        ck_assert(good(NULL));
+    ck_assert(!good(NULL));
+    ck_assert_str_eq(why, "activity 0 is longer than its option allows");
+    ck_assert(good(off));
+    lasts[0] = -1;
+    ck_assert(!good(off));
+    ck_assert_str_eq(why, "activity 0 is not within 0 and the horizon");
+    lasts[0] = 20;
+    ck_assert(good(off));
+    begins[0] = 1;
+    ck_assert(!good(off));
+    ck_assert_str_eq(why, "activity 0 is not within 0 and the horizon");
+}
+END_TEST
+
+/* What has no length uses nothing; a span may end within an activity and leave too little. */
+START_TEST(a_resource_is_used_while_something_runs)
+{
+    small_init(&rules, 20, 1, 0);
+    uint32_t r = small_resource(&rules, 1, 0);
+    small_activity(&rules);
+    small_option(&rules, 0, 4, 0, -1);
+    small_need(&rules, r, 2, -1);
+    begins[0] = 0;
+    takes[0] = 0;
+    lasts[0] = 0;
+    ck_assert(good(NULL));
+    small_span(&rules, r, 0, 3, 2, 0);
+    lasts[0] = 3;
+    ck_assert(good(NULL));
+    lasts[0] = 4;
+    ck_assert(!good(NULL));
+    ck_assert_str_eq(why, "resource 0 is overloaded at 3");
+}
+END_TEST
+
+/* A state overtaken: the later of the two by start ends first, and too soon all the same. */
+START_TEST(states_exclude_each_other_whichever_comes_first)
+{
+    static const int32_t change[4] = {0, 1, 2, 0};
+    small_init(&rules, 20, 1, 0);
+    uint32_t oven = small_resource(&rules, 2, 0);
+    memcpy(rules.change, change, sizeof change);
+    rules.p.changes = 4;
+    rules.resource[oven].states = 2;
+    for (int32_t state = 0; state < 2; state++) {
+        small_activity(&rules);
+        small_option(&rules, 5, 5, 0, -1);
+        small_need(&rules, oven, 1, state);
+    }
+    lasts[0] = lasts[1] = 5;
+    takes[0] = takes[1] = 0;
+    for (begins[0] = 0; begins[0] <= 15; begins[0]++)
+        for (begins[1] = 0; begins[1] <= 15; begins[1]++) {
+            bool fine = begins[1] >= begins[0] + 6 || begins[0] >= begins[1] + 7;
+            ck_assert_msg(good(NULL) == fine, "%d and %d: %s", begins[0], begins[1], why);
+        }
+}
+END_TEST
+
+/* The value of each kind of term, counted on paper. */
+START_TEST(values_are_filled_in_as_they_are_tested)
+{
+    small_init(&rules, 20, 1, 3);
+    uint32_t r = small_resource(&rules, 2, 0), unused = small_resource(&rules, 1, 0);
+    for (int32_t who = 0; who < 2; who++) {
+        small_activity(&rules);
+        small_option(&rules, 0, 9, 0, -1);
+        small_option(&rules, 1, 9, 0, who);
+        small_need(&rules, r, 1, -1);
+    }
+    begins[0] = 3, lasts[0] = 4, takes[0] = 1;
+    begins[1] = 5, lasts[1] = 6, takes[1] = 1;
+    small_term(&rules, 0, BP_ENG_STARTS, 0, 0, 0, 1);     /* 3  */
+    small_term(&rules, 0, BP_ENG_ENDS, 1, 0, 0, 10);      /* 110 */
+    small_term(&rules, 0, BP_ENG_LASTS, 1, 0, 0, 100);    /* 600 */
+    small_term(&rules, 1, BP_ENG_LATE, 1, 0, 9, 1);       /* 2  */
+    small_term(&rules, 1, BP_ENG_LATE, 0, 0, 9, 10);      /* 0  */
+    small_term(&rules, 1, BP_ENG_CALL, r, 0, 10, 100);    /* 700 */
+    small_term(&rules, 1, BP_ENG_REACH, r, 0, 0, 1000);   /* 8000 */
+    small_term(&rules, 1, BP_ENG_CALL, unused, 0, 10, 1); /* 0  */
+    small_term(&rules, 2, BP_ENG_TAKES, 0, 1, 0, 1);      /* 1  */
+    small_term(&rules, 2, BP_ENG_TAKES, 0, 0, 0, 10);     /* 0  */
+    small_term(&rules, 2, BP_ENG_SPLIT, 0, 1, 0, 100);    /* 100 */
+    small_term(&rules, 2, BP_ENG_MOVED, 0, 0, 3, 1000);   /* 0  */
+    small_term(&rules, 2, BP_ENG_MOVED, 1, 0, 3, 10000);  /* 10000 */
+    bp_eng_solution t = {.activities = 2, .start = begins, .length = lasts, .option = takes};
+    bp_eng_value(&rules.p, &t);
+    ck_assert_int_eq(t.value[0], 713);
+    ck_assert_int_eq(t.value[1], 8702);
+    ck_assert_int_eq(t.value[2], 10101);
+    ck_assert(bp_eng_verify(&rules.p, &t, NULL, why, sizeof why));
+    takes[1] = 0; /* by nobody, on nothing: no split, and the resource is in use from 3 to 7 */
+    bp_eng_value(&rules.p, &t);
+    ck_assert_int_eq(t.value[1], 4702);
+    ck_assert_int_eq(t.value[2], 10001);
+    ck_assert(bp_eng_verify(&rules.p, &t, NULL, why, sizeof why));
+}
+END_TEST
+
+START_TEST(an_answer_without_arrays_is_no_schedule)
+{
+    small_init(&rules, 20, 1, 0);
+    small_task(&rules, 0, 0, 0);
+    begins[0] = lasts[0] = 0;
+    takes[0] = 0;
+    bp_eng_solution t = {.activities = 1, .start = begins, .length = lasts, .option = takes};
+    ck_assert(bp_eng_verify(&rules.p, &t, NULL, why, sizeof why));
+    t.start = NULL;
+    ck_assert(!bp_eng_verify(&rules.p, &t, NULL, why, sizeof why));
+    ck_assert_str_eq(why, "there is no schedule for 1 activities");
+    t.start = begins, t.length = NULL;
+    ck_assert(!bp_eng_verify(&rules.p, &t, NULL, NULL, 0));
+    t.length = lasts, t.option = NULL;
+    ck_assert(!bp_eng_verify(&rules.p, &t, NULL, why, 0));
+}
+END_TEST
+
 /* More than the checker keeps a list of: one after the other, an oven that changes halfway. */
 START_TEST(a_resource_of_many_users_is_tested)
 {
@@ -191,6 +334,13 @@ Suite *suite_engine_verify(void)
     tcase_add_test(c, lengths_and_options_out_of_range_are_seen);
     tcase_add_test(c, each_rule_is_tested);
     tcase_add_test(c, a_resource_of_many_users_is_tested);
+    suite_add_tcase(suite, c);
+    c = tcase_create("rules");
+    tcase_add_test(c, a_length_is_held_to_its_option);
+    tcase_add_test(c, a_resource_is_used_while_something_runs);
+    tcase_add_test(c, states_exclude_each_other_whichever_comes_first);
+    tcase_add_test(c, values_are_filled_in_as_they_are_tested);
+    tcase_add_test(c, an_answer_without_arrays_is_no_schedule);
     suite_add_tcase(suite, c);
     return suite;
 }
