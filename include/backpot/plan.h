@@ -266,6 +266,20 @@ typedef struct bp_op {
     const char *oven_text, *core_text; /* as written: "400 F"                        */
 } bp_op;
 
+/* What hangs on one fuse or breaker of the kitchen. The plan draws no more from it at once than it
+ * carries; whether it may be loaded so is for the electrician and the local code to say. */
+typedef struct bp_circuit {
+    const char *id, *name;
+    uint32_t amperes, volts, watts; /* watts: one times the other             */
+    uint32_t most;                  /* watts drawn at once, at most           */
+    int64_t most_at;                /* from when first; BP_NO_TIME: never any */
+} bp_circuit;
+
+/* What an operation draws from a circuit, all of its length. */
+typedef struct bp_draw {
+    uint32_t op, circuit, watts; /* of plan.op, of plan.circuit */
+} bp_draw;
+
 /* ---- what to fetch, what to heed --------------------------------------------------------- */
 
 typedef enum bp_good_kind {
@@ -445,6 +459,10 @@ typedef struct bp_plan {
     uint32_t containers;
     const bp_op *op; /* by start, then person, then key */
     uint32_t ops;
+    const bp_circuit *circuit; /* as in the show file */
+    uint32_t circuits;
+    const bp_draw *draw; /* by op, then circuit */
+    uint32_t draws;
     const bp_good *good;
     uint32_t goods;
     const char *limits;        /* title of the published limits that the food was held to */

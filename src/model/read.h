@@ -37,7 +37,7 @@ typedef struct bpi_reader {
     const char *file, *folder; /* of the show file; folder NULL: none */
     bpi_text bytes;            /* of all files read, for the stamp    */
     bool clock_set;            /* show->clock can be asked            */
-    bpi_names oven, place, recipe, dish, beat, step, station, camera;
+    bpi_names oven, circuit, place, recipe, dish, beat, step, station, camera;
     const bpi_names *recipe_steps; /* by recipe index                 */
     const char **skill;
     size_t skill_room;

@@ -1,6 +1,6 @@
 /* src/model/readkitchen.c - the kitchen and its people.
  *
- * Owns     "kitchen" of a show file: cooks, burners, ovens, tools and vessels, places.
+ * Owns     "kitchen" of a show file: cooks, burners, circuits, ovens, tools and vessels, places.
  * May use  base/, model/read.
  */
 #include "model/read.h"
@@ -11,8 +11,9 @@
 
 #include "base/limits.h"
 
-#define HOUR  INT64_C(3600)
-#define WORDS 120 /* bytes of a name: it must fit a lane or a column */
+#define HOUR       INT64_C(3600)
+#define WORDS      120 /* bytes of a name: it must fit a lane or a column */
+#define MOST_WATTS 20000
 
 /* ---- cooks -------------------------------------------------------------------------------- */
 
@@ -227,6 +228,59 @@ static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_
     }
 }
 
+/* ---- electricity --------------------------------------------------------------------------- */
+
+static void read_circuits(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    static const bpi_member members[] = {
+        {"id", bpi_read_id, offsetof(bpi_circuit, id), "\"id\": \"wall\"", 0, 0, 0, NULL},
+        {"name", bpi_read_text, offsetof(bpi_circuit, name), NULL, 1, WORDS, 0, NULL},
+        {"amperes", bpi_read_count, offsetof(bpi_circuit, amperes), "\"amperes\": 16", 1, 400, 0,
+         NULL},
+        {"volts", bpi_read_count, offsetof(bpi_circuit, volts), "\"volts\": 230", 1, 1000, 0, NULL},
+    };
+    bpi_kitchen *k = into;
+    bpi_circuit *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_circuit, &k->circuits);
+    k->circuit = list;
+    r->circuit = bpi_read_ids(r, v, "circuits");
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        bpi_circuit *c = &list[e->index];
+        c->where = e->at;
+        bpi_read_object(r, c, e, "a circuit", BPI_MEMBERS(members));
+        if (!c->name[0])
+            c->name = c->id;
+    }
+}
+
+/* The circuit that `node` names in member `name`, for what draws `watts`, told of in member
+ * `watts_name`: the two come together. BPI_NO_INDEX: none. */
+static uint32_t read_plug(bpi_reader *r, const bpi_kitchen *k, const bpi_node *node,
+                          const char *name, const char *watts_name, uint32_t watts)
+{
+    const bpi_node *at = bpi_node_member(node, name), *of = bpi_node_member(node, watts_name);
+    if (!at && !of)
+        return BPI_NO_INDEX;
+    if (!at || !of) {
+        bpi_read_wrong(r, BP_EVALUE, (at ? at : of)->name_at, "write both, or neither",
+                       "\"%s\" without \"%s\": a load is told in watts on a circuit",
+                       at ? name : watts_name, at ? watts_name : name);
+        return BPI_NO_INDEX;
+    }
+    char prefix[80];
+    snprintf(prefix, sizeof prefix, "\"%s\" is", name);
+    uint32_t c = bpi_read_ref(r, at, &r->circuit, prefix, "the kitchen");
+    if (c >= k->circuits)
+        return BPI_NO_INDEX;
+    uint32_t most = bpi_circuit_watts(&k->circuit[c]);
+    if (watts > most && most)
+        bpi_read_wrong(r, BP_EVALUE, of->at, "put it on another circuit, or mend the figures",
+                       "%u watts are more than circuit \"%s\" carries, %u A at %u V", watts,
+                       k->circuit[c].id, k->circuit[c].amperes, k->circuit[c].volts);
+    return c;
+}
+
+/* ---- tools --------------------------------------------------------------------------------- */
+
 /* Tools and vessels are one list: both are used for a step and given back. */
 static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool vessel,
                        bpi_tool *list)
@@ -236,8 +290,11 @@ static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool ve
         {"name", bpi_read_text, offsetof(bpi_tool, name), NULL, 1, WORDS, 0, NULL},
         {"count", bpi_read_count, offsetof(bpi_tool, count), NULL, 1, 1000, 0, NULL},
         {"board", bpi_read_flag, offsetof(bpi_tool, board), NULL, 0, 0, 0, NULL},
-        {"size", bpi_read_text, offsetof(bpi_tool, size), NULL, 0, WORDS, 0, NULL},
+        {"watts", bpi_read_count, offsetof(bpi_tool, watts), NULL, 1, MOST_WATTS, 0, NULL},
+        {"circuit", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"size", bpi_read_text, offsetof(bpi_tool, size), NULL, 0, WORDS, 0, NULL}, /* of vessels */
     };
+    const size_t of_all = sizeof members / sizeof *members - 1;
     bpi_read_ids(r, v, vessel ? "vessels" : "tools");
     for (const bpi_node *e = v->first; e; e = e->next) {
         bpi_tool *t = &list[k->tools++];
@@ -245,7 +302,10 @@ static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool ve
         t->vessel = vessel;
         t->where = e->at;
         t->size = "";
-        bpi_read_object(r, t, e, vessel ? "a vessel" : "a tool", members, vessel ? 5 : 4);
+        t->circuit = BPI_NO_INDEX;
+        if (bpi_read_object(r, t, e, vessel ? "a vessel" : "a tool", members,
+                            vessel ? of_all + 1 : of_all))
+            t->circuit = read_plug(r, k, e, "circuit", "watts", t->watts);
         if (!t->name[0])
             t->name = t->id;
     }
@@ -279,6 +339,10 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
          "\"cooks\": [{\"id\": \"ana\", \"call\": \"05:30\", \"wrap\": \"09:30\"}]", 0, 0, 0, NULL},
         {"burners", bpi_read_count, offsetof(bpi_kitchen, burners), NULL, 0, 64,
          offsetof(bpi_kitchen, burners_where), NULL},
+        {"circuits", read_circuits, 0, NULL, 0, 0, 0, NULL},
+        {"burner_watts", bpi_read_count, offsetof(bpi_kitchen, burner_watts), NULL, 1, MOST_WATTS,
+         0, NULL},
+        {"burner_circuit", NULL, 0, NULL, 0, 0, 0, NULL},
         {"ovens", read_ovens, 0, NULL, 0, 0, 0, NULL},
         {"tools", NULL, 0, NULL, 0, 0, 0, NULL},
         {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -293,6 +357,9 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     k->burners_where = k->places_where = k->carry_where = v->at;
     /* Kept where the number cannot be read, so that no step complains of having none. */
     k->burners = bpi_node_member(v, "burners") ? UINT32_MAX : 0;
-    if (bpi_read_object(r, k, v, "a kitchen", BPI_MEMBERS(members)))
-        read_all_tools(r, k, v);
+    k->burner_circuit = BPI_NO_INDEX;
+    if (!bpi_read_object(r, k, v, "a kitchen", BPI_MEMBERS(members)))
+        return;
+    k->burner_circuit = read_plug(r, k, v, "burner_circuit", "burner_watts", k->burner_watts);
+    read_all_tools(r, k, v);
 }

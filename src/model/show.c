@@ -21,3 +21,8 @@ const char *bpi_stage_name(bpi_stage s)
     static const char *const names[BPI_STAGES] = {"raw", "mid-cook", "finished"};
     return names[s];
 }
+
+uint32_t bpi_circuit_watts(const bpi_circuit *c)
+{
+    return c->amperes * c->volts; /* at most 400 A at 1000 V */
+}

@@ -81,8 +81,18 @@ typedef struct bpi_tool {
     bool vessel;      /* from "vessels": a pot, pan, tray, bowl  */
     const char *size; /* of a vessel, as written, such as "6 qt" */
     bool board;       /* food is cut on it: raw before ready-to-eat is told */
+    uint32_t watts;   /* of each, in use; 0: none, or on no circuit that is told of */
+    uint32_t circuit; /* it draws them from; BPI_NO_INDEX: none                     */
     bpi_where where;
 } bpi_tool;
+
+/* What hangs on one fuse or breaker of the kitchen. */
+typedef struct bpi_circuit {
+    const char *id, *name;
+    uint32_t amperes, volts; /* its watts are one times the other */
+    bpi_where where;
+} bpi_circuit;
+uint32_t bpi_circuit_watts(const bpi_circuit *c);
 
 typedef enum bpi_keep { BPI_COUNTER, BPI_HOT, BPI_COLD, BPI_KEEPS } bpi_keep;
 const char *bpi_keep_name(bpi_keep k); /* "counter", "hot", "cold" */
@@ -102,6 +112,10 @@ typedef struct bpi_kitchen {
     uint32_t cooks;
     uint32_t burners;
     bpi_where burners_where;
+    uint32_t burner_watts;   /* of each, in use; 0: gas, or not told */
+    uint32_t burner_circuit; /* BPI_NO_INDEX: none                   */
+    const bpi_circuit *circuit;
+    uint32_t circuits;
     const bpi_oven *oven;
     uint32_t ovens;
     const bpi_tool *tool;

@@ -287,6 +287,24 @@ static void put_op(scribe *s, const bp_op *o)
     TEXT(s, o, core_text);
 }
 
+static void put_circuit(scribe *s, const bp_circuit *c)
+{
+    TEXT(s, c, id);
+    TEXT(s, c, name);
+    NUMBER(s, c, amperes);
+    NUMBER(s, c, volts);
+    NUMBER(s, c, watts);
+    NUMBER(s, c, most);
+    MOMENT(s, c, most_at);
+}
+
+static void put_draw(scribe *s, const bp_draw *d)
+{
+    INDEX(s, d, op);
+    INDEX(s, d, circuit);
+    NUMBER(s, d, watts);
+}
+
 static void put_good(scribe *s, const bp_good *g)
 {
     static const char *const kinds[] = {[BP_GOOD_FOOD] = "food",
@@ -467,6 +485,8 @@ static void put_arrays(scribe *s)
     ARRAY(s, dish, dishes);
     ARRAY(s, container, containers);
     ARRAY(s, op, ops);
+    ARRAY(s, circuit, circuits);
+    ARRAY(s, draw, draws);
     ARRAY(s, good, goods);
     TEXT(s, s->plan, limits);
     FLAG(s, s->plan, stopped);

@@ -121,6 +121,11 @@ static void add_where(bpi_page *p, bpi_cell *cell, const bp_op *op)
         bool heat = t->kind == BP_BURNER || t->kind == BP_OVEN;
         bpi_cell_add(p, cell, heat ? BPI_FONT_BOLD : BPI_FONT_BODY, thing_text(p, op, t, n));
     }
+    for (uint32_t i = 0; i < plan->draws; i++)
+        if (&plan->op[plan->draw[i].op] == op)
+            bpi_cell_add(p, cell, BPI_FONT_BODY,
+                         bpi_page_f(p, "%u W from %s", (unsigned)plan->draw[i].watts,
+                                    plan->circuit[plan->draw[i].circuit].name));
     if (op->kind != BP_OP_CARRY)
         return;
     for (uint32_t i = 0; i < op->serves.n; i++) {

@@ -190,6 +190,7 @@ bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs)
     bp_code rc = f->failed ? BP_OK : heed_boards(&h, errs);
     if (rc == BP_OK)
         bpi_heed_gear(&h);
+    bpi_heed_power(&h);
     bpi_heed_accepted(&h);
     f->plan->finding = h.finding;
     f->plan->findings = f->failed ? 0 : (uint32_t)h.findings;

@@ -30,6 +30,9 @@ void bpi_heed_readings(bpi_heed *h, const bpi_path_result *result, uint32_t n);
 /* Tools and vessels that more is needed of at one time than there is. */
 void bpi_heed_gear(bpi_heed *h);
 
+/* What each circuit carries at most, and who answers for it. */
+void bpi_heed_power(bpi_heed *h);
+
 /* Mark the stops that the show accepts; what is left stops the plan. */
 void bpi_heed_accepted(bpi_heed *h);
 

@@ -115,6 +115,8 @@ bp_code bpi_fill_all(bpi_fill *f, bool late, bool moved, bp_errors *errs)
     bpi_fill_air(f);
     if (f->prep && !f->failed)
         bpi_fill_ops(f);
+    if (f->prep && !f->failed)
+        bpi_fill_power(f);
     if (!f->failed)
         bpi_fill_people(f);
     bp_code rc = bpi_fill_safety(f, errs);

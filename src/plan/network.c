@@ -4,11 +4,12 @@
 
 #include "base/error.h"
 
-/* Last job of one unit of a resource. */
+/* Last job of one unit of a resource; of a circuit, of so many watts of it. */
 typedef struct unit {
     uint32_t job;  /* BPI_NO_INDEX: free from the start  */
     int32_t until; /* engine time: free again             */
     int32_t state; /* of an oven                          */
+    int32_t watts; /* of a circuit                         */
 } unit;
 
 typedef struct builder {
@@ -231,7 +232,7 @@ static unit *pick(const builder *b, unit *units, uint32_t n, uint32_t j)
 static void chain(builder *b, uint32_t res, unit *units, uint32_t n)
 {
     for (uint32_t i = 0; i < n; i++)
-        units[i] = (unit){BPI_NO_INDEX, INT32_MIN, -1};
+        units[i] = (unit){BPI_NO_INDEX, INT32_MIN, -1, 0};
     for (uint32_t k = 0; k < b->q->activities && !b->failed; k++) {
         uint32_t j = b->order[k];
         const bp_eng_option *o = option_of(b, j);
@@ -249,8 +250,37 @@ static void chain(builder *b, uint32_t res, unit *units, uint32_t n)
                     break; /* a resource without bound */
                 if (need->state < 0 || u->state == need->state)
                     follow_unit(b, res, u, j, need->state);
-                *u = (unit){j, b->s->start[j] + b->s->length[j], need->state};
+                *u = (unit){j, b->s->start[j] + b->s->length[j], need->state, 0};
             }
+        }
+    }
+}
+
+/* The watts of a circuit go from job to job as planned, those first that are free longest. `units` has
+ * room for one more than jobs need it. */
+static void chain_watts(builder *b, uint32_t res, unit *units)
+{
+    uint32_t n = 1;
+    units[0] = (unit){BPI_NO_INDEX, INT32_MIN, -1, b->q->resource[res].capacity};
+    for (uint32_t k = 0; k < b->q->activities && !b->failed; k++) {
+        uint32_t j = b->order[k], all = n;
+        const bp_eng_option *o = option_of(b, j);
+        for (uint32_t i = 0; i < o->needs && b->s->length[j] > 0; i++) {
+            const bp_eng_need *need = &b->q->need[o->need0 + i];
+            if (need->res != res)
+                continue;
+            for (int32_t left = need->amount; left > 0;) {
+                unit *u = pick(b, units, all, j);
+                if (!u)
+                    break;
+                int32_t some = u->watts < left ? u->watts : left;
+                follow_unit(b, res, u, j, -1);
+                u->watts -= some;
+                left -= some;
+                if (!u->watts)
+                    u->until = INT32_MAX;
+            }
+            units[n++] = (unit){j, b->s->start[j] + b->s->length[j], -1, need->amount};
         }
     }
 }
@@ -274,14 +304,17 @@ static void link_resources(builder *b)
             most = (uint32_t)b->q->resource[r].capacity;
     /* More units than there are jobs' needs are never taken. */
     most = most > b->q->needs ? b->q->needs : most;
-    unit *units = BPI_TAKE(b->a, most, unit);
+    unit *units = BPI_TAKE(b->a, (size_t)b->q->needs + 1, unit);
     if (!units) {
         b->failed = true;
         return;
     }
     for (uint32_t r = 0; r < b->q->resources && !b->failed; r++) {
         int32_t n = b->q->resource[r].capacity;
-        chain(b, r, units, n < 0 ? 0 : (uint32_t)n > most ? most : (uint32_t)n);
+        if (b->f->prep->res[r].kind == BPI_RES_CIRCUIT)
+            chain_watts(b, r, units);
+        else
+            chain(b, r, units, n < 0 ? 0 : (uint32_t)n > most ? most : (uint32_t)n);
     }
 }
 

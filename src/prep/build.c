@@ -103,7 +103,7 @@ bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const 
     if (rc != BP_OK)
         return rc;
     bpi_prep *p = BPI_TAKE(a, 1, bpi_prep);
-    m.extra = BPI_TAKE(a, 2 * BPI_MAX_LIST + 4, bp_eng_need);
+    m.extra = BPI_TAKE(a, 3 * BPI_MAX_LIST + 4, bp_eng_need);
     if (!p || !m.extra)
         return bpi_error_no_memory(errs);
     bpi_rows_fact(&m.rows, BPI_FACT_NONE, 0, 0, 0, 0, BPI_NOWHERE);

@@ -1,4 +1,4 @@
-/* src/prep/crew.c - cooks, burners, ovens, tools and places as resources with calendars.
+/* src/prep/crew.c - cooks, burners, ovens, tools, places and circuits as resources with calendars.
  *
  * Owns     the numbers of those resources.
  * May use  prep/making.
@@ -77,26 +77,49 @@ void bpi_crew_make(bpi_making *m)
         bpi_rows_resource(r, (bpi_res){BPI_RES_TOOL, i, 0}, (int32_t)kitchen->tool[i].count,
                           bpi_rows_fact(r, BPI_FACT_TOOL, i, 0, 0, 0, kitchen->tool[i].where));
     place_rows(m);
+    m->circuit0 = r->resource.n;
+    for (uint32_t i = 0; i < kitchen->circuits; i++)
+        bpi_rows_resource(
+            r, (bpi_res){BPI_RES_CIRCUIT, i, 0}, (int32_t)bpi_circuit_watts(&kitchen->circuit[i]),
+            bpi_rows_fact(r, BPI_FACT_CIRCUIT, i, 0, 0, 0, kitchen->circuit[i].where));
+}
+
+static void extra(bpi_making *m, uint32_t res, int32_t amount)
+{
+    for (uint32_t i = 0; i < m->extras; i++)
+        if (m->extra[i].res == res) {
+            m->extra[i].amount += amount;
+            return;
+        }
+    if (res != BPI_NO_INDEX)
+        m->extra[m->extras++] = (bp_eng_need){res, amount, -1};
 }
 
 void bpi_crew_extra(bpi_making *m, uint32_t res)
 {
-    for (uint32_t i = 0; i < m->extras; i++)
-        if (m->extra[i].res == res) {
-            m->extra[i].amount++;
-            return;
-        }
-    if (res != BPI_NO_INDEX)
-        m->extra[m->extras++] = (bp_eng_need){res, 1, -1};
+    extra(m, res, 1);
+}
+
+static void extra_watts(bpi_making *m, uint32_t circuit, uint32_t watts)
+{
+    if (circuit != BPI_NO_INDEX)
+        extra(m, m->circuit0 + circuit, (int32_t)watts);
 }
 
 void bpi_crew_extra_step(bpi_making *m, const bpi_step *s, bool burner, bool tools)
 {
-    if (burner && s->burner)
+    const bpi_kitchen *k = &m->show->kitchen;
+    if (burner && s->burner) {
         bpi_crew_extra(m, m->burner);
-    for (uint32_t i = 0; i < s->tools; i++)
-        if (tools || m->show->kitchen.tool[s->tool[i]].vessel)
+        extra_watts(m, k->burner_circuit, k->burner_watts);
+    }
+    for (uint32_t i = 0; i < s->tools; i++) {
+        const bpi_tool *t = &k->tool[s->tool[i]];
+        if (tools || t->vessel)
             bpi_crew_extra(m, m->tool0 + s->tool[i]);
+        if (tools)
+            extra_watts(m, t->circuit, t->watts);
+    }
 }
 
 void bpi_crew_needs(bpi_making *m)

@@ -157,6 +157,12 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
             bpi_text_f(out, "there is room for %lld container%s %s", (long long)rooms(p, f->a),
                        plural((uint64_t)rooms(p, f->a)), in_place(f->a));
         break;
+    case BPI_FACT_CIRCUIT: {
+        const bpi_circuit *c = &k->circuit[f->a];
+        bpi_text_f(out, "circuit %s carries %u A at %u V, %u W", c->name, (unsigned)c->amperes,
+                   (unsigned)c->volts, (unsigned)bpi_circuit_watts(c));
+        break;
+    }
     case BPI_FACT_HOLD:
         after_put(out, p, f);
         bpi_text_put(out, " keeps ");
@@ -218,6 +224,7 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
     case BPI_FACT_POSITIONS:
     case BPI_FACT_TOOL:
     case BPI_FACT_PLACE:
+    case BPI_FACT_CIRCUIT:
         return BPI_EASE_PIECES;
     default:
         return BPI_EASE_NOT;
@@ -239,6 +246,7 @@ int bpi_fact_trouble(bpi_fact_kind kind)
     case BPI_FACT_SET_BY:
         return 2;
     case BPI_FACT_POSITIONS:
+    case BPI_FACT_CIRCUIT:
         return 3;
     case BPI_FACT_WINDOW:
         return 4;
@@ -284,6 +292,8 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
     case BPI_FACT_TOOL:
     case BPI_FACT_PLACE:
         return 4;
+    case BPI_FACT_CIRCUIT: /* watts of another like it */
+        return (int32_t)bpi_circuit_watts(&kitchen(p)->circuit[f->a]);
     default:
         return 0;
     }
@@ -360,6 +370,10 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
     case BPI_FACT_PLACE:
         bpi_text_f(out, "have room for %lld container%s %s", (long long)rooms(p, f->a) + by,
                    plural((uint64_t)(rooms(p, f->a) + by)), in_place(f->a));
+        break;
+    case BPI_FACT_CIRCUIT:
+        bpi_text_f(out, "circuit %s would have to carry %u W (ask the electrician)",
+                   k->circuit[f->a].name, bpi_circuit_watts(&k->circuit[f->a]) + (unsigned)by);
         break;
     default:
         break;

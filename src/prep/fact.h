@@ -12,7 +12,7 @@
 /* "Ines can be called from 05:30". */
 void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact);
 
-/* How a fact may be loosened: by minutes (a call sooner, a hold longer), by pieces (a burner more)
+/* How a fact may be loosened: by minutes (a call sooner, a hold longer), by pieces (a burner, a watt more)
  * or not at all. */
 typedef enum bpi_ease { BPI_EASE_NOT, BPI_EASE_MINUTES, BPI_EASE_PIECES } bpi_ease;
 bpi_ease bpi_fact_ease(bpi_fact_kind kind);

@@ -21,7 +21,7 @@ typedef struct bpi_making {
 
     /* Numbers of resources. */
     const uint32_t *shift; /* the first shift of each cook, the others follow     */
-    uint32_t burner, oven0, tool0;
+    uint32_t burner, oven0, tool0, circuit0;
     uint32_t keep[BPI_KEEPS]; /* BPI_NO_INDEX: takes no room                       */
     /* Temperatures of each oven, ascending: its states. */
     const int32_t *const *temp;

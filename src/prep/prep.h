@@ -76,6 +76,10 @@
  *           earlier, and ended at most oven.idle and the time of a change of temperature before
  *           it. One that follows has none: nobody switches on what is on.
  *
+ * Circuits. What is plugged into a circuit draws its watts while an operation has it in use: a tool
+ * with a step itself, a burner with the step and its LOAD, a vessel not while food waits in it. Never
+ * more at once than amperes x volts.
+ *
  * A cook does one operation at a time, all of it between call and wrap of one shift and outside
  * breaks.
  */
@@ -134,10 +138,11 @@ typedef struct bpi_way {
 typedef enum bpi_res_kind {
     BPI_RES_SHIFT, /* a: cook, b: shift */
     BPI_RES_BURNER,
-    BPI_RES_OVEN,   /* a: oven           */
-    BPI_RES_TOOL,   /* a: tool or vessel */
-    BPI_RES_KEEP,   /* a: bpi_keep       */
-    BPI_RES_MISSING /* never there       */
+    BPI_RES_OVEN,    /* a: oven           */
+    BPI_RES_TOOL,    /* a: tool or vessel */
+    BPI_RES_KEEP,    /* a: bpi_keep       */
+    BPI_RES_CIRCUIT, /* a: circuit; in watts */
+    BPI_RES_MISSING  /* never there       */
 } bpi_res_kind;
 typedef struct bpi_res {
     bpi_res_kind kind;
@@ -159,6 +164,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
     BPI_FACT_TOOL,      /* a: tool                                            */
     BPI_FACT_PLACE,     /* a: bpi_keep                                        */
+    BPI_FACT_CIRCUIT,   /* a: circuit                                         */
     BPI_FACT_HOLD,      /* a: recipe, b: step, c: bpi_keep; b none: measured  */
     BPI_FACT_NO_HOLD,   /* a: recipe, b: step; it may wait nowhere            */
     BPI_FACT_HOLD_SET,  /* a: recipe, b: step; b none: measured               */

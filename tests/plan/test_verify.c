@@ -943,6 +943,121 @@ static did there_is_one_less_than_is_in_use(uint32_t i)
     return DONE;
 }
 
+static bp_draw *draw_at(uint32_t i)
+{
+    return i < plan->draws ? (bp_draw *)&plan->draw[i] : NULL;
+}
+
+static bp_circuit *circuit_at(uint32_t i)
+{
+    return i < plan->circuits ? (bp_circuit *)&plan->circuit[i] : NULL;
+}
+
+static did draw_is_told_less(uint32_t i)
+{
+    bp_draw *d = draw_at(i);
+    if (!d)
+        return NO_MORE;
+    name(plan->op[d->op].key, NULL, NULL);
+    d->watts--;
+    return DONE;
+}
+
+static did draw_is_from_another_circuit(uint32_t i)
+{
+    bp_draw *d = draw_at(i);
+    if (!d)
+        return NO_MORE;
+    name(plan->op[d->op].key, NULL, NULL);
+    d->circuit = (d->circuit + 1) % plan->circuits;
+    return DONE;
+}
+
+static did draw_refers_to_nothing(uint32_t i)
+{
+    bp_draw *d = draw_at(i / 2);
+    if (!d)
+        return NO_MORE;
+    name("refers to nothing", NULL, NULL);
+    *(i % 2 ? &d->op : &d->circuit) = i % 2 ? plan->ops : plan->circuits;
+    return DONE;
+}
+
+static did circuit_is_not_told(uint32_t i)
+{
+    if (i >= plan->circuits)
+        return NO_MORE;
+    name("circuits", NULL, NULL);
+    plan->circuits--;
+    return i ? NOT_HERE : DONE;
+}
+
+static did circuit_tells_more_amperes(uint32_t i)
+{
+    bp_circuit *c = circuit_at(i);
+    if (!c)
+        return NO_MORE;
+    name(c->id, NULL, NULL);
+    c->amperes++;
+    return DONE;
+}
+
+static did circuit_tells_less_at_most(uint32_t i)
+{
+    bp_circuit *c = circuit_at(i);
+    if (!c)
+        return NO_MORE;
+    name(c->id, NULL, NULL);
+    c->most--;
+    return DONE;
+}
+
+static did circuit_tells_the_most_at_another_time(uint32_t i)
+{
+    bp_circuit *c = circuit_at(i);
+    if (!c)
+        return NO_MORE;
+    name(c->id, NULL, NULL);
+    c->most_at += 60;
+    return DONE;
+}
+
+/* Told right in the plan, so that only what is drawn is wrong. */
+static did circuit_carries_less_than_is_drawn(uint32_t i)
+{
+    bp_circuit *told = circuit_at(i);
+    bpi_circuit *is = told ? (bpi_circuit *)&show->kitchen.circuit[i] : NULL;
+    if (!is)
+        return NO_MORE;
+    name("at once", NULL, NULL);
+    told->volts = is->volts = 1;
+    told->amperes = is->amperes = told->watts = told->most - 1;
+    return DONE;
+}
+
+static did a_tool_draws_more(uint32_t i)
+{
+    if (i >= show->kitchen.tools)
+        return NO_MORE;
+    bpi_tool *t = (bpi_tool *)&show->kitchen.tool[i];
+    if (t->circuit == BPI_NO_INDEX)
+        return NOT_HERE;
+    t->watts++;
+    name("draws", NULL, NULL);
+    return DONE;
+}
+
+static did the_burners_draw_more(uint32_t i)
+{
+    if (i > 0)
+        return NO_MORE;
+    if (show->kitchen.burner_circuit == BPI_NO_INDEX)
+        return NOT_HERE;
+    show->kitchen.burner_watts++;
+    name("draws", NULL, NULL);
+    return DONE;
+}
+
 static did an_oven_heats_slowly(uint32_t i)
 {
     if (i >= show->kitchen.ovens)
@@ -1588,6 +1703,16 @@ static const struct {
     ROW(a_cook_goes_earlier),
     ROW(a_cook_has_a_break),
     ROW(there_is_one_less_than_is_in_use),
+    ROW(draw_is_told_less),
+    ROW(draw_is_from_another_circuit),
+    ROW(draw_refers_to_nothing),
+    ROW(circuit_is_not_told),
+    ROW(circuit_tells_more_amperes),
+    ROW(circuit_tells_less_at_most),
+    ROW(circuit_tells_the_most_at_another_time),
+    ROW(circuit_carries_less_than_is_drawn),
+    ROW(a_tool_draws_more),
+    ROW(the_burners_draw_more),
     ROW(an_oven_heats_slowly),
     ROW(an_oven_stands_hot_and_empty),
     ROW(an_oven_is_switched_on_while_it_is_on),
@@ -1671,6 +1796,8 @@ static void keep_all(void)
     keep(plan->thing, plan->things, sizeof *plan->thing);
     keep(plan->goal, plan->goals, sizeof *plan->goal);
     keep(plan->index, plan->indexes, sizeof *plan->index);
+    keep(plan->circuit, plan->circuits, sizeof *plan->circuit);
+    keep(plan->draw, plan->draws, sizeof *plan->draw);
     const bpi_kitchen *k = &show->kitchen;
     keep(plan->version, plan->versions, sizeof *plan->version);
     keep(plan->line, plan->lines, sizeof *plan->line);
@@ -1682,6 +1809,7 @@ static void keep_all(void)
     keep(k->oven, k->ovens, sizeof *k->oven);
     keep(k->tool, k->tools, sizeof *k->tool);
     keep(k->place, k->places, sizeof *k->place);
+    keep(k->circuit, k->circuits, sizeof *k->circuit);
     for (uint32_t i = 0; i < k->cooks; i++)
         keep(k->cook[i].shift, k->cook[i].shifts, sizeof *k->cook[i].shift);
     for (uint32_t i = 0; i < show->recipes; i++)
@@ -1728,10 +1856,10 @@ static void done(void)
     bp_show_free(show);
 }
 
-static const char *const shows[] = {"shows/harbour-breakfast.json",
-                                    "shows/orchard-two-segments.json",
-                                    "shows/festival-two-hits.json", "shows/cottage-remote.json",
-                                    "shows/lock-keeper-day-ahead.json"};
+static const char *const shows[] = {
+    "shows/harbour-breakfast.json",     "shows/orchard-two-segments.json",
+    "shows/festival-two-hits.json",     "shows/cottage-remote.json",
+    "shows/lock-keeper-day-ahead.json", "tests/plan/shows/one-circuit.json"};
 #define SHOWS (sizeof shows / sizeof *shows)
 
 static uint32_t try_everywhere(size_t row)
