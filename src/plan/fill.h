@@ -2,9 +2,9 @@
  *
  * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
- * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations), power (circuits),
- *          versions (appearances at other lengths), moved (hits at other times), optext (words of
- *          operations), follow (safety), shop (goods), gear (vessels and tools), chance, why (facts
+ * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
+ *          power (circuits), versions (appearances at other lengths), moved (hits at other times),
+ *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools), chance, why (facts
  *          and changes), all put together by make.
  *
  * Running out of memory is a mark, asked for once at the end.

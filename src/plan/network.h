@@ -6,8 +6,8 @@
  *
  * Every job is an activity, released at its planned start. A lag from a start or an end to a start is
  * a link. Who or what is busy goes on as planned: each cook, burner, position of an oven, tool, watt of
- * a circuit and room of a place is a chain of the jobs that take it, in the order of their starts, given to whom it
- * was last free of, so that no more is tied together than the plan ties. A wait, and a step that
+ * a circuit and room of a place is a chain of the jobs that take it, in the order of their starts, given
+ * to whom it was last free of, so that no more is tied together than the plan ties. A wait, and a step that
  * waits where it is, is over when the next one starts.
  */
 #ifndef BP_PLAN_NETWORK_H

@@ -10,8 +10,8 @@
  *          room, hot containers in the way), verify_box (what
  *          containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
- *          verify_use (everything with a count; ovens), verify_power (circuits), verify_goal (the objectives), verify_amends (a
- *          day that did not go as planned).
+ *          verify_use (everything with a count; ovens), verify_power (circuits), verify_goal (the
+ *          objectives), verify_amends (a day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
  */
