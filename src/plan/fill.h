@@ -4,8 +4,8 @@
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
  *          power (circuits), versions (appearances at other lengths), moved (hits at other times),
- *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools), chance, why (facts
- *          and changes), all put together by make.
+ *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools), chance,
+ *          why (facts and changes), all put together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
  */
