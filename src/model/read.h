@@ -125,6 +125,7 @@ bpi_member_read bpi_read_clock;       /* int64_t, plan time                     
 
 bpi_member_read bpi_read_allergens; /* uint32_t bit set, model/allergen.h */
 bpi_member_read bpi_read_cool;      /* bpi_step, "cool" of it, after its kind */
+bpi_member_read bpi_read_heat;      /* bpi_step, "heat" of it, after its kind */
 bpi_member_read bpi_read_kitchen;   /* bpi_kitchen  */
 bpi_member_read bpi_read_recipes;   /* bpi_show     */
 bpi_member_read bpi_read_segments;  /* bpi_show     */

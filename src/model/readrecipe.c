@@ -14,6 +14,7 @@
 #include "base/near.h"
 #include "model/ahead.h"
 #include "model/allergen.h"
+#include "model/heating.h"
 #include "model/partfile.h"
 
 #define DAY   INT64_C(86400)
@@ -262,14 +263,19 @@ static void read_batch(bpi_reader *r, bpi_step *s, const bpi_node *v)
     };
     s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
     const bpi_node *each = bpi_node_member(v, "each");
-    if (s->together_each % 60)
+    if (each && s->heat.mass_mg)
+        bpi_read_wrong(r, BP_EVALUE, each->at, "take it out",
+                       "how much longer \"heat\" of more takes is worked out, too");
+    else if (each && s->together_each % 60)
         bpi_read_wrong(r, BP_EVALUE, each->at, "write whole minutes, such as \"each\": \"5 min\"",
                        "\"each\" of a step that nobody stands by is told in whole minutes");
     if ((s->burner || s->time.window) && (s->time.least + 59) / 60 * 60 > s->time.most)
         bpi_read_wrong(r, BP_EVALUE, s->time_where, "write a time with a whole minute in it",
                        "step \"%s\" is done together, and no whole minute lies in its \"time\"",
                        s->id);
-    s->together_once = s->time.likely - s->together_each;
+    if (s->heat.mass_mg) /* to the second: only the whole batch is rounded up to a minute */
+        s->together_each = bpi_heating_seconds(&s->heat, s->heat.mass_mg);
+    s->together_once = s->heat.mass_mg ? 0 : s->time.likely - s->together_each;
 }
 
 static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
@@ -340,7 +346,7 @@ static const bpi_member plain_members[] = {
     {"text", bpi_read_text, offsetof(bpi_step, text), "\"text\": \"Dice the carrots\"", 1,
      BPI_MAX_TEXT, 0, NULL},
     {"kind", bpi_read_word, offsetof(bpi_step, kind), "\"kind\": \"active\"", 0, 0, 0, kinds},
-    {"time", bpi_read_length, offsetof(bpi_step, time), "\"time\": \"8 min\"", 1, LONG,
+    {"time", bpi_read_length, offsetof(bpi_step, time), NULL, 1, LONG,
      offsetof(bpi_step, time_where), NULL},
     {"burner", bpi_read_flag, offsetof(bpi_step, burner), NULL, 0, 0, 0, NULL},
     {"hazards", bpi_read_words, offsetof(bpi_step, hazards), NULL, 0, 0, 0, hazards},
@@ -349,6 +355,7 @@ static const bpi_member plain_members[] = {
     {"food", bpi_read_word, offsetof(bpi_step, food), NULL, 0, 0, 0, foods},
     {"thaw", bpi_read_word, offsetof(bpi_step, thaw), NULL, 0, 0, 0, thaws},
     {"cool", NULL, 0, NULL, 0, 0, 0, NULL},
+    {"heat", NULL, 0, NULL, 0, 0, 0, NULL},
     {"perishable", bpi_read_flag, offsetof(bpi_step, perishable), NULL, 0, 0, 0, NULL},
     {"after", NULL, 0, NULL, 0, 0, 0, NULL},
     {"ingredients", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -374,6 +381,7 @@ static const bpi_member part_members[] = {
     {"skill", read_skill, 0, NULL, 0, 0, 0, NULL},
     {"keep", read_keep, 0, NULL, 0, 0, 0, NULL},
     {"hold", read_hold, 0, NULL, 0, 0, 0, NULL},
+    {"heat", bpi_read_heat, 0, NULL, 0, 0, 0, NULL},
     {"together", read_together, 0, NULL, 0, 0, 0, NULL},
     {"cool", bpi_read_cool, 0, NULL, 0, 0, 0, NULL},
     {"air", read_air, 0, NULL, 0, 0, 0, NULL},
@@ -426,12 +434,14 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
     step_parts p = {s, recipe};
     for (size_t i = 0; i < sizeof part_members / sizeof *part_members; i++) {
         const bpi_node *v = bpi_node_member(node, part_members[i].name);
-        if (v && part_members[i].read == bpi_read_cool)
-            bpi_read_cool(r, s, v, &part_members[i]);
-        else if (v)
-            part_members[i].read(r, &p, v, &part_members[i]);
+        bpi_member_read *read = part_members[i].read;
+        bool of_step = read == bpi_read_cool || read == bpi_read_heat;
+        if (v)
+            read(r, of_step ? (void *)s : (void *)&p, v, &part_members[i]);
     }
     const bpi_node *kind = bpi_node_member(node, "kind");
+    if (!bpi_node_member(node, "time") && !bpi_node_member(node, "heat"))
+        bpi_read_wrong(r, BP_EVALUE, node->at, "add \"time\": \"8 min\"", "a step needs \"time\"");
     if (kind && (bpi_node_is(kind, "active") || s->kind != BPI_ACTIVE)) /* else unreadable */
         check_place_of_work(r, s, node);
 }

@@ -193,6 +193,16 @@ typedef struct bpi_cool {
     int64_t read_s;     /* ... in so many seconds; 0: none                                  */
 } bpi_cool;
 
+/* What a step heats, if its time is worked out from that: so much of a whole recipe, and of a
+ * container in proportion to its size. */
+typedef struct bpi_heating {
+    int64_t mass_mg;         /* 0: its time is stated                            */
+    bpi_quantity amount;     /* as written                                       */
+    int of;                  /* of bpi_heating_foods, model/heating.h            */
+    int32_t from_mC, to_mC;  /* the first below the second                       */
+    uint32_t watts, percent; /* put in, and how much of it reaches the food      */
+} bpi_heating;
+
 /* How a step thaws food (FDA Food Code 3-501.13). */
 typedef enum bpi_thaw {
     BPI_THAW_NOT,
@@ -245,6 +255,7 @@ typedef struct bpi_step {
     int64_t core_for;        /* how long that core is held; 0: not stated                     */
     bpi_food food;
     bpi_cool cool;
+    bpi_heating heat; /* `time` is then that of one whole recipe, in whole minutes */
     bpi_thaw thaw;
     bool perishable; /* from here on the container needs time or temperature control */
     bpi_where where, time_where, oven_where, ahead_where;

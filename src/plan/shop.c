@@ -1,11 +1,14 @@
 /* src/plan/shop.c - what is measured into each operation, and what is fetched for all.
  *
  * Owns     nothing: amounts are goods/'s.
- * May use  plan/fill, goods/, prep/, base/.
+ * May use  plan/fill, goods/, safety/, prep/, base/.
  */
 #include "goods/entry.h"
+#include "goods/measure.h"
 #include "goods/pull.h"
+#include "model/heating.h"
 #include "plan/fill.h"
+#include "safety/limits.h"
 
 static bpi_ratio size_of(const bpi_fill *f, const bpi_job *job)
 {
@@ -45,15 +48,33 @@ static void put_steps(bpi_text *text, const bpi_recipe *r, uint64_t steps, bpi_r
     }
 }
 
+/* "to heat: 8 l of water, 15 °C (59 °F) to 100 °C (212 °F)", as much as there is in all. */
+static void put_heating(bpi_text *text, const bpi_heating *h, bpi_ratio size)
+{
+    bpi_measure m;
+    bpi_text_put(text, text->len ? "\nto heat: " : "to heat: ");
+    if (bpi_measure_of(&m, &h->amount) && bpi_measure_scale(&m, size.num, size.den))
+        bpi_measure_put(text, &m);
+    else
+        bpi_text_put(text, "all");
+    bpi_text_f(text, " of %s, ", bpi_heating_foods[h->of].name);
+    bpi_temp_put(text, h->from_mC);
+    bpi_text_put(text, " to ");
+    bpi_temp_put(text, h->to_mC);
+}
+
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
 {
     const bpi_recipe *r = job->recipe == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe];
     bpi_text text = BPI_TEXT_EMPTY;
     bpi_text_put(&text, "");
     uint32_t box = job->serves ? f->prep->serve[job->serve0] : 0;
-    if (r && loaded_by_hand(job))
-        bpi_entry_put_step(&text, &r->step[job->step], size_of(f, job));
-    else if (r && job->kind == BP_OP_MEASURE)
+    if (r && loaded_by_hand(job)) {
+        const bpi_step *s = &r->step[job->step];
+        bpi_entry_put_step(&text, s, size_of(f, job));
+        if (s->heat.mass_mg)
+            put_heating(&text, &s->heat, size_of(f, job));
+    } else if (r && job->kind == BP_OP_MEASURE)
         put_steps(&text, r, bpi_fill_measured(f, box), size_of(f, job));
     else if (r && job->kind == BP_OP_CARRY && bpi_fill_swap(f, box)->steps) {
         bpi_text beside = BPI_TEXT_EMPTY;

@@ -4,6 +4,7 @@
  * as long as it keeps; carried, and on set. */
 #include <string.h>
 
+#include "model/heating.h"
 #include "plan/verify.h"
 
 #define MEASURED_HOLD 14400 /* s, as in verify.c */
@@ -64,8 +65,31 @@ typedef struct bounds {
     bool watched;        /* no whole minute lies in its window: a cook stays with it */
 } bounds;
 
-static bounds bounds_of(const bpi_step *s, uint32_t n)
+/* Minutes to heat what is in these containers: the energy over the power, counted anew. */
+static int64_t heating(const bpi_verify *v, const bpi_heating *h, bp_slice serves)
 {
+    int64_t mass = 0,
+            minute = (int64_t)h->watts * h->percent * 60 / 100; /* J, of a whole percent */
+    int64_t spare = (int64_t)h->watts * h->percent * 60 % 100;  /* hundredths of one     */
+    for (uint32_t i = 0; i < serves.n; i++) {
+        uint32_t c = v->plan->index[serves.first + i];
+        const bpi_ratio *size = &bpi_dish_of(v, c)->size[v->plan->container[c].stage];
+        mass += (h->mass_mg * size->num + size->den - 1) / size->den;
+    }
+    if (mass > BPI_HEATING_HEAVIEST)
+        return BPI_HEATING_MOST / 60;
+    int64_t power = minute * 1000000000 + spare * 10000000; /* nJ a minute */
+    int64_t energy = mass * bpi_heating_foods[h->of].c * (h->to_mC - h->from_mC);
+    return (energy + power - 1) / power;
+}
+
+static bounds bounds_of(const bpi_verify *v, uint32_t o, const bpi_step *s)
+{
+    uint32_t n = op_of(v, o)->serves.n;
+    if (s->heat.mass_mg) {
+        int64_t length = 60 * heating(v, &s->heat, op_of(v, o)->serves);
+        return (bounds){length, length, false};
+    }
     bounds b = {bpi_minute_up(s->time.least), bpi_minute_down(s->time.most), false};
     if (s->together && s->kind != BPI_ACTIVE) {
         int64_t more = s->together_each * (n - 1);
@@ -99,7 +123,7 @@ static void test_length(bpi_verify *v, uint32_t o, const bpi_step *s)
     static const bp_op_kind kinds[] = {
         [BPI_ACTIVE] = BP_OP_ACTIVE, [BPI_PASSIVE] = BP_OP_PASSIVE, [BPI_OVEN] = BP_OP_OVEN};
     const bp_op *op = op_of(v, o);
-    bounds b = bounds_of(s, op->serves.n);
+    bounds b = bounds_of(v, o, s);
     if (op->kind != (b.watched ? BP_OP_ACTIVE : kinds[s->kind]))
         bpi_object(v, op->key, "it is of another kind than its step");
     bool given = bpi_is_given(v, o);
@@ -225,7 +249,7 @@ static reach reach_of(bpi_verify *v, uint32_t c, uint32_t o)
         r.to = op_of(v, off)->to;
         if (!same_served(v->plan, op_of(v, off), op))
             bpi_object(v, op_of(v, off)->key, "it serves others than what it takes off");
-        bounds b = bounds_of(s, op->serves.n);
+        bounds b = bounds_of(v, o, s);
         const bp_op *ends[] = {op, op_of(v, off)};
         for (int k = 0; k < 2 && !bpi_is_given(v, o); k++)
             if (ends[k]->off_least != op->from + b.least || ends[k]->off_most != op->from + b.most)
@@ -273,7 +297,7 @@ static void test_hold(bpi_verify *v, uint32_t o, const bpi_step *s)
     int64_t hold = !s ? MEASURED_HOLD : s->hold_stated ? s->hold[keep] : BPI_NO_LIMIT;
     int32_t home = !s || s->keep < 0 ? BPI_COUNTER : s->keep;
     bool fixed = !s || !s->hold_stated ||
-                 (s->kind == BPI_PASSIVE && may_stay(s) && !bounds_of(s, op->serves.n).watched);
+                 (s->kind == BPI_PASSIVE && may_stay(s) && !bounds_of(v, o, s).watched);
     if (fixed && keep != home &&
         find(v, v->plan->index[op->serves.first], BP_OP_TAKE_OFF, v->step[o], BP_NO_TIME,
              op->from) == BP_NO_INDEX)

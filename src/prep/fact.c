@@ -93,7 +93,11 @@ static void window_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
         bpi_span_words(out, s->time.most);
     } else
         bpi_span_words(out, s->time.likely);
-    if (s->together && s->together_each) {
+    if (s->heat.mass_mg)
+        bpi_text_put(out,
+                     " for one whole recipe, as its \"heat\" works out, and of more or less in "
+                     "proportion");
+    else if (s->together && s->together_each) {
         bpi_text_put(out, ", and ");
         bpi_span_words(out, s->together_each);
         bpi_text_put(out, " more for each further one");

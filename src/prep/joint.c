@@ -15,6 +15,7 @@
 #include <assert.h>
 
 #include "base/limits.h"
+#include "model/heating.h"
 #include "prep/making.h"
 
 static uint32_t most_of(const bpi_row *w)
@@ -22,10 +23,21 @@ static uint32_t most_of(const bpi_row *w)
     return w->s->together_most < w->n ? w->s->together_most : w->n;
 }
 
-int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers)
+int32_t bpi_joint_minutes(const bpi_making *m, const bpi_step *s, const uint32_t *box, uint32_t n)
 {
-    int32_t length = bpi_minutes_up(s->together_once + s->together_each * containers);
+    int64_t time = s->together_once + s->together_each * n, mass = 0;
+    for (uint32_t i = 0; i < n && s->heat.mass_mg; i++) {
+        const bpi_box *b = &m->box[box[i]];
+        mass += bpi_heating_mass(&s->heat, m->live->air[b->air].swap[b->swap].size);
+    }
+    int32_t length = bpi_minutes_up(mass ? bpi_heating_seconds(&s->heat, mass) : time);
     return length < 1 ? 1 : length;
+}
+
+/* Of q containers from place i on. */
+static int32_t minutes_of(const bpi_making *m, const bpi_row *w, uint32_t i, uint32_t q)
+{
+    return bpi_joint_minutes(m, w->s, w->box + i, q);
 }
 
 /* The batch that a place of the row is in where batches are not split: all but one are full. */
@@ -80,12 +92,12 @@ static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint
 static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
 {
     uint32_t most = most_of(w);
-    part_options(m, w, i, w->job, bpi_joint_minutes(w->s, 2), bpi_joint_minutes(w->s, most));
+    part_options(m, w, i, w->job, minutes_of(m, w, 0, 2), minutes_of(m, w, 0, most));
     for (uint32_t q = most; q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
         bpi_crew_extra_step(m, w->s, true, true);
-        bpi_crew_options(m, bpi_joint_minutes(w->s, q), w->s->skill);
+        bpi_crew_options(m, minutes_of(m, w, i, q), w->s->skill);
         m->extras = 0;
     }
 }
@@ -212,11 +224,14 @@ static uint32_t unattended(bpi_making *m, bpi_job like, const bpi_row *w, uint32
     uint32_t most = most_of(w), options = 0;
     int32_t over = bpi_steps_slack(w->s);
     w->job[i] = bpi_rows_job(&m->rows, like, &w->box[i], 1);
-    part_options(m, w, i, w->job, bpi_joint_minutes(w->s, 1), bpi_joint_minutes(w->s, most) + over);
+    bool sizes = w->s->heat.mass_mg; /* it matters which they are, not only how many */
+    /* As long as the one it is part of, whose own option bounds it. */
+    part_options(m, w, i, w->job, sizes ? 1 : minutes_of(m, w, 0, 1),
+                 sizes ? m->horizon : minutes_of(m, w, 0, most) + over);
     for (uint32_t q = most; q > 0; q--) {
-        int32_t least = bpi_joint_minutes(w->s, q);
         if (!may_lead(w, i, q))
             continue;
+        int32_t least = minutes_of(m, w, i, q);
         options = bpi_steps_unattended(m, w->s, least, least + over, fact);
         if (w->s->together_each == 0)
             break;

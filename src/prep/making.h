@@ -95,8 +95,8 @@ uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead);
  * options. */
 void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, uint32_t out,
                     uint32_t to, uint32_t in);
-/* Minutes of a job for so many containers. */
-int32_t bpi_joint_minutes(const bpi_step *s, uint32_t containers);
+/* Minutes of a job for these containers. */
+int32_t bpi_joint_minutes(const bpi_making *m, const bpi_step *s, const uint32_t *box, uint32_t n);
 
 /* onset: measuring, carrying, standing on set, reset, stand-by. */
 void bpi_onset_carry(bpi_making *m, uint32_t box);

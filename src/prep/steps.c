@@ -260,6 +260,8 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
     }
     if (!fits)
         most = least;
+    if (s->heat.mass_mg)
+        least = most = bpi_joint_minutes(m, s, &n->box, 1);
 
     bpi_job load = job_of(m, n, BP_OP_LOAD);
     load.optional = aside || may_follow(m, n, s);

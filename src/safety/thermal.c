@@ -89,16 +89,3 @@ int64_t bpi_thermal_until(int32_t from, int32_t to, int32_t around, int64_t k)
     int64_t seconds = pico / k + (pico % k != 0);
     return seconds > BPI_THERMAL_MOST ? BPI_THERMAL_NEVER : seconds;
 }
-
-int64_t bpi_thermal_heat(int64_t grams, int32_t c, int32_t rise, int64_t watts, int32_t percent)
-{
-    int64_t joules, effect = watts * percent; /* hundredths of a watt */
-    if (rise <= 0 || grams <= 0)
-        return 0;
-    /* g x J/kgK x mK are microjoules */
-    if (effect <= 0 || __builtin_mul_overflow(grams * c, (int64_t)rise, &joules))
-        return BPI_THERMAL_NEVER;
-    joules = joules / 10000 + (joules % 10000 != 0); /* hundredths of a joule */
-    int64_t seconds = joules / effect + (joules % effect != 0);
-    return seconds > BPI_THERMAL_MOST ? BPI_THERMAL_NEVER : seconds;
-}

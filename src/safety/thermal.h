@@ -1,4 +1,4 @@
-/* src/safety/thermal.h - how fast food cools and heats, by simple published models.
+/* src/safety/thermal.h - how fast food cools, by a simple published model.
  *
  * Owns     the arithmetic, in whole numbers: the same answer on every machine.
  * May use  base/.
@@ -53,9 +53,5 @@ int32_t bpi_thermal_after(int32_t from, int32_t around, int64_t k, int64_t secon
 /* Seconds until it is at `to`, rounded up; 0 where it is there already, or beyond on the side of
  * `around`; BPI_THERMAL_NEVER: not within BPI_THERMAL_MOST. */
 int64_t bpi_thermal_until(int32_t from, int32_t to, int32_t around, int64_t k);
-
-/* Seconds to heat `grams` of food of `c` J/kgK through `rise`, with `watts` of which `percent` reach it;
- * rounded up. BPI_THERMAL_NEVER where none does. P t = m c dT. */
-int64_t bpi_thermal_heat(int64_t grams, int32_t c, int32_t rise, int64_t watts, int32_t percent);
 
 #endif

@@ -148,25 +148,6 @@ START_TEST(a_depth_answers_for_its_rate)
 }
 END_TEST
 
-/* Heating water, P t = m c dT.
- *   PH-200, PH-201  T. Murphy, theoildrum.com/node/9287: 4.184 J/gK; 500 ml from 18 to 100 °C 171.6 kJ
- *   PH-202, PH-218  computed for the collection: 171.544 kJ; 1 kg, 80 K, 1000 W: 334.7 s
- *   PH-204, PH-205  P. Scheckel, fastcompany.com/3062598: a quart to the boil, 1300 W, 350 s, of which
- *   PH-208          73.72 % reach the water (317 of 430 BTU); PH-203: 317 BTU are 334 450 J */
-START_TEST(heating_is_as_published)
-{
-    ck_assert_int_eq(bpi_thermal_heat(500, 4184, 82000, 1000, 100), 172); /* 171.544 s, up */
-    ck_assert_int_eq(bpi_thermal_heat(1000, 4184, 80000, 1000, 100), 335);
-    /* 946 g of water, 334 450 J: 84.5 K */
-    int64_t quart = bpi_thermal_heat(946, 4184, 84500, 1300, 74);
-    ck_assert_msg(off((double)quart, 350) <= 4, "%ld s", (long)quart);
-    ck_assert(bpi_thermal_heat(946, 4184, 84500, 1300, 0) == BPI_THERMAL_NEVER);
-    ck_assert_int_eq(bpi_thermal_heat(946, 4184, 0, 1300, 74), 0);
-    ck_assert_int_eq(bpi_thermal_heat(1000, 4000, 1000, 1000, 100), 4); /* even: not rounded up */
-    ck_assert_int_eq(bpi_thermal_heat(1000, 4001, 1000, 1000, 100), 5);
-}
-END_TEST
-
 START_TEST(edges)
 {
     ck_assert_int_eq(bpi_thermal_ln(5, 5), 0);
@@ -203,7 +184,6 @@ Suite *suite_safety_thermal(void)
     tcase_add_test(c, the_first_limit_decides_in_a_refrigerator);
     tcase_add_test(c, pans_cool_as_they_were_measured_to);
     tcase_add_test(c, a_depth_answers_for_its_rate);
-    tcase_add_test(c, heating_is_as_published);
     tcase_add_test(c, edges);
     suite_add_tcase(s, c);
     return s;
