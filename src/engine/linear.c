@@ -45,7 +45,7 @@ static uint32_t because(const bpi_core *c, const bpi_linear *n, uint32_t at, uin
 static uint32_t why_stopped(const bpi_core *c, void *self, uint32_t at, int32_t least,
                             const bpi_lit **out)
 {
-    (void)least; /* what is learned then says all that the step said: measured, that is no worse */
+    (void)least; /* the reason is of all that the step says: see BENCHMARKS, kitchen days */
     const bpi_linear *n = self;
     uint32_t view = c->trail[at].view ^ 1;
     int64_t sum = n->base;

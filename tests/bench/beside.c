@@ -6,7 +6,7 @@
  *   build/engine-beside OUT SECONDS ITEM...
  *
  * An item is a published instance (.sm, .sch), a show file (.json) or a made-up day (day:SEED:STEPS).
- * Each is solved for its first objective, then for its first two, for SECONDS of the processor each.
+ * Each is solved for its first objective, its first two and so on, for SECONDS of the processor each.
  * A CSV row each, and OUT/ITEM.LEVEL.dzn with the same question, the objectives before held at the
  * values found.
  */
@@ -20,7 +20,7 @@
 #include "prep/solve.h"
 #include "support/kitchen_day.h"
 
-enum { LEVELS = 2 };
+enum { LEVELS = BP_ENG_LEVELS };
 
 static bp_errors errs;
 

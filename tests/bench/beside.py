@@ -34,7 +34,7 @@ def run(command, seconds=None):
 def other(model, data, seconds):
     """Status, value and seconds of the processor that the other solver took."""
     flat = data[:-len("dzn")] + "fzn"
-    done, _ = run(["minizinc", "-c", "--solver", "gecode", "--fzn", flat, model, data])
+    done, _ = run(["minizinc", "-c", "--no-output-ozn", "--solver", "gecode", "--fzn", flat, model, data])
     if "=====UNSATISFIABLE=====" in done.stdout + done.stderr:
         return "infeasible", None, 0.0
     if done.returncode:
