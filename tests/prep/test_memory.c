@@ -159,22 +159,35 @@ static bp_code explain(bpi_arena *a, const void *with)
 #define JOIN                                                                                       \
     STEP("join", "\"kind\": \"active\", \"time\": \"1 min\", \"after\": [\"boil\", \"bake\"]")
 
+#define GLAZE STEP("glaze", "\"kind\": \"active\", \"time\": \"1 min\"")
+#define SPARED                                                                                     \
+    "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, \"spares\": "          \
+    "{\"finished\": 1}}"
+#define GLAZED                                                                                     \
+    "{\"id\": \"glaze\", \"text\": \"glaze\", \"dish\": \"d\", \"does\": [\"glaze\"], \"time\": "  \
+    "\"20-180 s\"}"
+
 /* Shows without a plan, each with changes of another kind on offer. */
 static const struct {
-    const char *kitchen, *recipe;
+    const char *kitchen, *recipe, *dish, *beats;
     long stride; /* more than one where a run takes long */
 } none[] = {
     /* a call that comes too late, and a wrap that comes too soon */
-    {KITCHEN(COOK("07:20", "09:00")), RECIPE(CUT("40 min")), 1},
-    {KITCHEN(COOK("07:20", "07:30")), RECIPE(CUT("40 min")), 1},
+    {KITCHEN(COOK("07:20", "09:00")), RECIPE(CUT("40 min")), DISH, BEATS, 1},
+    {KITCHEN(COOK("07:20", "07:30")), RECIPE(CUT("40 min")), DISH, BEATS, 1},
     /* not enough pots, and two that cannot end at once */
     {KITCHEN(COOK("05:00", "09:00")),
-     RECIPE(BOIL(", \"after\": [], \"vessels\": [\"pot\", \"pot\"]") "," BAKE "," JOIN), 7},
+     RECIPE(BOIL(", \"after\": [], \"vessels\": [\"pot\", \"pot\"]") "," BAKE "," JOIN), DISH,
+     BEATS, 7},
+    /* a spare that there is no time for, and a beat that takes a container of its own */
+    {KITCHEN(COOK("07:15", "09:00")), RECIPE(CUT("30 min")), SPARED, BEATS, 1},
+    {KITCHEN(COOK("07:15", "09:00")), RECIPE(CUT("30 min") "," GLAZE), DISH, GLAZED "," BEATS, 3},
 };
 
 START_TEST(an_explanation_is_given_whole_or_refused)
 {
-    prep_show_init(&p, prep_show_text(none[_i].kitchen, none[_i].recipe, DISH, BEATS));
+    prep_show_init(
+        &p, prep_show_text(none[_i].kitchen, none[_i].recipe, none[_i].dish, none[_i].beats));
     ck_assert_int_gt(refuse(explain, p.prep, 0, none[_i].stride), 20);
     ck_assert_int_gt(refuse(explain, p.prep, 1, 3 * none[_i].stride), 20);
 }

@@ -1,7 +1,9 @@
 /* The jobs that prep builds for each kind of step, and what they take. */
 #include <check.h>
 #include <stdio.h>
+#include <string.h>
 
+#include "base/limits.h"
 #include "support/prep_show.h"
 
 #define KITCHEN                                                                                    \
@@ -370,6 +372,105 @@ START_TEST(minutes_round_the_right_way_on_either_side_of_midnight)
 }
 END_TEST
 
+/* A kitchen of two ovens: which one a bake may go into, and its heat among those asked of that one. */
+START_TEST(a_bake_goes_into_the_oven_it_names)
+{
+    prep_show_init(
+        &p, prep_show_text(
+                "\"cooks\": [{\"id\": \"a\", \"name\": \"Ana\", \"call\": \"05:00\", \"wrap\": "
+                "\"09:00\"}], \"ovens\": [{\"id\": \"o\", \"name\": \"o\", \"positions\": 1}, "
+                "{\"id\": \"u\", \"name\": \"u\", \"positions\": 1}]",
+                RECIPE(STEP("low",
+                            "\"kind\": \"oven\", \"time\": \"5 min\", \"oven\": "
+                            "{\"temperature\": \"90 C\"}") "," STEP("named",
+                                                                    "\"kind\": \"oven\", \"time\": "
+                                                                    "\"5 min\", \"oven\": "
+                                                                    "{\"temperature\": \"200 C\", "
+                                                                    "\"in\": \"u\"}")),
+                DISH("d"), SHOWS("show", "d", FINISHED)));
+    uint32_t low = prep_show_job(&p, BP_OP_OVEN, "low", "A1");
+    uint32_t named = prep_show_job(&p, BP_OP_OVEN, "named", "A1");
+    ck_assert_uint_eq(p.prep->problem.activity[low].options, 2);
+    ck_assert_uint_eq(p.prep->problem.activity[named].options, 1);
+    const bp_eng_option *o = prep_show_option(&p, named, 0);
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_OVEN, 0), 0);
+    ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_OVEN, 1), 1);
+    ck_assert_int_eq(p.prep->problem.need[o->need0].state, 1); /* 90 C is 0 there */
+    for (uint32_t i = 0; i < p.prep->problem.resources; i++)
+        if (p.prep->res[i].kind == BPI_RES_OVEN)
+            ck_assert_uint_eq(p.prep->problem.resource[i].states, p.prep->res[i].a == 1 ? 2 : 1);
+}
+END_TEST
+
+/* 90 s of rest: two minutes, for nobody sees what is done by half a minute. */
+START_TEST(a_rest_lasts_whole_minutes)
+{
+    one_dish(RECIPE(STEP("rest", "\"kind\": \"passive\", \"time\": \"90 s\"")));
+    uint32_t rest = prep_show_job(&p, BP_OP_PASSIVE, "rest", "A1");
+    ck_assert_int_eq(prep_show_option(&p, rest, 0)->least, 2);
+    ck_assert_int_eq(prep_show_option(&p, rest, 0)->most, 2);
+}
+END_TEST
+
+/* Watched in the hot cupboard, for no whole minute is in its window: it takes a room all the same. */
+START_TEST(what_is_watched_where_it_keeps_takes_a_room)
+{
+    one_dish(
+        RECIPE(STEP("warm", "\"kind\": \"passive\", \"time\": \"70-110 s\", \"keep\": \"hot\"")));
+    uint32_t warm = prep_show_job(&p, BP_OP_ACTIVE, "warm", "A1");
+    ck_assert_int_eq(prep_show_option(&p, warm, 0)->least, 2);
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, warm, 0), BPI_RES_KEEP, BPI_HOT), 1);
+}
+END_TEST
+
+/* A live side with so many containers, all like its first one. */
+static bp_code make_with(uint32_t swaps, bp_errors *errs)
+{
+    static bpi_swap swap[BPI_MAX_SWAPS + 1];
+    for (uint32_t i = 0; i < swaps; i++)
+        swap[i] = p.live->air[0].swap[0];
+    bpi_air air = p.live->air[0];
+    bpi_live live = *p.live;
+    air.swap = swap;
+    air.swaps = swaps;
+    live.air = &air;
+    bpi_prep *made = NULL;
+    errs->n = errs->more = 0;
+    bp_code rc = bpi_prep_make(&made, p.arena, p.show, &live, NULL, errs);
+    ck_assert((made != NULL) == (rc == BP_OK));
+    return rc;
+}
+
+START_TEST(a_show_too_large_to_plan_is_refused_with_what_would_help)
+{
+    static bp_errors errs;
+    one_dish(RECIPE(ACTIVE("cut", "1 min")));
+    ck_assert_int_eq(make_with(BPI_MAX_SWAPS, &errs), BP_OK);
+    ck_assert_int_eq(make_with(BPI_MAX_SWAPS + 1, &errs), BP_ELIMIT);
+    ck_assert_str_eq(errs.item[0].wrong, "the show needs 129 containers, more than 128");
+    ck_assert_str_eq(errs.item[0].right, "fewer beats, dishes or spares");
+}
+END_TEST
+
+/* 16 steps and as many waits, a carry and the set, 128 times over: 4352 jobs. */
+START_TEST(more_jobs_than_can_be_planned_are_refused)
+{
+    static bp_errors errs;
+    char steps[4000] = "", one[120];
+    for (int i = 0; i < 16; i++) {
+        snprintf(one, sizeof one, "%s" STEP("s%d", "\"kind\": \"active\", \"time\": \"1 min\""),
+                 i ? "," : "", i, i);
+        strcat(steps, one);
+    }
+    char recipe[4100];
+    snprintf(recipe, sizeof recipe, RECIPE("%s"), steps);
+    one_dish(recipe);
+    ck_assert_int_eq(make_with(117, &errs), BP_OK); /* 3978 */
+    ck_assert_int_eq(make_with(BPI_MAX_SWAPS, &errs), BP_ELIMIT);
+    ck_assert_str_eq(errs.item[0].wrong, "the show needs 4352 prep operations, more than 4000");
+}
+END_TEST
+
 Suite *suite_prep_prep(void);
 Suite *suite_prep_prep(void)
 {
@@ -393,6 +494,11 @@ Suite *suite_prep_prep(void)
     tcase_add_test(c, counter_and_set_are_one_room);
     tcase_add_test(c, a_container_is_on_set_by_the_lead_before_the_hit);
     tcase_add_test(c, codes_are_letters_and_numbers_in_order_of_need);
+    tcase_add_test(c, a_bake_goes_into_the_oven_it_names);
+    tcase_add_test(c, a_rest_lasts_whole_minutes);
+    tcase_add_test(c, what_is_watched_where_it_keeps_takes_a_room);
+    tcase_add_test(c, a_show_too_large_to_plan_is_refused_with_what_would_help);
+    tcase_add_test(c, more_jobs_than_can_be_planned_are_refused);
     tcase_add_test(c, minutes_round_the_right_way_on_either_side_of_midnight);
     suite_add_tcase(s, c);
     return s;
