@@ -127,6 +127,8 @@ static const struct {
      "day.log:1:27: this format of a log is not known; format 1 is"},
     {"{\"backpot\":\"log\",\"format\":1,\"show\":\"t\",\"stamp\":\"x\"}\n",
      "day.log:1:1: \"rehearsal\" is missing here"},
+    {"{\"backpot\":\"log\",\"format\":1,\"show\":\"t\",\"stamp\":\"x\",\"rehearsal\":1}\n",
+     "day.log:1:64: \"rehearsal\" is neither true nor false"},
     {HEAD "nonsense\n", "day.log:2:1: 'n' is not expected here; "},
     {HEAD HIT "\n" BEAT, "day.log:3:1: "},
     {HEAD "[]\n", "day.log:2:1: a line of a log is an object; write "},

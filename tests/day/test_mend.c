@@ -304,6 +304,21 @@ START_TEST(what_went_wrong_is_said_in_order)
 }
 END_TEST
 
+START_TEST(a_day_has_one_mishap_at_least_and_not_too_many)
+{
+    const char *line[BP_MEND_LINES + 1];
+    for (int i = 0; i <= BP_MEND_LINES; i++)
+        line[i] = "07:10 A4 burnt";
+    ck_assert_int_eq(mend(HARBOUR, line, 0), BP_EVALUE);
+    ck_assert_str_eq(errs.item[0].wrong, "say 1 to 20 things that went wrong");
+    ck_assert_ptr_null(plan);
+    bp_show_free(show);
+    ck_assert_int_eq(mend(HARBOUR, line, BP_MEND_LINES + 1), BP_EVALUE);
+    ck_assert_ptr_null(before);
+    done();
+}
+END_TEST
+
 #define MEMORY_STEP 499 /* every so many requests: each run takes three plans */
 
 START_TEST(without_memory_nothing_is_kept)
@@ -347,6 +362,7 @@ Suite *suite_day_mend(void)
     tcase_add_test(c, one_mishap_after_another);
     tcase_add_loop_test(c, what_is_not_understood_is_told, 0, (int)(sizeof wrong / sizeof *wrong));
     tcase_add_test(c, what_went_wrong_is_said_in_order);
+    tcase_add_test(c, a_day_has_one_mishap_at_least_and_not_too_many);
     tcase_add_test(c, without_memory_nothing_is_kept);
     suite_add_tcase(s, c);
     return s;
