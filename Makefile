@@ -414,7 +414,7 @@ lint-analyzer: $(ANALYZED)
 $(B)/analyzer/%.ok: $(B)/o/%.o
 	@mkdir -p $(@D)
 	@echo analyze $*.c
-	@gcc $(CPPFLAGS_ALL) -std=c11 -O1 $(PKG_CFLAGS) -fanalyzer -Werror -c -o /dev/null $*.c \
+	@gcc $(CPPFLAGS_ALL) -std=c11 -O1 $(PKG_CFLAGS) -fanalyzer -Werror -S -o $(@:.ok=.s) $*.c \
 	  > $@.log 2>&1 || { cat $@.log; exit 1; }
 	@touch $@
 

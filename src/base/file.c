@@ -163,6 +163,14 @@ static int sync_fd(int fd)
     return rc == 0 ? 0 : errno;
 }
 
+/* A device or a pipe that a rename would put a file in place of: /dev/null of the whole machine, where
+ * the user may. */
+static bool is_special(const char *path)
+{
+    struct stat st;
+    return stat(path, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode);
+}
+
 /* Names for temporary files are tried in order, so that a left-over of a killed run is stepped
  * over. */
 #define MOST_TEMPS 100
@@ -176,6 +184,9 @@ bp_code bpi_file_write_temp(bpi_text *temp, const char *path, const char *bytes,
     if (name_len > 200) /* the usual limit of 255 with what is added; cut: it need not be whole */
         name_len = 200;
     int fd = -1, error = EEXIST;
+    if (is_special(path))
+        return bpi_error_f(errs, BP_EIO, (bpi_where){.file = path}, "name a regular file",
+                           "cannot write it: it is a device or a pipe");
     for (int k = 0; fd < 0 && (error == EEXIST || error == EINTR) && k < MOST_TEMPS; k++) {
         bpi_text_reset(temp);
         bpi_text_add(temp, path, (size_t)(name - path));

@@ -28,7 +28,8 @@ const char *bpi_file_barred(const char *path, const char *folder);
 /* Read an open file descriptor to its end in the same way; `name` is how messages call it. */
 bp_code bpi_file_read_fd(bpi_text *out, int fd, const char *name, size_t most, bp_errors *errs);
 
-/* Write a whole file: to a temporary file beside it, synced, then renamed over it.
+/* Write a whole file: to a temporary file beside it, synced, then renamed over it. What is there must be
+ * a regular file, or a link to one or to nothing, which is then replaced.
  *
  * Errors   BP_EIO, BP_ENOMEM; the old file is then untouched, and no temporary file is left unless
  *          even removing it fails.

@@ -254,6 +254,24 @@ START_TEST(left_over_temporary_files_are_stepped_over)
 }
 END_TEST
 
+/* What a rename would replace though nobody meant it: a pipe, and a device behind a link. */
+START_TEST(what_is_no_regular_file_is_not_replaced)
+{
+    struct stat st;
+    ck_assert_int_eq(mkfifo(in_dir("pipe"), 0666), 0);
+    ck_assert_int_eq(symlink("/dev/null", in_dir("out")), 0);
+    ck_assert_int_eq(bpi_file_write(in_dir("pipe"), "x", 1, &errs), BP_EIO);
+    ck_assert_int_eq(lstat(in_dir("pipe"), &st), 0);
+    ck_assert(S_ISFIFO(st.st_mode));
+    ck_assert_int_eq(bpi_file_write(in_dir("out"), "x", 1, &errs), BP_EIO);
+    ck_assert_int_eq(lstat(in_dir("out"), &st), 0);
+    ck_assert(S_ISLNK(st.st_mode));
+    ck_assert_int_eq(files_in_dir(), 2);
+    ck_assert_int_eq(unlink(in_dir("pipe")), 0);
+    ck_assert_int_eq(unlink(in_dir("out")), 0);
+}
+END_TEST
+
 START_TEST(a_path_is_parted_into_folder_and_name)
 {
     ck_assert_uint_eq(bpi_file_folder("a.json"), 0);
@@ -519,6 +537,7 @@ Suite *suite_base_file(void)
     tcase_add_test(c, the_old_file_survives_every_failure_to_replace_it);
     tcase_add_test(c, a_failure_that_stays_leaves_the_old_file_too);
     tcase_add_test(c, left_over_temporary_files_are_stepped_over);
+    tcase_add_test(c, what_is_no_regular_file_is_not_replaced);
     tcase_add_test(c, a_path_is_parted_into_folder_and_name);
     tcase_add_test(c, the_new_file_obeys_the_umask);
     tcase_add_test(c, writing_without_memory_changes_nothing);
