@@ -107,8 +107,7 @@ static void judge_days(bpi_walk *w, int64_t to)
                    " at most, the first one counted",
                    days);
     }
-    bpi_walk_add(w, over ? BP_STOP : BP_NOTE, w->cold_from, over || !mark ? keep->rule : mark->rule,
-                 &t);
+    bpi_walk_add(w, over ? BP_STOP : BP_NOTE, w->cold_from, over ? keep->rule : mark->rule, &t);
 }
 
 static void cold(bpi_walk *w, const bpi_stretch *s)
@@ -152,6 +151,8 @@ static void thaw(bpi_walk *w, const bpi_stretch *s)
     bool ends = s->stay == BPI_STAY_COOK || s->stay == BPI_STAY_COLD;
     int64_t until = ends ? s->from : s->to;
     bpi_text t = BPI_TEXT_EMPTY;
+    if (how == BPI_THAW_WATER && w->thaw_from == BP_NO_TIME)
+        w->thaw_from = s->from;
     if (water && w->thaw_from != BP_NO_TIME && until - w->thaw_from > water->seconds) {
         bpi_text_put(&t, "above ");
         bpi_limit_put(&t, in_cold ? in_cold : water);
@@ -163,9 +164,7 @@ static void thaw(bpi_walk *w, const bpi_stretch *s)
         w->thaw_from = BP_NO_TIME;
     }
     if (ends)
-        w->thaw_from = BP_NO_TIME;
-    if (how == BPI_THAW_WATER && w->thaw_from == BP_NO_TIME)
-        w->thaw_from = s->from;
+        w->thaw_from = how == BPI_THAW_WATER ? s->from : BP_NO_TIME;
     if (!in_cold || (how != BPI_THAW_COUNTER && how != BPI_THAW_WATER &&
                      !(how == BPI_THAW_COLD && s->stay != BPI_STAY_COLD)))
         return;

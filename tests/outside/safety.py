@@ -358,13 +358,14 @@ class Food:
         water = None
         for a, b, where, step, _, _ in self.path:
             ends = where in ("cook", "cold")
-            if water is not None and (a if ends else b) - water > lasts("FS-075"):
-                self.add("stop", "3-501.13(B)", water + lasts("FS-075"))
-                water = None
-            water = None if ends else water
             how = step.get("thaw") if step else None
             if how == "water" and water is None:
                 water = a
+            if water is not None and (a if ends else b) - water > lasts("FS-075"):
+                self.add("stop", "3-501.13(B)", water + lasts("FS-075"))
+                water = None
+            if ends:
+                water = a if how == "water" else None
             if how == "counter" or (how == "cold" and where != "cold"):
                 self.add("stop", "3-501.13(A)", a)
 
