@@ -102,7 +102,7 @@ static void judge_reheating(bpi_walk *w, const bpi_stretch *s)
         s->step->food == BPI_FOOD_PACKAGED ? BPI_LIMIT_REHEAT_PACKAGED : BPI_LIMIT_REHEAT;
     if (!w->chilled || !cooks_through(w, s, id))
         return;
-    int64_t from = w->cold_to != BP_NO_TIME && w->cold_to < s->from ? w->cold_to : s->from;
+    int64_t from = w->cold_to < s->from ? w->cold_to : s->from; /* chilled: it was in the cold */
     w->chilled = false;
     w->cold_from = BP_NO_TIME;
     if (!time || s->to - from <= time->seconds)

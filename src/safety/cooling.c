@@ -152,13 +152,11 @@ static bool late(const bpi_walk *w, int64_t moment, const bpi_limit *limit)
     return by > w->cooling.clock + limit->seconds;
 }
 
-/* Let it cool until `to`. */
+/* Let it cool until `to`, which is later than it is now. */
 static void go_on(bpi_walk *w, int64_t to)
 {
     bpi_cooling *c = &w->cooling;
     const bpi_limit *first = bpi_limit_of(w->limits, BPI_LIMIT_COOL_FIRST), *all = second(w);
-    if (to <= c->at)
-        return;
     note(&c->clock, c, lower(bpi_limit_of(w->limits, BPI_LIMIT_COOL_FROM)), to);
     note(&c->first, c, upper(first), to);
     note(&c->all, c, upper(all), to);
@@ -257,7 +255,7 @@ static void unknown(bpi_walk *w, const bpi_stretch *s)
 
 void bpi_walk_chill(bpi_walk *w, const bpi_stretch *s)
 {
-    if (!w->cooling.on && w->warm && s->perishable && !(s->step && s->step->cool.in))
+    if (w->warm && s->perishable) /* a step that says how has begun, and taken it off the warm */
         unknown(w, s);
 }
 
@@ -276,8 +274,6 @@ void bpi_walk_cooling(bpi_walk *w, const bpi_stretch *s)
         c->around_mC = ROOM;
         c->k = bpi_thermal_layer(c->depth_um, BPI_THERMAL_STILL_AIR);
         go_on(w, s->from);
-        if (!c->on)
-            return;
     }
     if (cools) {
         const bpi_cool *how = &s->step->cool;

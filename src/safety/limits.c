@@ -4,7 +4,7 @@
 
 const bpi_limit *bpi_limit_of(const bpi_limits *set, bpi_limit_id id)
 {
-    return id < BPI_LIMITS && set->rows[id] ? set->row[id] : NULL;
+    return set->rows[id] ? set->row[id] : NULL;
 }
 
 bpi_limit_id bpi_limit_cook(bpi_food food)

@@ -19,7 +19,7 @@
  * held for longer has to be stated in the show file. */
 #define BPI_LIMIT_PROBE 30 /* s */
 
-/* The first row of a limit; NULL: the set has none. */
+/* The first row of a limit, below BPI_LIMITS; NULL: the set has none. */
 const bpi_limit *bpi_limit_of(const bpi_limits *set, bpi_limit_id id);
 
 /* Which limit a kind of food is cooked to; BPI_LIMITS: none is published for it. */

@@ -13,7 +13,7 @@ static const char *kept_text(bpi_walk *w, bpi_text *text)
 static int64_t minute(int64_t t)
 {
     int64_t over = t % 60;
-    return t == BP_NO_TIME ? t : t - (over < 0 ? over + 60 : over);
+    return t - (over < 0 ? over + 60 : over);
 }
 
 void bpi_walk_add(bpi_walk *w, bp_weight weight, int64_t at, const char *rule, bpi_text *text)
@@ -26,8 +26,11 @@ void bpi_walk_add(bpi_walk *w, bp_weight weight, int64_t at, const char *rule, b
         return;
     }
     w->findings++;
-    *f = (bp_finding){
-        .weight = weight, .container = BP_NO_INDEX, .at = minute(at), .rule = rule, .text = kept};
+    *f = (bp_finding){.weight = weight,
+                      .container = BP_NO_INDEX,
+                      .at = at == BP_NO_TIME ? at : minute(at),
+                      .rule = rule,
+                      .text = kept};
 }
 
 void bpi_walk_probe(bpi_walk *w, int64_t at, const char *rule, bpi_text *text)

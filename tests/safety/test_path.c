@@ -1,6 +1,7 @@
 #include "safety/path.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "backpot/show.h"
@@ -64,6 +65,18 @@ static const bpi_step cool_read = {.text = "Cool",
                                             .from_mC = BPI_NO_TEMP,
                                             .read_mC = {90000, 40000},
                                             .read_s = 1800}};
+static const bpi_step cool_100_cold_made = {
+    .text = "Cool",
+    .core_mC = BPI_NO_TEMP,
+    .cool = {.in = BPI_COOL_REFRIGERATOR, .depth_um = 100000, .around_mC = 2800, .from_mC = 30000}};
+static const bpi_step cool_50_chiller = COOLS(BPI_COOL_CHILLER, 50000, 0);
+static const bpi_step cool_400_ice = COOLS(BPI_COOL_ICE_BATH, 400000, 0);
+static const bpi_step cool_400_fridge = COOLS(BPI_COOL_REFRIGERATOR, 400000, 2800);
+static const bpi_step patty_63_short = {
+    .text = "Fry", .core_mC = 63000, .core_for = 60, .food = BPI_FOOD_GROUND};
+static const bpi_step warm_pack = {.text = "Warm", .core_mC = 57222, .food = BPI_FOOD_PACKAGED};
+static const bpi_step roast_145 = {.text = "Roast", .core_mC = 62778, .food = BPI_FOOD_ROAST};
+static const bpi_step stew = {.text = "Stew", .core_mC = 90000};
 static const bpi_step thaw_counter = {
     .text = "Thaw", .core_mC = BPI_NO_TEMP, .thaw = BPI_THAW_COUNTER};
 static const bpi_step thaw_cold = {.text = "Thaw", .core_mC = BPI_NO_TEMP, .thaw = BPI_THAW_COLD};
@@ -71,6 +84,7 @@ static const bpi_step thaw_water = {.text = "Thaw", .core_mC = BPI_NO_TEMP, .tha
 
 static const bpi_place cool_cupboard = {.keep = BPI_HOT, .temp_mC = 54000};
 static const bpi_place hot_cupboard = {.keep = BPI_HOT, .temp_mC = 57222}; /* 135 F */
+static const bpi_place plain_fridge = {.keep = BPI_COLD, .temp_mC = BPI_NO_TEMP};
 static const bpi_place warm_fridge = {.keep = BPI_COLD, .temp_mC = 7000};
 
 #define STRETCHES 6
@@ -582,6 +596,267 @@ static const story stories[] = {
      5 * H + 3 * H,
      true,
      {{0}}},
+    {"time out of control goes on after the limit, and is told once",
+     {{0, 5 * H, BPI_STAY_SET, true, NULL, NULL}, {5 * H, 6 * H, BPI_STAY_SET, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     6 * H,
+     4 * H,
+     true,
+     {{BP_STOP, 4 * H, "FDA Food Code 3-501.19(B)", "more than 4 h"}}},
+    {"findings stand in the order of time, not of stretches",
+     {{0, 5 * H, BPI_STAY_SET, true, NULL, NULL},
+      {H, 2 * H, BPI_STAY_COLD, true, NULL, &warm_fridge}},
+     true,
+     false,
+     5 * H,
+     5 * H,
+     4 * H,
+     true,
+     {{BP_STOP, H, "FDA Food Code 3-501.16(A)(2)", "keep it at most 5 °C"},
+      {BP_STOP, 4 * H, "FDA Food Code 3-501.19(B)", "more than 4 h"}}},
+    {"a place set wrong is told of once, and of what spoils alone",
+     {{0, H, BPI_STAY_COLD, false, NULL, &warm_fridge},
+      {H, 2 * H, BPI_STAY_COLD, true, NULL, &warm_fridge},
+      {2 * H, 3 * H, BPI_STAY_COLD, true, NULL, &warm_fridge}},
+     true,
+     false,
+     EVER,
+     0,
+     7 * H,
+     true,
+     {{BP_STOP, H, "FDA Food Code 3-501.16(A)(2)", "keep it at most 5 °C"}}},
+    {"what does not spoil may be cold and hot again",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 30 * H, BPI_STAY_COLD, false, NULL, NULL},
+      {30 * H, 31 * H, BPI_STAY_HOT, false, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     35 * H,
+     true,
+     {{0}}},
+    {"hot keeping after chilling is told of once",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 3 * H, BPI_STAY_COLD, true, &chill, NULL},
+      {3 * H, 4 * H, BPI_STAY_HOT, true, NULL, NULL},
+      {4 * H, 5 * H, BPI_STAY_HOT, true, NULL, NULL},
+      {5 * H, 6 * H, BPI_STAY_HOT, false, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     10 * H,
+     true,
+     {{BP_CAUTION, H, "FDA Food Code 3-501.14(A)(1)", "\"Chill\" does not say how"},
+      {BP_STOP, 3 * H, "FDA Food Code 3-403.11(A)", "heats it to 74 °C (165 °F)"}}},
+    {"the date is asked for once, however often it is put back (FS-110)",
+     {{-30 * H, -29 * H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {-29 * H, -2 * H, BPI_STAY_COLD, true, &chill, NULL},
+      {-2 * H, 2 * H, BPI_STAY_COLD, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     6 * H,
+     true,
+     {{BP_CAUTION, -29 * H, "FDA Food Code 3-501.14(A)(1)", "\"Chill\" does not say how"},
+      {BP_NOTE, -29 * H, "FDA Food Code 3-501.17(A)", "its day 7 at most"}}},
+    {"heat of which no step is told makes food warm and no more",
+     {{0, H, BPI_STAY_COOK, true, NULL, NULL}, {H, 2 * H, BPI_STAY_COLD, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     6 * H,
+     true,
+     {{BP_CAUTION, H, "FDA Food Code 3-501.14(A)(1)", "kept cold straight after heat"}}},
+    {"ground meat at 63 C held for a minute (FS-007: three)",
+     {{0, H, BPI_STAY_COOK, true, &patty_63_short, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     5 * H,
+     true,
+     {{BP_STOP, 0, "FDA Food Code 3-401.11(A)(2)",
+       "is 63 °C (145 °F) held for 1 min, below what its kind of food needs; cook it to 68 °C"}}},
+    {"food of a sealed pack is heated again to 135 F (FS-064)",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 3 * H, BPI_STAY_COLD, true, &chill, NULL},
+      {3 * H, 4 * H, BPI_STAY_COOK, true, &warm_pack, NULL},
+      {4 * H, 5 * H, BPI_STAY_HOT, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     9 * H,
+     true,
+     {{BP_CAUTION, H, "FDA Food Code 3-501.14(A)(1)", "\"Chill\" does not say how"}}},
+
+    /* In moving air k = 100 / (4.1e6 x 0.05) = 4.878e-4: from 74 to 57 °C at 0 °C in ln(74 / 57) / k = 536 s,
+     * to 21.11 in ln(57 / 21.11) / k = 2036 s, to 5 in ln(57 / 5) / k = 4989 s. */
+    {"5 cm deep in a blast chiller",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 8 * H, BPI_STAY_COLD, true, &cool_50_chiller, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{BP_NOTE, H + 8 * MIN, "FDA Food Code 3-501.14(A)(2)",
+       "5.0 cm deep in a blast chiller at 0 °C (32 °F): by the model 21 °C (70 °F) after 34 min, "
+       "5 °C (41 °F) after 1 h 24 min"}}},
+    /* 40 cm in ice water: k = 1.2195e-4; 74 to 57 in 2141 s, to 21.11 in 8145 s more. */
+    {"a pot of 40 cm in an ice bath is not told to stand in an ice bath",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 8 * H, BPI_STAY_COUNTER, true, &cool_400_ice, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{BP_STOP, 3 * H + 35 * MIN, "FDA Food Code 3-501.14(A)(1)",
+       "of 57 °C (135 °F); spread it in shallow pans, at most 30 cm deep, or cook a smaller "
+       "batch"}}},
+    /* 40 cm in still air: k = 1.2195e-5: from 74 to 57 in ln(71.2 / 54.2) / k = 22 371 s. */
+    {"one of 40 cm in a refrigerator is, and told how wide the bath may be",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 20 * H, BPI_STAY_COLD, true, &cool_400_fridge, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     24 * H,
+     true,
+     {{BP_STOP, 9 * H + 12 * MIN, "FDA Food Code 3-501.14(A)(1)",
+       "at most 3 cm deep, or stir it in an ice bath, at most 30 cm across, or cook a smaller "
+       "batch"}}},
+    /* In the room for 1 h 54 min at 2.5 cm (k = 1.951e-4), 74 to 57 in 1988 s; 4852 s more leave
+     * 21 + 36 x 0.388 = 35 °C; at 2.8 °C then to 21.11 in ln(32.2 / 18.31) / k = 2890 s: past 2 h. */
+    {"what is shallow already is not told to be spread",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, H + 114 * MIN, BPI_STAY_COUNTER, true, &cool_25_room, NULL},
+      {H + 114 * MIN, 8 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{BP_STOP, 3 * H + 33 * MIN, "FDA Food Code 3-501.14(A)(1)",
+       "of 57 °C (135 °F); stir it in an ice bath, or cook a smaller batch"}}},
+    /* 2.5 cm as above: at 21.11 °C after 5562 s; 3 h 30 min is 8 - 2 = 7612 s after the clock began. */
+    {"down to the first limit, and heated again before the second",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 3 * H + 30 * MIN, BPI_STAY_COLD, true, &cool_25_fridge, NULL},
+      {3 * H + 30 * MIN, 4 * H, BPI_STAY_COOK, true, &reheat_74, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     8 * H,
+     true,
+     {{BP_NOTE, H + 23 * MIN, "FDA Food Code 3-501.14(A)(2)", "21 °C (70 °F) after 1 h 33 min; "}}},
+    {"heated again before it was down to 57 C: the clock never began",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, H + 5 * MIN, BPI_STAY_COLD, true, &cool_50_fridge, NULL},
+      {H + 5 * MIN, 2 * H, BPI_STAY_COOK, true, &reheat_74, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     6 * H,
+     true,
+     {{0}}},
+    /* No core is stated, so it cools from 95 °C: 2.5 cm to 57 in ln(92.2 / 54.2) / 1.951e-4 = 2723 s. */
+    {"food of unstated heat cools from near the boil",
+     {{0, H, BPI_STAY_COOK, true, &simmer_plant, NULL},
+      {H, 8 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{BP_NOTE, 0, "FDA Food Code 3-401.13", "Simmer"},
+      {BP_NOTE, H + 45 * MIN, "FDA Food Code 3-501.14(A)(2)",
+       "21 °C (70 °F) after 1 h 33 min, 5 °C (41 °F) after 4 h 34 min"}}},
+    /* 10 cm, k = 4.878e-5, made at 30 °C: 21.11 after 8114 s, past the 2 h that do not count here. */
+    {"what never was hot has the one limit alone (FS-085)",
+     {{0, 9 * H, BPI_STAY_COLD, true, &cool_100_cold_made, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     13 * H,
+     true,
+     {{BP_STOP, 4 * H, "FDA Food Code 3-501.14(B)", "within 4 h of being made"}}},
+    /* 2.5 cm from the room: ln(18.2 / 2.2) / 1.951e-4 = 10 831 s. */
+    {"cold already, it is cooled as from the room, and its first cold counts",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 3 * H, BPI_STAY_COLD, true, &chill, NULL},
+      {3 * H, 9 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     13 * H,
+     true,
+     {{BP_CAUTION, H, "FDA Food Code 3-501.14(A)(1)", "\"Chill\" does not say how"},
+      {BP_NOTE, 3 * H, "FDA Food Code 3-501.14(B)", "the model 5 °C (41 °F) after 3 h 1 min; "}}},
+    {"what does not spoil is not followed while it cools",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 8 * H, BPI_STAY_COLD, false, &cool_50_fridge, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     12 * H,
+     true,
+     {{0}}},
+    /* In ice water for 10 min (5 cm, k = 9.756e-4): 74 to 57 in 268 s, 332 s more leave 57 x 0.7233 =
+     * 41.2 °C; half an hour in the room at k = 9.756e-5 leaves 21 + 20.2 x 0.839 = 38.0; the refrigerator
+     * (2.8) takes ln(35.2 / 18.31) / k = 6700 s: 332 + 1800 + 6700 s, past 2 h. Without the room it would
+     * take 332 + ln(38.4 / 18.31) / k = 7924 s. */
+    {"what lies between two steps is in the room; a place of no stated heat is a refrigerator",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, H + 10 * MIN, BPI_STAY_COUNTER, true, &cool_50_ice, NULL},
+      {H + 40 * MIN, 14 * H, BPI_STAY_COLD, true, NULL, &plain_fridge},
+      {2 * H, 3 * H, BPI_STAY_COLD, true, NULL, &plain_fridge},
+      {14 * H, 15 * H, BPI_STAY_COLD, true, NULL, NULL},
+      {15 * H, 16 * H, BPI_STAY_COLD, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     30 * MIN,
+     16 * H + 4 * H - 30 * MIN,
+     true,
+     {{BP_STOP, 3 * H + 4 * MIN, "FDA Food Code 3-501.14(A)(1)", "within 2 h of 57 °C"}}},
+    {"a step that thaws in the cold, and does not stand in it",
+     {{0, H, BPI_STAY_COUNTER, true, &thaw_cold, NULL}},
+     true,
+     false,
+     EVER,
+     H,
+     4 * H,
+     true,
+     {{BP_STOP, 0, "FDA Food Code 3-501.13(A)", "thaws outside the cold"}}},
+    {"thawed in water twice, the clock runs on (FS-075)",
+     {{0, 3 * H, BPI_STAY_COUNTER, true, &thaw_water, NULL},
+      {3 * H, 4 * H + 1, BPI_STAY_COUNTER, true, &thaw_water, NULL},
+      {4 * H + 1, 5 * H, BPI_STAY_COLD, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     9 * H,
+     true,
+     {{BP_STOP, 4 * H, "FDA Food Code 3-501.13(B)", "or cook or chill it sooner"}}},
     {"a second longer, what is done to it after counted (FS-075)",
      {{0, 3 * H, BPI_STAY_COUNTER, true, &thaw_water, NULL},
       {3 * H, 4 * H + 1, BPI_STAY_COUNTER, true, &dice, NULL},
@@ -665,7 +940,7 @@ START_TEST(every_request_fails_once)
     for (long k = 0; fired; k++) {
         errs.n = errs.more = 0;
         bpi_arena *a = bpi_arena_new();
-        bpi_path path = path_of(&stories[sizeof stories / sizeof *stories - 1], show->limits);
+        bpi_path path = path_of(&stories[_i], show->limits);
         bpi_path_result r;
         bpi_mem_fail_at(k, 0);
         bp_code rc = bpi_path_check(&r, a, &path, &errs);
@@ -680,6 +955,159 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+/* ---- sets that lack what a set may lack ------------------------------------------------------ */
+
+/* What is found along `s` by a set without `lacks`: the texts, one a line; then the readings. */
+static const char *told(const bpi_stretch *s, uint32_t n, const bpi_limits *set, bpi_limit_id lacks)
+{
+    static char out[2000];
+    bpi_limits less = *set;
+    if (lacks < BPI_LIMITS)
+        less.rows[lacks] = 0;
+    bpi_arena *a = bpi_arena_new();
+    bpi_path path = {&less, s, n, true, false, BP_NO_TIME};
+    bpi_path_result r;
+    ck_assert_int_eq(bpi_path_check(&r, a, &path, NULL), BP_OK);
+    size_t len = 0;
+    for (uint32_t i = 0; i < r.findings; i++)
+        len += (size_t)snprintf(out + len, sizeof out - len, "%s: %s\n", r.finding[i].rule,
+                                r.finding[i].text);
+    for (uint32_t i = 0; i < r.readings; i++)
+        len += (size_t)snprintf(out + len, sizeof out - len, "%+lld s %s: %s\n",
+                                (long long)r.reading[i].at, r.reading[i].rule, r.reading[i].text);
+    out[len] = '\0';
+    bpi_arena_free(a);
+    return out;
+}
+
+START_TEST(a_set_without_a_row_asks_for_nothing_of_it)
+{
+    bp_show *show = show_of();
+    const bpi_limits *set = show->limits;
+    static const bpi_stretch days[] = {{-200 * H, -199 * H, BPI_STAY_COOK, true, &braise_74, NULL},
+                                       {-199 * H, H, BPI_STAY_COLD, true, &chill, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(days, 2, set, BPI_LIMITS), "past its day 7"));
+    ck_assert_ptr_nonnull(strstr(told(days, 2, set, BPI_LIMIT_DATE_MARK), "past its day 7"));
+    ck_assert_ptr_null(strstr(told(days, 2, set, BPI_LIMIT_KEEP_COLD), "kept cold"));
+    static const bpi_stretch day[] = {{-40 * H, -39 * H, BPI_STAY_COOK, true, &braise_74, NULL},
+                                      {-39 * H, H, BPI_STAY_COLD, true, &chill, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(day, 2, set, BPI_LIMITS), "for more than 24 h"));
+    ck_assert_ptr_null(strstr(told(day, 2, set, BPI_LIMIT_DATE_MARK), "kept cold"));
+
+    static const bpi_stretch thaws[] = {{0, 5 * H, BPI_STAY_COUNTER, true, &thaw_water, NULL}};
+    ck_assert_str_eq(
+        told(thaws, 1, set, BPI_LIMITS),
+        "FDA Food Code 3-501.13(B): above 5 °C (41 °F) for more than 4 h from thawing in "
+        "water on; thaw it in the refrigerator, or cook or chill it sooner\n"
+        "+0 s FDA Food Code 3-501.13(B): Thaw: running water at most 21 °C (70 °F)\n");
+    ck_assert_str_eq(told(thaws, 1, set, BPI_LIMIT_THAW_WATER),
+                     "+0 s FDA Food Code 3-501.13(A): Thaw: running water at most 5 °C (41 °F)\n");
+    ck_assert_str_eq(
+        told(thaws, 1, set, BPI_LIMIT_THAW_COLD),
+        "FDA Food Code 3-501.13(B): above 21 °C (70 °F) for more than 4 h from thawing in "
+        "water on; thaw it in the refrigerator, or cook or chill it sooner\n");
+
+    static const bpi_stretch plants[] = {{0, H, BPI_STAY_COOK, true, &simmer_plant, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(plants, 1, set, BPI_LIMITS), "no target core"));
+    ck_assert_str_eq(told(plants, 1, set, BPI_LIMIT_COOK_PLANT), "");
+    static const bpi_stretch slow[] = {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+                                       {H, 2 * H, BPI_STAY_COLD, true, &chill, NULL},
+                                       {2 * H, 5 * H, BPI_STAY_COOK, true, &reheat_74, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(slow, 3, set, BPI_LIMITS), "3-403.11(D)"));
+    ck_assert_ptr_null(strstr(told(slow, 3, set, BPI_LIMIT_REHEAT_TIME), "3-403.11(D)"));
+    static const bpi_stretch made[] = {{0, 9 * H, BPI_STAY_COLD, true, &cool_100_cold_made, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(made, 1, set, BPI_LIMITS), "3-501.14(B)"));
+    ck_assert_str_eq(told(made, 1, set, BPI_LIMIT_COOL_UNHEATED), "");
+    bp_show_free(show);
+}
+END_TEST
+
+/* A town that wants food down to the freezing point of water: ice water never gets it there. */
+START_TEST(an_ice_bath_is_not_offered_where_it_does_not_help)
+{
+    bp_show *show = show_of();
+    bpi_limit freezing = *show->limits->row[BPI_LIMIT_COOL_ALL];
+    bpi_limits set = *show->limits;
+    freezing.celsius = freezing.fahrenheit = 0;
+    set.row[BPI_LIMIT_COOL_ALL] = &freezing;
+    static const bpi_stretch s[] = {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+                                    {H, 9 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}};
+    ck_assert_ptr_nonnull(strstr(told(s, 2, &set, BPI_LIMITS), "; cook a smaller batch\n"));
+    ck_assert_ptr_null(strstr(told(s, 2, &set, BPI_LIMITS), "ice bath"));
+    bp_show_free(show);
+}
+END_TEST
+
+/* TM 10-412 (2003) card A-32(1), as in the set us-armed-forces: a roast is held at 145 °F for 3 min, and the
+ * card has no row that a probe shows at once. */
+START_TEST(a_core_that_must_be_held_is_asked_to_be)
+{
+    bp_show *show = show_of();
+    const bpi_limit card = {.celsius = 62778,
+                            .fahrenheit = 62778,
+                            .seconds = 180,
+                            .rule = "Armed Forces Recipe Service A-32(1)",
+                            .source = ""};
+    bpi_limits set = *show->limits;
+    set.row[BPI_LIMIT_COOK_ROAST] = &card;
+    set.rows[BPI_LIMIT_COOK_ROAST] = 1;
+    static const bpi_stretch s[] = {{0, H, BPI_STAY_COOK, true, &roast_145, NULL}};
+    ck_assert_str_eq(
+        told(s, 1, &set, BPI_LIMITS),
+        "Armed Forces Recipe Service A-32(1): the target core of \"Roast\" is 62.8 °C (145 "
+        "°F), and is not said to be held; write \"core_for\", or cook it to 62.8 °C (145 °F) "
+        "held for 3 min\n"
+        "+3600 s Armed Forces Recipe Service A-32(1): Roast: core at least 62.8 °C (145 °F), "
+        "for 3 min\n");
+    bp_show_free(show);
+}
+END_TEST
+
+/* Every two hours and at the end while it is hot, once at the end of the cold; on the minute before, of the
+ * day before too; nothing after it is last needed, nothing of what does not spoil. */
+START_TEST(readings_are_asked_for_in_time_order)
+{
+    bp_show *show = show_of();
+    static const bpi_stretch s[] = {
+        {-5 * H, -4 * H - 29 * MIN - 30, BPI_STAY_COOK, true, &patty_63_short, NULL},
+        {-4 * H - 29 * MIN - 30, H, BPI_STAY_HOT, true, NULL, NULL},
+        {-4 * H, -2 * H, BPI_STAY_COOK, true, &stew, NULL},
+        {H, 2 * H, BPI_STAY_HOT, false, NULL, NULL}};
+    const char *text = told(s, 4, show->limits, BPI_LIMITS);
+    static const char *const want[] = {
+        ("-16200 s FDA Food Code 3-401.11(A)(2): Fry: core at least 63 °C (145 °F), held for 1 "
+         "min\n"),
+        "-9000 s FDA Food Code 3-501.16(A)(1): Kept hot: at least 57 °C (135 °F)\n",
+        "-7200 s : Stew: core at least 90 °C (194 °F)\n",
+        "-1800 s FDA Food Code 3-501.16(A)(1): Kept hot: at least 57 °C (135 °F)\n",
+        "+3600 s FDA Food Code 3-501.16(A)(1): Kept hot: at least 57 °C (135 °F)\n"};
+    const char *at = strstr(text, want[0]);
+    for (size_t i = 0; i < sizeof want / sizeof *want; i++) {
+        ck_assert_msg(at && strncmp(at, want[i], strlen(want[i])) == 0, "%zu in %s", i, text);
+        at += strlen(want[i]);
+    }
+    ck_assert_str_eq(at, "");
+    bp_show_free(show);
+}
+END_TEST
+
+/* A wait that begins when it was last needed is not read. */
+START_TEST(nothing_is_read_after_it_is_last_needed)
+{
+    bp_show *show = show_of();
+    static const bpi_stretch s[] = {{0, H, BPI_STAY_HOT, true, NULL, NULL},
+                                    {H, 2 * H, BPI_STAY_HOT, true, NULL, NULL}};
+    bpi_arena *a = bpi_arena_new();
+    bpi_path path = {show->limits, s, 2, true, false, H};
+    bpi_path_result r;
+    ck_assert_int_eq(bpi_path_check(&r, a, &path, NULL), BP_OK);
+    ck_assert_uint_eq(r.readings, 1);
+    ck_assert_int_eq(r.reading[0].at, H);
+    bpi_arena_free(a);
+    bp_show_free(show);
+}
+END_TEST
+
 Suite *suite_safety_path(void);
 Suite *suite_safety_path(void)
 {
@@ -687,7 +1115,12 @@ Suite *suite_safety_path(void)
     TCase *c = tcase_create("path");
     tcase_add_loop_test(c, each_story_comes_to_its_findings, 0, sizeof stories / sizeof *stories);
     tcase_add_test(c, an_empty_path_has_nothing_to_say);
-    tcase_add_test(c, every_request_fails_once);
+    tcase_add_loop_test(c, every_request_fails_once, 0, sizeof stories / sizeof *stories);
+    tcase_add_test(c, a_set_without_a_row_asks_for_nothing_of_it);
+    tcase_add_test(c, an_ice_bath_is_not_offered_where_it_does_not_help);
+    tcase_add_test(c, a_core_that_must_be_held_is_asked_to_be);
+    tcase_add_test(c, readings_are_asked_for_in_time_order);
+    tcase_add_test(c, nothing_is_read_after_it_is_last_needed);
     suite_add_tcase(s, c);
     return s;
 }
