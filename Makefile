@@ -21,6 +21,8 @@ WERROR ?=
 TWIN ?= 1
 # COVER=1: count which lines run.
 COVER ?=
+# SHARE=4: one in four of what the tests make up from seeds, or try at every turn; 1: all of it.
+SHARE ?= $(if $(SAN),4,1)
 # V=1: show each command in full.
 V ?=
 
@@ -67,7 +69,9 @@ MACHINE    = $(eval MACHINE := $$(shell $$(CC) -dumpmachine))$(MACHINE)
 HARDEN    ?= -fstack-protector-strong -fstack-clash-protection $(if $(filter x86_64-% i%86-%,$(MACHINE)),-fcf-protection) \
              $(if $(SAN)$(COVER)$(filter -O0,$(OPT)),,-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN_LD ?= -Wl,-z,relro -Wl,-z,now -Wl,-z,noexecstack
-CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
+# Offsets and inode numbers of 64 bits: without, a folder on a large file system reads as an error where
+# words have 32.
+CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -D_FILE_OFFSET_BITS=64 -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread $(HARDEN) -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
@@ -101,6 +105,8 @@ REPLAYS  := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=$(B)/replay/%)
 
 # What a test run tells the sanitizers: reports end the program; what the font and zone libraries
 # keep until exit is no leak of ours.
+# The address sanitizer by default maps pages anew to forget a large block; most of a run's time went there.
+export ASAN_OPTIONS  := clear_shadow_mmap_threshold=1073741824
 export UBSAN_OPTIONS := print_stacktrace=1:halt_on_error=1
 export LSAN_OPTIONS  := suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0
 
@@ -246,7 +252,7 @@ test: deps-test ## set up, build and run every test (SAN=address,undefined for s
 	$(again) test-run
 test-run:
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) REPLAY=$(CURDIR)/$(B)/replay BUILD=$(CURDIR)/$(B) \
-	  SAN='$(SAN)' sh tests/run.sh $(B)/tests $(call twin,tests)
+	  SAN='$(SAN)' SHARE='$(SHARE)' sh tests/run.sh $(B)/tests $(call twin,tests)
 .PHONY: build-tests
 build-tests: $(B)/tests
 # The same file of the build with SMALL=1 EACH=1.
@@ -264,7 +270,7 @@ valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak
 	$(again) $(B)/backpot
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/valgrind.sh
 
-# Exchange one token of a core layer, MUTANTS times: do the tests of the layer notice?
+# Exchange one token of a core layer, MUTANTS times: do the tests of the layer notice? (MUTANTS=short: six.)
 MUTANTS ?= 240
 .PHONY: mutants mutants-compile mutants-link mutants-suites
 mutants: deps-test ## break the core by one token 240 times, and say what share the tests notice
@@ -322,10 +328,14 @@ coverage-run: $(B)/memory-faults
 .PHONY: fuzz fuzz-run
 fuzz: deps-lint ## explore a reader for SECONDS (FUZZ=NAME; a crash becomes a file of the corpus)
 	$(again) CC=clang-14 SAN=fuzzer-no-link,address,undefined fuzz-run
-fuzz-run: $(patsubst %,$(B)/fuzz/%,$(or $(FUZZ),$(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)))
-	@for f in $^; do n=$${f##*/}; mkdir -p build/fuzz/$$n; echo "$$n:"; \
-	  $$f -max_total_time=$(SECONDS) -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
-	    -artifact_prefix=build/fuzz/$$n- build/fuzz/$$n tests/fuzz/corpus/$$n || exit 1; done
+# With make -j as many targets at once.
+fuzz-run: $(patsubst %,fuzz-run-%,$(or $(FUZZ),$(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)))
+fuzz-run-%: $(B)/fuzz/%
+	@mkdir -p build/fuzz/$*; echo "$*:"
+	@$< -max_total_time=$(SECONDS) -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
+	  -artifact_prefix=build/fuzz/$*- build/fuzz/$* tests/fuzz/corpus/$* > build/fuzz/$*.log 2>&1 \
+	  || { cat build/fuzz/$*.log; exit 1; }
+	@sed -n -e '/ DONE /p' -e '/number_of_executed_units/s/^/$*: /p' build/fuzz/$*.log
 $(B)/fuzz/%: $(B)/t/tests/fuzz/fuzz_%.o $(B)/t/tests/support/small_problem.o $(B)/t/libtests.a
 	@mkdir -p $(@D)
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS)
@@ -396,7 +406,7 @@ objects: $(LIB_OBJ) $(CLI_OBJ) $(TEST_OBJ) $(TLIB_OBJ)
 lint-gcc:
 	$(again) CC=gcc WERROR=1 objects
 lint-clang:
-	$(again) CC=clang-14 WERROR=1 objects
+	$(again) CC=clang-14 WERROR=1 OPT=-O0 objects
 
 # Tidied again when the object was built again: the same headers count.
 TIDY := $(patsubst %.c,$(B)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC))

@@ -6,6 +6,8 @@
 # by its exit status. Its checks are counted when it says "N passed, N failed" at its end; otherwise
 # it counts as one.
 #
+# SHARE=4, for slow builds: tests try one in four of what they make up, and it is said at the end.
+#
 # As many run at once as there are processors (or JOBS); none shares a file with another. A line tells
 # of each when it ends, with its seconds, and what it said where it failed.
 set -u
@@ -70,5 +72,6 @@ if [ "$ended" -ne "$jobs" ]; then
     echo "$((jobs - ended)) did not end"
     failed=$((failed + jobs - ended))
 fi
+[ "${SHARE:-1}" = 1 ] || echo "of what tests make up, one in $SHARE was tried (SHARE=1 tries all)"
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]

@@ -8,6 +8,7 @@
 
 #include "backpot/show.h"
 #include "base/memory.h"
+#include "support/share.h"
 
 static bp_errors errs;
 static bp_show *show;
@@ -328,7 +329,7 @@ START_TEST(without_memory_nothing_is_kept)
     ck_assert(bp_show_open(&show, HARBOUR, &errs) == BP_OK);
     long alive = bpi_mem_alive();
     bool fired = true;
-    for (long k = 0; fired; k += MEMORY_STEP) {
+    for (long k = 0; fired; k += MEMORY_STEP * share()) {
         errs = (bp_errors){0};
         bpi_mem_fail_at(k, 1);
         bp_code rc = bp_plan_mend(&plan, &before, &now, show, line, 2, &errs);

@@ -1,9 +1,11 @@
-# tests/mutants/mutants.py SOURCE FIRST LAST - do the tests notice when one token of the core is another?
+# tests/mutants/mutants.py SOURCE FIRST LAST|short - do the tests notice when one token of the core is another?
 #
 # A fixed seed draws mutants FIRST to LAST (from 1) of the core layers: in each one operator, number or
 # word of one file is exchanged. The file is compiled and linked before the library of the tests, and
 # the suites of its layer run, that of the file first, until one fails or hangs: then the mutant is
 # killed. One that does not compile, or compiles to the same bytes, is passed over and does not count.
+#
+# `short` tries those that tests/mutants/short.txt names: of each layer, all to be killed.
 #
 # Standard output tells of each survivor and of the share killed. Exit status 1: more survived than
 # tests/mutants/known.txt explains. `make mutants` runs it; JOBS at once (the processors).
@@ -12,11 +14,12 @@ import json
 import os
 import random
 import re
+import resource
 import subprocess
 import sys
 import tempfile
 
-source, first, last = os.path.abspath(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3])
+source, first, last = os.path.abspath(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
 SEED = 20261203
 # Mutants of each layer in every hundred, near the share of lines.
 SHARES = {"engine": 40, "live": 25, "safety": 22, "goods": 13}
@@ -63,6 +66,28 @@ def draw(n):
     return out[:n]
 
 
+def named(text, path, start, end, new):
+    """How a mutant is called: the line number moves with every change, the rest stays."""
+    here, there = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+    return f"{path}: {text[here:start].lstrip()}[[{text[start:end]} -> {new}]]{text[end:there]}"
+
+
+def short():
+    """Those of short.txt whose line is still in the source."""
+    for name in listed("short.txt"):
+        path = name.split(":")[0]
+        text = read(path) if os.path.exists(f"{source}/{path}") else ""
+        found = [s for s in sites(text) if named(text, path, *s) == name]
+        if found:
+            yield path.split("/")[1], path, found[0]
+        else:
+            print(f"no longer in the source: {name}")
+
+
+def listed(file):
+    return [line for line in read(f"tests/mutants/{file}").splitlines() if line and line[0] not in "# "]
+
+
 def read(path):
     with open(f"{source}/{path}", encoding="utf-8") as f:
         return f.read()
@@ -78,8 +103,7 @@ def try_one(number, mutant):
     text = read(path)
     line = text.count("\n", 0, start) + 1
     changed = text[:start] + new + text[end:]
-    here, there = text.rfind("\n", 0, start) + 1, text.find("\n", end)
-    what = f"{path}:{line}: {text[here:start].lstrip()}[[{text[start:end]} -> {new}]]{text[end:there]}"
+    what = named(text, f"{path}:{line}", start, end, new)
     with tempfile.TemporaryDirectory() as work:
         objects = []
         for body, name in ((text, "old"), (changed, "new")):
@@ -102,8 +126,9 @@ def try_one(number, mutant):
         suites = sorted((s for s in SUITES if s.startswith(layer + "_")), key=lambda s: (own not in s, s))
         for suite in suites:
             try:
-                r = subprocess.run([f"{work}/tests", suite], cwd=source, capture_output=True, timeout=TIMEOUT,
-                                   env={**os.environ, "CK_DEFAULT_TIMEOUT": str(TIMEOUT // 2), "CK_FORK": "yes"})
+                r = subprocess.run([f"{work}/tests", suite], cwd=source, capture_output=True, timeout=40 * TIMEOUT,
+                                   preexec_fn=bounded, env={**os.environ, "CK_DEFAULT_TIMEOUT": str(20 * TIMEOUT),
+                                                            "CK_FORK": "yes"})
             except subprocess.TimeoutExpired:
                 return number, "killed", what
             if r.returncode:
@@ -111,20 +136,24 @@ def try_one(number, mutant):
     return number, "survived", what
 
 
-TIMEOUT = int(os.environ.get("MUTANT_TIMEOUT", "240"))
+# Seconds of processor time for one test: a busy machine kills no mutant.
+TIMEOUT = int(os.environ.get("MUTANT_TIMEOUT", "60"))
+
+
+def bounded():
+    resource.setrlimit(resource.RLIMIT_CPU, (TIMEOUT, TIMEOUT))
+
+
 COMPILE = make("mutants-compile")
 LINK = make("mutants-link")
 SUITES = make("mutants-suites").split()
-known = {}
-if os.path.exists(f"{source}/tests/mutants/known.txt"):
-    for entry in read("tests/mutants/known.txt").splitlines():
-        if entry and entry[0] not in "# ":
-            known[entry] = True
+known = set(listed("known.txt"))
+mutants = list(short()) if last == "short" else draw(int(last))
 counts = {"killed": 0, "survived": 0, "passed over": 0}
 left = 0
 jobs = int(os.environ.get("JOBS") or os.cpu_count() or 2)
 with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
-    work = [pool.submit(try_one, i + 1, m) for i, m in enumerate(draw(last)) if i + 1 >= first]
+    work = [pool.submit(try_one, i + 1, m) for i, m in enumerate(mutants) if i + 1 >= first]
     for done in concurrent.futures.as_completed(work):
         number, end, what = done.result()
         counts[end] += 1

@@ -12,6 +12,7 @@
 #include "out/prep.h"
 #include "out/timeline.h"
 #include "support/plan_sample.h"
+#include "support/share.h"
 
 typedef bp_code write_fn(bpi_text *out, const bp_plan *plan, bool letter, bp_errors *errs);
 
@@ -111,7 +112,7 @@ START_TEST(every_request_for_memory_may_fail)
     begin_again();
     keep_a_little();
     bool fired = true;
-    for (long k = 0; fired; k++) {
+    for (long k = 0; fired; k += share()) {
         bpi_text out = BPI_TEXT_EMPTY;
         bpi_text_put(&out, "before");
         errs.n = errs.more = 0;

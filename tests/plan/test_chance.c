@@ -8,6 +8,7 @@
 #include "backpot/backpot.h"
 #include "base/memory.h"
 #include "support/prep_show.h"
+#include "support/share.h"
 
 enum { DAYS = 40000 };
 
@@ -296,7 +297,7 @@ END_TEST
 START_TEST(without_memory_no_plan)
 {
     long refused = 0;
-    for (long k = 0;; k++) {
+    for (long k = 0;; k += share()) {
         char *text =
             one_step("{\"low\": \"8 min\", \"likely\": \"10 min\", \"high\": \"20 min\"}", "");
         bp_plan_options options = {.work = 400000, .days = 100, .chance = _i ? 50 : 0};

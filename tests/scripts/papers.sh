@@ -76,7 +76,11 @@ paper() { # paper FILE SIZE: its size in points, as pdfinfo rounds it
     note $? "$show, $1: not on $2"
 }
 
+# The bytes are those of the plain build; of a slow one (SHARE) a part is read. `make valgrind` draws all.
+nth=0
 for file in "$SRC"/shows/*.json; do
+    nth=$((nth + 1))
+    [ $((nth % ${SHARE:-1})) -eq 0 ] || continue
     show=$(basename "$file" .json)
     out=$dir/$show
     status=0

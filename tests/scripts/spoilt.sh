@@ -2,4 +2,4 @@
 # which is then done to them.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
-exec /usr/bin/python3 -B "$SRC/tests/outside/spoilt.py" "$BACKPOT" 1 24
+exec /usr/bin/python3 -B "$SRC/tests/outside/spoilt.py" "$BACKPOT" 1 $((24 / ${SHARE:-1}))
