@@ -9,6 +9,7 @@
  */
 #include "backpot/mend.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 #include "base/digest.h"
@@ -206,8 +207,9 @@ bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_sho
 {
     *out = *before = NULL;
     if (lines == 0 || lines > BP_MEND_LINES)
-        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "", "say 1 to %d things that went wrong",
-                           BP_MEND_LINES);
+        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "say each thing in one line",
+                           "between 1 and %d mishaps can be mended at once, not %" PRIu32,
+                           BP_MEND_LINES, lines);
     mending m = {.show = show, .a = bpi_arena_new(), .said = BPI_TEXT_EMPTY, .errs = errs};
     bp_code rc = BP_ENOMEM;
     if (m.a)

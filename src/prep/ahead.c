@@ -36,11 +36,11 @@ bpi_ahead_waits bpi_ahead_make(bpi_making *m, uint32_t from, uint32_t to, uint32
     bpi_job after = job_at(m, from);
     const bpi_recipe *recipe = &m->show->recipe[after.recipe];
     bpi_ahead_waits w = {.step = bpi_ahead_first(recipe, after.step)};
-    w.fresh = bpi_steps_wait_job(m, &after, next, box, true);
+    w.fresh = bpi_wait_job(m, &after, next, box, true);
     bpi_rows_meet(r, from, w.fresh);
     uint32_t last = w.fresh, taken = BPI_NO_INDEX;
     for (uint32_t s = w.step; s != BPI_NO_INDEX && !r->failed; s = bpi_ahead_next(recipe, s)) {
-        uint32_t wait = bpi_steps_wait_job(m, &after, s, box, true), first = 0, end = 0;
+        uint32_t wait = bpi_wait_job(m, &after, s, box, true), first = 0, end = 0;
         bpi_rows_meet(r, last, wait);
         bpi_steps_aside(m, box, s, &first, &end);
         bpi_rows_meet(r, wait, first);
@@ -50,7 +50,7 @@ bpi_ahead_waits bpi_ahead_make(bpi_making *m, uint32_t from, uint32_t to, uint32
         if (!r->failed)
             after = job_at(m, last);
     }
-    w.again = r->failed ? 0 : bpi_steps_wait_job(m, &after, next, box, true);
+    w.again = r->failed ? 0 : bpi_wait_job(m, &after, next, box, true);
     bpi_rows_meet(r, last, w.again);
     bpi_rows_meet(r, w.again, to);
     for (uint32_t j = w.fresh; j <= w.again && !r->failed; j++)

@@ -45,15 +45,15 @@ void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
 
+/* wait: container `box` waits after the step of `after` (none: measured) until job `to` (for step
+ * `next`, none: carry); `from` is the job it follows. */
+uint32_t bpi_wait_make(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
+                       uint32_t next, uint32_t box);
+/* The same, not yet between two jobs. `aside`: its first option is to be left out. */
+uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box, bool aside);
+
 /* steps: the steps of every container, and the waits between them. */
 void bpi_steps_make(bpi_making *m);
-/* The wait of container `box` after step `step` (none: measured) until job `to` (for step `next`,
- * none: carry); `from` is the job it follows. */
-uint32_t bpi_steps_wait(bpi_making *m, const bpi_job *after, uint32_t from, uint32_t to,
-                        uint32_t next, uint32_t box);
-/* The same, not yet between two jobs. `aside`: its first option is to be left out. */
-uint32_t bpi_steps_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box,
-                            bool aside);
 /* Options of the last job, an unattended step: one, or one for each oven. How many. */
 uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
                               uint32_t fact);

@@ -116,7 +116,7 @@ static void measure(bpi_making *m, uint32_t b, uint32_t items, uint32_t least)
     bpi_job job = job_of(BP_OP_MEASURE, box->air, box->recipe);
     uint32_t act = bpi_rows_job(r, job, &b, 1);
     bpi_crew_options(m, (int32_t)(length < least ? least : length), BPI_NO_INDEX);
-    uint32_t wait = bpi_steps_wait(m, &job, act, box->carry, BPI_NO_INDEX, b);
+    uint32_t wait = bpi_wait_make(m, &job, act, box->carry, BPI_NO_INDEX, b);
     bpi_onset_room(m, b, wait, BPI_MEASURE_HOLD,
                    bpi_rows_fact(r, BPI_FACT_HOLD_SET, box->recipe, BPI_NO_INDEX, 0, 0, where));
 }

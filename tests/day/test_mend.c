@@ -311,7 +311,7 @@ START_TEST(a_day_has_one_mishap_at_least_and_not_too_many)
     for (int i = 0; i <= BP_MEND_LINES; i++)
         line[i] = "07:10 A4 burnt";
     ck_assert_int_eq(mend(HARBOUR, line, 0), BP_EVALUE);
-    ck_assert_str_eq(errs.item[0].wrong, "say 1 to 20 things that went wrong");
+    ck_assert_str_eq(errs.item[0].wrong, "between 1 and 20 mishaps can be mended at once, not 0");
     ck_assert_ptr_null(plan);
     bp_show_free(show);
     ck_assert_int_eq(mend(HARBOUR, line, BP_MEND_LINES + 1), BP_EVALUE);
