@@ -42,12 +42,3 @@ void bpi_good_word(bpi_text *list, const char *word, size_t len, const char *bet
         bpi_text_put(list, between);
     bpi_text_add(list, word, len);
 }
-
-void bpi_good_words(bpi_text *list, const char *words)
-{
-    while (*words) {
-        size_t len = strcspn(words, " ");
-        bpi_good_word(list, words, len, " ");
-        words += len + strspn(words + len, " ");
-    }
-}

@@ -27,7 +27,6 @@ const char *bpi_good_list_keep(const bpi_good_list *list, bpi_text *t);
 
 /* Append `word` unless it is already one of those in `list`, or empty. */
 void bpi_good_word(bpi_text *list, const char *word, size_t len, const char *between);
-void bpi_good_words(bpi_text *list, const char *words); /* each of "A1 A2" */
 
 /* Vessels and tools, as many as are in use at one time, then supplies, counted from the day (NULL:
  * none). */

@@ -148,7 +148,7 @@ static bp_code add_ingredient(pull *p, const bpi_ingredient *in, const bpi_pull_
     if (weighed)
         note_weight(&l->notes, weight);
     bpi_good_word(&l->instead, in->instead, strlen(in->instead), "; ");
-    bpi_good_words(&l->codes, box->code);
+    bpi_good_word(&l->codes, box->code, strlen(box->code), " ");
     l->allergens |= in->allergens;
     bool failed = l->notes.failed || l->codes.failed || l->instead.failed;
     return failed ? bpi_error_no_memory(p->errs) : BP_OK;

@@ -441,6 +441,9 @@ START_TEST(sizes_are_added_exactly)
     ck_assert(r.num == 1 && r.den == 1);
     r = bpi_ratio_add((bpi_ratio){UINT32_MAX, 1}, (bpi_ratio){UINT32_MAX, 1});
     ck_assert(r.num == UINT32_MAX && r.den == 1);
+    /* Each is a little over 1, but their sum over one denominator passes 64 bits: never short. */
+    r = bpi_ratio_add((bpi_ratio){UINT32_MAX, 4294967291u}, (bpi_ratio){UINT32_MAX, 4294967279u});
+    ck_assert(r.num == UINT32_MAX && r.den == 1);
 }
 END_TEST
 

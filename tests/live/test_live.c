@@ -415,6 +415,24 @@ START_TEST(spares_are_of_each_state_at_their_stage)
 }
 END_TEST
 
+/* Two containers in one state, both wanted on air at once, are one state all the same. */
+START_TEST(a_state_that_stands_twice_has_its_spares_once)
+{
+    potatoes();
+    b.dish[0][0].spares[BPI_MID] = 1;
+    b_beat(&b, "again", 0, "mash", 20, 40);
+    b.segment[0].slot += 30;
+    ck_assert_int_eq(make(), BP_OK);
+    const bpi_air *air = &live->air[0];
+    uint32_t twice = 0, spares = 0;
+    for (uint32_t i = 0; i < air->swaps; i++)
+        if (air->swap[i].steps == 3)
+            *(air->swap[i].role == BPI_ROLE_SPARE ? &spares : &twice) += 1;
+    ck_assert_uint_eq(twice, 2);
+    ck_assert_uint_eq(spares, 1);
+}
+END_TEST
+
 START_TEST(too_many_containers_are_refused)
 {
     potatoes();
@@ -792,6 +810,7 @@ Suite *suite_live_live(void)
     tcase_add_test(c, a_tease_belongs_to_the_first_hit_from_it_on);
     tcase_add_test(c, teases_near_each_other_share_a_hero_and_each_hit_has_its_own);
     tcase_add_test(c, spares_are_of_each_state_at_their_stage);
+    tcase_add_test(c, a_state_that_stands_twice_has_its_spares_once);
     tcase_add_test(c, too_many_containers_are_refused);
     tcase_add_test(c, a_slot_without_beats_is_drafted_from_its_recipes);
     tcase_add_test(c, words_of_a_step_count_in_a_draft);

@@ -93,6 +93,18 @@ START_TEST(walking_that_overruns_the_slot_is_told)
 }
 END_TEST
 
+/* Not the beat before counts, nor the first, but the one that is farthest away. */
+START_TEST(the_farthest_walk_is_from_any_beat_before)
+{
+    two_dishes();
+    b.beat[0][0].at = 1;
+    b.beat[0][1].at = 0;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_int_eq(live->air[0].fitted[1].farthest, 3);
+    ck_assert_int_eq(live->air[0].fitted[2].farthest, 8);
+}
+END_TEST
+
 START_TEST(a_station_that_is_too_small_is_told_with_the_room_it_needs)
 {
     two_dishes();
@@ -185,6 +197,7 @@ Suite *suite_live_station(void)
     TCase *c = tcase_create("station");
     tcase_add_test(c, walking_is_part_of_the_beat_it_leads_to);
     tcase_add_test(c, walking_that_overruns_the_slot_is_told);
+    tcase_add_test(c, the_farthest_walk_is_from_any_beat_before);
     tcase_add_test(c, a_station_that_is_too_small_is_told_with_the_room_it_needs);
     tcase_add_test(c, a_container_goes_along_and_is_taken_away);
     tcase_add_test(c, what_was_heated_is_hot_until_it_is_cooled);

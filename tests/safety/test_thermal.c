@@ -158,6 +158,9 @@ START_TEST(edges)
     ck_assert(off((double)bpi_thermal_exp(1000000000), 367879441) <= 5);
     ck_assert_int_eq(bpi_thermal_exp(INT64_C(40000000000)), 0);
     ck_assert_int_eq(bpi_thermal_rate(60000, 70000, 20000, 60), 0); /* got warmer */
+    ck_assert_int_eq(bpi_thermal_rate(60000, 50000, 20000, 0), 0);  /* in no time */
+    ck_assert_int_eq(bpi_thermal_rate(60000, 50000, 20000, 1) / 60,
+                     bpi_thermal_rate(60000, 50000, 20000, 60));
     ck_assert_int_eq(bpi_thermal_rate(60000, 10000, 20000, 60), 0); /* passed the room */
     ck_assert_int_eq(bpi_thermal_rate(60000, 50000, 20000, 0), 0);
     ck_assert_int_eq(bpi_thermal_rate(20000, 20000, 20000, 60), 0);
