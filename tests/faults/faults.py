@@ -2,6 +2,7 @@
 #
 # After each fault the folder holds the old files or the new ones, each whole, and no temporary file
 # unless the process was killed; the exit status is a documented one and a reason is given.
+import json
 import os
 import shutil
 import signal
@@ -131,6 +132,78 @@ def kills():
     counts["kills"] = n
 
 
+def torn(what, command, old, new, status):
+    """A command over the files of "x": each call that changes something fails once, or is the last
+    before a kill; each file is then the old or the new one."""
+    def once(**fault):
+        fresh(old)
+        env = {**undisturbed, "LD_PRELOAD": preload, "FAULT_WRITES": "1",
+               **{k: str(v) for k, v in fault.items()}}
+        return subprocess.run([program, *command], env=env, capture_output=True, timeout=120)
+    once(FAULT_COUNT="count")
+    with open("count", encoding="ascii") as f:
+        total = int(f.read().split()[1])
+    check(read("x") == new, what, "an undisturbed run gives other files")
+    n = 0
+    for k in range(1, total + 1, 7 if few and total > 12 else 1):
+        for error in (28, "kill"):  # ENOSPC
+            r = once(FAULT_CALL=k, FAULT_ERROR=error)
+            got = read("x")
+            seen = {f: data for f, data in got.items() if f[0] != "."}
+            n += 1
+            if error == "kill":
+                check(r.returncode == -signal.SIGKILL, f"{what}, kill {k}", f"status {r.returncode}")
+            else:
+                check(r.returncode == status or (r.returncode == 1 and r.stderr.strip()),
+                      f"{what}, call {k}", f"status {r.returncode}: {r.stderr!r}")
+                check(r.returncode == 1 or seen == new, f"{what}, call {k}", "success without the files")
+                # What failed may be to remove what is not needed any more.
+                check(r.returncode != 1 or seen == got, f"{what}, call {k}", "a file is left over")
+            for name in set(old) | set(seen):
+                check(got.get(name) in (old.get(name), new.get(name)), f"{what}, call {k}, {error}",
+                      f"{name} is neither")
+    counts[f"faults of {what}"] = n
+
+
+def learning():
+    """Times are learned into the show itself: it may be torn less than anything."""
+    with open("a/plan.json", encoding="utf-8") as f:
+        plan = json.load(f)
+    ops = [o for o in plan["op"] if o["kind"] not in ("passive", "oven", "wait", "set")]
+    for n in range(4):  # each takes a fifth longer, and a little more each day
+        with open(f"day{n}.log", "w", encoding="utf-8") as f:
+            print(json.dumps({"backpot": "log", "format": 1, "show": plan["show_id"],
+                              "stamp": plan["stamp"], "rehearsal": False}), file=f)
+            events = [(at, kind, o["key"]) for o in ops for kind, at in
+                      (("start", o["from"]["t"]),
+                       ("done", o["from"]["t"] + (o["to"]["t"] - o["from"]["t"]) * (12 + n) // 10))]
+            for at, kind, key in sorted(events):
+                print(json.dumps({"at": at, "event": kind, "op": key}), file=f)
+    with open(show, "rb") as f:
+        old = {"show.json": f.read()}
+    command = ["after", "x/show.json", "--learn", *(f"day{n}.log" for n in range(4))]
+    fresh(old)
+    r = subprocess.run([program, *command], capture_output=True)
+    new = read("x")
+    check(r.returncode == 0 and new != old, "learning", f"nothing was learned: {r.stdout!r} {r.stderr!r}")
+    torn("learning", command, old, new, 0)
+
+
+def mending():
+    """A plan mended in the folder that the crew prints from."""
+    with open("a/plan.json", encoding="utf-8") as f:
+        plan = json.load(f)
+    op = next(o for o in plan["op"] if o["kind"] == "active" and len(o["serves"]) == 1)
+    mishap = f"{op['to']['local'][11:16]} {plan['container'][op['serves'][0]]['code']} burnt"
+    command = ["mend", show, "-q", "-o", "x", mishap]
+    old = new_all
+    fresh(old)
+    r = subprocess.run([program, *command], capture_output=True)
+    new = read("x")
+    check(r.returncode in (0, 3) and new != old, "mending", f"nothing was mended: {r.stderr!r}")
+    torn("mending", command, old, new, r.returncode)
+
+
 def short():
     for most in (1, 7, 4096):
         fresh(None)
@@ -210,7 +283,7 @@ with tempfile.TemporaryDirectory() as home:
     subprocess.run([program, "plan", show, "-q", "-o", "a"], check=True)
     subprocess.run([program, "plan", show, "-q", "-o", "c", *small], check=True)
     new_all, new_small = read("a"), read("c")
-    for part in (memory, calls, kills, short, places, together, signals):
+    for part in (memory, calls, kills, learning, mending, short, places, together, signals):
         part()
 print(", ".join(f"{n} {what}" for what, n in counts.items()))
 print(f"{passed} passed, {failed} failed")
