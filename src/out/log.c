@@ -46,8 +46,8 @@ static void draw_finding(bpi_page *p, const bpi_table *table, const bp_finding *
 static void draw_findings(bpi_page *p)
 {
     const bp_plan *plan = p->plan;
-    const bpi_table table = {heed_columns, 3,
-                             bpi_page_f(p, "To heed, by the limits of %s", plan->limits), false};
+    const bpi_table table = {
+        heed_columns, 3, bpi_page_f(p, "To heed, food by the limits of %s", plan->limits), false};
     bpi_table_begin(p, &table, 60);
     for (uint32_t i = 0; i < plan->findings; i++)
         draw_finding(p, &table, &plan->finding[i]);

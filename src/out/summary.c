@@ -303,7 +303,7 @@ static void put_findings(bpi_text *t, const bp_plan *plan)
     static const char *const weights[] = {
         [BP_NOTE] = "note", [BP_CAUTION] = "CAUTION", [BP_STOP] = "STOP"};
     if (plan->findings)
-        bpi_text_f(t, "\nTo heed, by the limits of %s\n", plan->limits);
+        bpi_text_f(t, "\nTo heed, food by the limits of %s\n", plan->limits);
     for (uint32_t i = 0; i < plan->findings; i++) {
         const bp_finding *f = &plan->finding[i];
         bpi_text_f(t, "  %s: ", weights[f->weight]);

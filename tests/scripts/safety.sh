@@ -31,7 +31,7 @@ for words in 'Probe log' 'Received: chicken thighs at most 5 °C (41 °F)' \
     'Simmer the soup: core at least 80 °C' 'down to 21 °C (70 °F) within 2 h' \
     'heat it to 74 °C (165 °F) and begin again' 'Kept cold: at most 5 °C (41 °F)' \
     'Bring the soup to the boil: core at least 74 °C' 'Initials' \
-    'To heed, by the limits of FDA Food Code 2022'; do
+    'To heed, food by the limits of FDA Food Code 2022'; do
     says ice/prep-sheet.txt "$words"
 done
 
