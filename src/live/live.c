@@ -47,11 +47,7 @@ static void put_bounds(slot *s)
             f->likely = spoken;
         if (f->most < spoken)
             f->most = spoken;
-        for (uint32_t k = 0; k < i; k++) {
-            int64_t walk = bpi_drop_walk(bpi_station_place(s->segment, &s->beat[k]),
-                                         bpi_station_place(s->segment, &s->beat[i]));
-            f->farthest = walk > f->farthest ? walk : f->farthest;
-        }
+        f->farthest = bpi_station_farthest(s->segment, s->beat, ~UINT64_C(0), i);
     }
 }
 

@@ -40,17 +40,6 @@ static int64_t place_of(const bpi_propose_ask *a, uint32_t i)
     return bpi_station_place(a->segment, &a->beat[i]);
 }
 
-/* The farthest that anybody has to come to beat i, from those of a set before it. */
-static int64_t farthest(const bpi_propose_ask *a, uint64_t set, uint32_t i)
-{
-    int64_t most = 0;
-    for (uint32_t k = 0; k < i; k++) {
-        int64_t walk = (set >> k & 1) ? bpi_drop_walk(place_of(a, k), place_of(a, i)) : 0;
-        most = walk > most ? walk : most;
-    }
-    return most;
-}
-
 static int32_t value_of(const bpi_beat *b)
 {
     return b->worth * COUNT_ROOM + 1;
@@ -205,7 +194,7 @@ static void look_at(search *s, uint64_t kept, int64_t value)
     s->work += a->beats;
     for (uint32_t i = 0; i < a->beats; i++) {
         fitted[i] = a->fitted[i];
-        fitted[i].farthest = farthest(a, kept, i);
+        fitted[i].farthest = bpi_station_farthest(a->segment, a->beat, kept, i);
     }
     uint32_t chains =
         bpi_walk(chain, needs, a->recipe, a->segment, a->beat, fitted, a->beats, kept);
@@ -250,8 +239,8 @@ bp_code bpi_propose(bpi_proposal *out, uint32_t *n, const bpi_propose_ask *ask)
     search s = {.ask = ask, .fixed = count_fixed(ask), .out = out, .value = value};
     *n = 0;
     for (uint32_t i = ask->beats; i-- > 0;)
-        s.most_after[i] =
-            s.most_after[i + 1] + ask->fitted[i].most + farthest(ask, ~UINT64_C(0), i);
+        s.most_after[i] = s.most_after[i + 1] + ask->fitted[i].most +
+                          bpi_station_farthest(ask->segment, ask->beat, ~UINT64_C(0), i);
     s.of = bpi_mem_get(BPI_PROPOSE_MOST * sizeof *s.of);
     bool memory = s.of && fill_table(&s);
     if (memory)

@@ -1,8 +1,21 @@
 #include "live/station.h"
 
+#include "live/drop.h"
+
 int64_t bpi_station_place(const bpi_segment *segment, const bpi_beat *beat)
 {
     return beat->at < segment->stations ? segment->station[beat->at].place : 0;
+}
+
+int64_t bpi_station_farthest(const bpi_segment *segment, const bpi_beat *beat, uint64_t set,
+                             uint32_t i)
+{
+    int64_t to = bpi_station_place(segment, &beat[i]), most = 0;
+    for (uint32_t k = 0; k < i; k++) {
+        int64_t walk = (set >> k & 1) ? bpi_drop_walk(bpi_station_place(segment, &beat[k]), to) : 0;
+        most = walk > most ? walk : most;
+    }
+    return most;
 }
 
 uint32_t bpi_station_of(const bpi_air *air, const bpi_swap *swap, uint32_t beat)

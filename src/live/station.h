@@ -1,7 +1,7 @@
 /* src/live/station.h - where on the set beats happen and containers stand.
  *
  * Owns     nothing.
- * May use  model/, live/live.h.
+ * May use  model/, live/live.h, live/drop.
  * Units    whole seconds; indices as in live/live.h.
  *
  * A container stands at the station of the beat that first works with it, goes along to that of each
@@ -18,6 +18,10 @@
 
 /* Seconds along the row of stations; 0 where the beat has none. */
 int64_t bpi_station_place(const bpi_segment *segment, const bpi_beat *beat);
+
+/* The farthest that anybody has to walk to beat i, from those of `set` before it. */
+int64_t bpi_station_farthest(const bpi_segment *segment, const bpi_beat *beat, uint64_t set,
+                             uint32_t i);
 
 /* The station at which a container stands while beat `beat`, which is kept, is on air; BPI_NO_INDEX: at
  * none, or no more. */

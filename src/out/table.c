@@ -7,6 +7,7 @@
 #define TIGHT_Y   3.0
 #define LEAD      32.0 /* least room for a code before a paragraph */
 #define MARK      17.0 /* room for a mark before a paragraph */
+#define BOX       23.0 /* and for a box to be ticked */
 #define BELOW_GAP 3.0
 #define BAND      0.91 /* light enough for type, dark enough to survive a copier */
 #define NOTHING   1e9  /* no limit */
@@ -84,7 +85,7 @@ static void draw_mark(bpi_page *p, const bpi_para *para, double x, double y)
 static double indent_of(bpi_page *p, const bpi_para *para)
 {
     if (!para->lead)
-        return para->mark == BPI_NO_MARK ? 0 : MARK;
+        return para->mark == BPI_NO_MARK ? 0 : para->mark == BPI_TICK_BOX ? BOX : MARK;
     double wide = bpi_type_width(p->type, BPI_FONT_CODE, para->lead) + 5;
     return wide > LEAD ? wide : LEAD;
 }

@@ -70,7 +70,7 @@ static void add_tray(bpi_page *p, bpi_cell *cell, uint32_t container)
         size_t len = strcspn(s, "\n");
         if (len && s[len - 1] != ':')
             bpi_cell_add_marked(p, cell, BPI_FONT_BODY, BPI_TICK_BOX,
-                                bpi_page_f(p, "\xE2\x80\x82%.*s", (int)len, s));
+                                bpi_page_f(p, "%.*s", (int)len, s));
         s += len + (s[len] == '\n');
     }
 }
@@ -81,8 +81,7 @@ static void draw_container(bpi_page *p, const bpi_table *table, const bp_air *ai
     const bp_container *c = &p->plan->container[container];
     bpi_row row = {.least = 34, .band = place % 2 == 0};
     bpi_cell_add(p, &row.cell[0], BPI_FONT_FIGURE, bpi_page_f(p, "%u", (unsigned)place));
-    bpi_cell_add_marked(p, &row.cell[1], BPI_FONT_CODE, BPI_TICK_BOX,
-                        bpi_page_f(p, "\xE2\x80\x82%s", c->code));
+    bpi_cell_add_marked(p, &row.cell[1], BPI_FONT_CODE, BPI_TICK_BOX, c->code);
     bpi_cell_add(p, &row.cell[2], BPI_FONT_STEP,
                  bpi_page_keep(p, bpi_fact_container(p->arena, p->plan, container)));
     bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY, used_in(p, air, container));

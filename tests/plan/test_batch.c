@@ -30,19 +30,12 @@ static bp_code make(const char *kitchen, const char *cook, const char *hold)
              "{\"id\": \"dress\", \"text\": \"Dress it\", \"kind\": \"active\", \"time\": \"3 "
              "min\"}]}",
              cook, hold);
-    char *text = prep_show_text(
-        all, recipe,
-        "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, "
-        "\"spares\": {\"finished\": 1}}",
-        "{\"id\": \"in\", \"text\": \"In\", \"dish\": \"d\", \"shows\": {\"after\": \"cook\"}, "
-        "\"time\": \"20-90 s\"}, {\"id\": \"out\", \"text\": \"Out\", \"dish\": \"d\", \"shows\": "
-        "\"finished\", \"time\": \"20-90 s\"}");
-    bp_plan_options options = {.work = WORK, .no_fixes = true, .days = 1};
-    memset(&errs, 0, sizeof errs);
-    ck_assert_msg(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs) == BP_OK, "%s",
-                  errs.item[0].wrong);
-    free(text);
-    return bp_plan_make(&plan, show, &options, &errs);
+    char *text =
+        prep_show_text(all, recipe,
+                       "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, "
+                       "\"spares\": {\"finished\": 1}}",
+                       PREP_SHOW_IN_AND_OUT("cook"));
+    return prep_show_plan(&plan, &show, text, WORK, &errs);
 }
 
 static void done(void)

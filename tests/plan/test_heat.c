@@ -32,21 +32,12 @@ static bp_code make(const char *together, const char *call)
              "{\"id\": \"dress\", \"text\": \"Dress it\", \"kind\": \"active\", \"time\": \"3 "
              "min\"}]}",
              together);
-    char *text = prep_show_text(
-        kitchen, recipe,
-        "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, "
-        "\"spares\": {\"finished\": 1}, \"sizes\": {\"finished\": \"1/2\"}}",
-        "{\"id\": \"in\", \"text\": \"In\", \"dish\": \"d\", \"shows\": {\"after\": \"boil\"}, "
-        "\"time\": \"20-90 s\"}, {\"id\": \"out\", \"text\": \"Out\", \"dish\": \"d\", \"shows\": "
-        "\"finished\", \"time\": \"20-90 s\"}");
-    bp_plan_options options = {.work = WORK, .no_fixes = true, .days = 1};
-    memset(&errs, 0, sizeof errs);
-    ck_assert_msg(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs) == BP_OK, "%s",
-                  errs.item[0].wrong);
-    free(text);
-    bp_code rc = bp_plan_make(&plan, show, &options, &errs);
-    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
-    return rc;
+    char *text =
+        prep_show_text(kitchen, recipe,
+                       "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, "
+                       "\"spares\": {\"finished\": 1}, \"sizes\": {\"finished\": \"1/2\"}}",
+                       PREP_SHOW_IN_AND_OUT("boil"));
+    return prep_show_plan(&plan, &show, text, WORK, &errs);
 }
 
 static void done(void)

@@ -20,6 +20,18 @@ char *prep_show_text(const char *kitchen, const char *recipes, const char *dishe
     return text;
 }
 
+bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work, bp_errors *errs)
+{
+    bp_plan_options options = {.work = work, .no_fixes = true, .days = 1};
+    memset(errs, 0, sizeof *errs);
+    ck_assert_msg(bp_show_read(show, text, strlen(text), "t.json", NULL, errs) == BP_OK, "%s",
+                  errs->item[0].wrong);
+    free(text);
+    bp_code rc = bp_plan_make(plan, *show, &options, errs);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs->item[0].wrong);
+    return rc;
+}
+
 void prep_show_init(prep_show *p, char *text)
 {
     static bp_errors errs;

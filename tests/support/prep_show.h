@@ -6,6 +6,7 @@
 #ifndef BP_TESTS_SUPPORT_PREP_SHOW_H
 #define BP_TESTS_SUPPORT_PREP_SHOW_H
 
+#include "backpot/plan.h"
 #include "prep/prep.h"
 
 typedef struct prep_show {
@@ -19,6 +20,16 @@ typedef struct prep_show {
  * a JSON array or object: `kitchen` members, `recipes`, `dishes`, `beats`. */
 char *prep_show_text(const char *kitchen, const char *recipes, const char *dishes,
                      const char *beats);
+
+/* Beats that show dish "d" after a step, given as a text, and then finished. */
+#define PREP_SHOW_IN_AND_OUT(step)                                                                 \
+    "{\"id\": \"in\", \"text\": \"In\", \"dish\": \"d\", \"shows\": {\"after\": \"" step "\"}, "   \
+    "\"time\": \"20-90 s\"}, {\"id\": \"out\", \"text\": \"Out\", \"dish\": \"d\", \"shows\": "    \
+    "\"finished\", \"time\": \"20-90 s\"}"
+
+/* Read it and plan it with so much work, without changes and chances. Fails the test where it cannot
+ * be read, or neither a plan nor a late one comes of it. */
+bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work, bp_errors *errs);
 
 /* Read it, work out the live side and build the problem. Fails the test where that fails. */
 void prep_show_init(prep_show *p, char *text);
