@@ -116,10 +116,11 @@ static const char *allergens_of(bpi_fill *f, const bpi_recipe *r, uint64_t steps
     return bpi_fill_text(f, &text);
 }
 
+/* The first that a beat which works with it names: other dishes may have theirs in between. */
 static const char *station_of(bpi_fill *f, const bpi_air *air, const bpi_swap *w)
 {
-    for (uint32_t i = w->first_beat; i < air->beats && i <= w->last_beat; i++)
-        if (air->beat[i].station[0])
+    for (uint32_t i = 0; i < air->beats; i++)
+        if ((w->beats >> i & 1) && air->beat[i].station[0])
             return bpi_fill_copy(f, air->beat[i].station);
     return "";
 }

@@ -152,9 +152,24 @@ static void test_cameras(bpi_verify *v, uint32_t air)
     }
 }
 
+/* A container is for the first station that a beat it is on in names. */
+static void test_place(bpi_verify *v, uint32_t c)
+{
+    const bp_plan *p = v->plan;
+    const bp_slice beats = p->air[p->container[c].air].beats;
+    const char *at = "";
+    for (uint32_t k = 0; k < beats.n && !*at; k++)
+        if (bpi_among(p, p->beat[beats.first + k].on, c))
+            at = p->beat[beats.first + k].station;
+    if (strcmp(at, p->container[c].station) != 0)
+        bpi_object(v, p->container[c].code, "its station is told wrong");
+}
+
 void bpi_verify_station(bpi_verify *v)
 {
     const bp_plan *p = v->plan;
+    for (uint32_t c = 0; c < p->containers; c++)
+        test_place(v, c);
     for (uint32_t a = 0; a < p->airs; a++) {
         const bpi_segment *g = &v->show->segment[v->segment[a]];
         uint32_t last = BPI_NO_INDEX;

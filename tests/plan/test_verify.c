@@ -521,6 +521,7 @@ BOX(box_is_of_another_dish, if (plan->dishes < 2) return NOT_HERE;
     name(c->code, plan->dish[c->dish].id,
          plan->dish[(c->dish + plan->dishes - 1) % plan->dishes].id))
 BOX(box_is_called_finished, if (c->stage == BP_FINISHED) return NOT_HERE; c->state = "finished")
+BOX(box_stands_elsewhere, c->station = *c->station ? "" : "elsewhere")
 BOX(box_is_called_measured, if (c->stage == BP_RAW) return NOT_HERE; c->state = "measured")
 
 static did box_has_another_role(uint32_t i)
@@ -1666,6 +1667,7 @@ static const struct {
     ROW(box_is_of_another_dish),
     ROW(box_is_called_finished),
     ROW(box_is_called_measured),
+    ROW(box_stands_elsewhere),
     ROW(box_has_another_role),
     ROW(air_has_another_slot),
     ROW(air_is_hit_at_another_time),
