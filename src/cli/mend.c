@@ -9,7 +9,7 @@
 #include "base/text.h"
 #include "cli/command.h"
 #include "cli/message.h"
-#include "cli/signals.h"
+#include "cli/save.h"
 
 enum { OUTPUT, QUIET };
 static const bpi_option options[] = {
@@ -100,21 +100,6 @@ static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
-static bp_code write_files(const bp_plan *plan, const char *folder, bp_errors *errs)
-{
-    bp_output_options how = {.folder = folder};
-    bp_files *files = NULL;
-    bp_code rc = bp_outputs_write(&files, plan, &how, errs);
-    if (rc == BP_OK) {
-        sigset_t before;
-        bpi_signals_hold(&before);
-        rc = bp_outputs_save(files, folder, errs);
-        bpi_signals_release(&before);
-    }
-    bp_files_free(files);
-    return rc;
-}
-
 static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
@@ -125,8 +110,9 @@ static bpi_exit run(const bpi_args *args)
     if (rc == BP_OK)
         rc = bp_plan_mend(&plan, &before, &from, show, (const char *const *)args->operand + 1,
                           (uint32_t)args->operands - 1, &errs);
-    if (plan && args->value[OUTPUT] && !plan->stopped) {
-        bp_code written = write_files(plan, args->value[OUTPUT], &errs);
+    const bp_output_options how = {.folder = args->value[OUTPUT]};
+    if (plan && how.folder && !plan->stopped) {
+        bp_code written = bpi_save_plan(plan, &how, &errs);
         rc = written == BP_OK ? rc : written;
     }
     if (plan && !args->value[QUIET])

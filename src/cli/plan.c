@@ -10,7 +10,7 @@
 #include "cli/command.h"
 #include "cli/message.h"
 #include "cli/progress.h"
-#include "cli/signals.h"
+#include "cli/save.h"
 
 /* A search of a day is a mistake in typing. */
 #define MOST_SECONDS 86400
@@ -85,22 +85,6 @@ static bp_paper paper(const char *size, bp_errors *errs)
     return BP_PAPER_OF_SHOW;
 }
 
-static bp_code write_files(const bp_plan *plan, const char *folder, bp_output_options how,
-                           bp_errors *errs)
-{
-    how.folder = folder;
-    bp_files *files = NULL;
-    bp_code rc = bp_outputs_write(&files, plan, &how, errs);
-    if (rc == BP_OK) {
-        sigset_t before;
-        bpi_signals_hold(&before);
-        rc = bp_outputs_save(files, folder, errs);
-        bpi_signals_release(&before);
-    }
-    bp_files_free(files);
-    return rc;
-}
-
 static bp_code print_summary(const bp_plan *plan, bp_errors *errs)
 {
     char *text = NULL;
@@ -112,21 +96,21 @@ static bp_code print_summary(const bp_plan *plan, bp_errors *errs)
     return rc;
 }
 
-/* Nobody should cook by a plan that food safety forbids, so it is told and not written. */
-/* Files first: a reader of the summary that goes away must not cost the crew its sheets. */
-static bp_code deliver(const bp_plan *plan, const bpi_args *args, bp_output_options how,
+/* Nobody should cook by a plan that food safety forbids, so it is told and not written. Files first: a
+ * reader of the summary that goes away must not cost the crew its sheets. */
+static bp_code deliver(const bp_plan *plan, const bpi_args *args, const bp_output_options *how,
                        bp_errors *errs)
 {
     bp_code rc = BP_OK;
-    if (args->value[OUTPUT] && plan->verdict != BP_NONE && !plan->stopped)
-        rc = write_files(plan, args->value[OUTPUT], how, errs);
+    if (how->folder && plan->verdict != BP_NONE && !plan->stopped)
+        rc = bpi_save_plan(plan, how, errs);
     if (rc == BP_OK && !args->value[QUIET])
         rc = print_summary(plan, errs);
     return rc;
 }
 
 static bpi_exit make(const char *path, const bpi_args *args, bp_plan_options *search,
-                     bp_output_options how)
+                     const bp_output_options *how)
 {
     bp_errors errs = {0};
     bp_show *show = NULL;
@@ -156,7 +140,7 @@ static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
     bp_plan_options search = {0};
-    bp_output_options how = {0};
+    bp_output_options how = {.folder = args->value[OUTPUT]};
     bpi_args_number(&search.seconds, args, options, SEARCH, 1, MOST_SECONDS, &errs);
     uint32_t seed = 0;
     bpi_args_number(&search.chance, args, options, CHANCE, 1, 99, &errs);
@@ -171,7 +155,7 @@ static bpi_exit run(const bpi_args *args)
                       "name fewer");
     if (errs.n)
         return bpi_message_usage(&errs, "plan");
-    return make(args->operand[0], args, &search, how);
+    return make(args->operand[0], args, &search, &how);
 }
 
 const bpi_command bpi_command_plan = {

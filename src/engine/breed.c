@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/draw.h"
 
 enum { DULL = 5000 };
 
@@ -21,17 +22,6 @@ bool bpi_breed_init(bpi_breed *b, bpi_model *m)
     b->chosen = BPI_TAKE(m->arena, n, bool);
     b->best = BPI_TAKE(m->arena, n, int32_t);
     return b->child && b->chosen && b->best;
-}
-
-/* xorshift64*: S. Vigna (2016). */
-static uint32_t draw(bpi_breed *b, uint32_t below)
-{
-    uint64_t x = b->random;
-    x ^= x >> 12;
-    x ^= x << 25;
-    x ^= x >> 27;
-    b->random = x;
-    return (uint32_t)((x * 0x2545F4914F6CDD1Du) >> 33) % below;
 }
 
 static uint64_t print_of(const bpi_sgs *g)
@@ -99,16 +89,16 @@ static void random_order(bpi_breed *b)
     int32_t longest = 0;
     for (uint32_t a = 0; a < n; a++)
         longest = g->tail[a] > longest ? g->tail[a] : longest;
-    uint32_t noise = b->have ? (uint32_t)longest * (1 + draw(b, 8)) / 16 + 1 : 1;
+    uint32_t noise = b->have ? (uint32_t)longest * (1 + bpi_draw(&b->random, 8)) / 16 + 1 : 1;
     for (uint32_t a = 0; a < n; a++)
-        g->key[a] = (int32_t)draw(b, noise) - g->tail[a];
+        g->key[a] = (int32_t)bpi_draw(&b->random, noise) - g->tail[a];
     bpi_sgs_sort(g, b->child);
 }
 
 /* The better of two drawn. */
 static uint32_t parent(bpi_breed *b)
 {
-    uint32_t x = draw(b, b->alive), y = draw(b, b->alive);
+    uint32_t x = bpi_draw(&b->random, b->alive), y = bpi_draw(&b->random, b->alive);
     return b->value[y] < b->value[x] ? y : x;
 }
 
@@ -117,7 +107,8 @@ static void cross(bpi_breed *b)
 {
     uint32_t n = b->sgs.m->p->activities;
     const uint32_t *one = b->order[parent(b)], *other = b->order[parent(b)];
-    uint32_t size = n / 4 + draw(b, n / 2 + 1), from = draw(b, n - size + 1), to = from + size;
+    uint32_t size = n / 4 + bpi_draw(&b->random, n / 2 + 1),
+             from = bpi_draw(&b->random, n - size + 1), to = from + size;
     memset(b->chosen, 0, n * sizeof *b->chosen);
     for (uint32_t k = from; k < to && k < n; k++)
         b->chosen[one[k]] = true;
@@ -132,7 +123,7 @@ static void cross(bpi_breed *b)
     while (at < n && at >= from && at < to)
         b->child[at] = one[at], at++;
     for (uint32_t k = 1; k < n; k++) /* now and then two neighbours change places */
-        if (draw(b, 20) == 0) {
+        if (bpi_draw(&b->random, 20) == 0) {
             uint32_t x = b->child[k];
             b->child[k] = b->child[k - 1];
             b->child[k - 1] = x;
@@ -143,12 +134,12 @@ static void cross(bpi_breed *b)
 /* Some that follow each other come in any order. */
 static void stir(bpi_breed *b)
 {
-    uint32_t n = b->sgs.m->p->activities, size = 4 + draw(b, 20);
+    uint32_t n = b->sgs.m->p->activities, size = 4 + bpi_draw(&b->random, 20);
     size = size < n ? size : n;
-    uint32_t from = draw(b, n - size + 1);
+    uint32_t from = bpi_draw(&b->random, n - size + 1);
     memcpy(b->child, b->order[parent(b)], n * sizeof *b->child);
     for (uint32_t k = size; k > 1; k--) {
-        uint32_t i = from + k - 1, j = from + draw(b, k), x = b->child[i];
+        uint32_t i = from + k - 1, j = from + bpi_draw(&b->random, k), x = b->child[i];
         b->child[i] = b->child[j];
         b->child[j] = x;
     }
@@ -162,7 +153,7 @@ bool bpi_breed_step(bpi_breed *b)
     }
     if (b->alive < BPI_BREED_ALIVE)
         random_order(b);
-    else if (draw(b, 2))
+    else if (bpi_draw(&b->random, 2))
         cross(b);
     else
         stir(b);

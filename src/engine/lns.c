@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "engine/costly.h"
+#include "engine/draw.h"
 
 enum { LEAST_OPEN = 6, MOST_SLACK = 12, ODDS = 32, MOST_ODDS = 512 };
 
@@ -17,17 +18,6 @@ bool bpi_lns_init(bpi_lns *n, const bpi_search *s)
     n->assume = BPI_TAKE(s->m->arena, most, bpi_lit);
     n->open = BPI_TAKE(s->m->arena, p->activities, bool);
     return n->assume && n->open && n->needed;
-}
-
-/* xorshift64*: S. Vigna (2016). */
-static uint32_t draw(bpi_lns *n, uint32_t below)
-{
-    uint64_t x = n->random;
-    x ^= x >> 12;
-    x ^= x << 25;
-    x ^= x >> 27;
-    n->random = x;
-    return (uint32_t)((x * 0x2545F4914F6CDD1Du) >> 33) % below;
 }
 
 static uint32_t open_within(bpi_lns *n, const bpi_search *s, int32_t middle, int32_t reach)
@@ -61,7 +51,7 @@ static void open_chains(bpi_lns *n, const bpi_search *s)
     const bp_eng_problem *p = s->m->p;
     uint32_t found = 0;
     for (uint32_t tries = 0; tries < p->activities && found < n->size; tries++) {
-        n->open[draw(n, p->activities)] = true;
+        n->open[bpi_draw(&n->random, p->activities)] = true;
         for (bool more = true; more && found < n->size;) {
             more = false;
             for (uint32_t i = 0; i < p->lags && found < n->size; i++) {
@@ -124,7 +114,7 @@ static uint32_t squeeze(bpi_lns *n, const bpi_search *s)
 {
     uint32_t all = s->m->p->activities, found = 0, k = 2;
     const int32_t *start = s->best.start, *length = s->best.length;
-    int32_t middle = start[draw(n, all)], reach = 1;
+    int32_t middle = start[bpi_draw(&n->random, all)], reach = 1;
     for (; reach <= BP_ENG_MOST_TIME; reach += 1 + reach / 8) {
         found = 0;
         for (uint32_t a = 0; a < all; a++) {
@@ -151,10 +141,10 @@ static uint32_t squeeze(bpi_lns *n, const bpi_search *s)
 static uint32_t costly(bpi_lns *n, const bpi_search *s)
 {
     const bp_eng_problem *p = s->m->p;
-    uint32_t found = draw(n, p->activities), seen = 0, where;
+    uint32_t found = bpi_draw(&n->random, p->activities), seen = 0, where;
     for (uint32_t t = 0; t < p->terms; t++)
         if (p->term[t].level == n->level && bpi_costly_term(s, &p->term[t], &where) > 0 &&
-            draw(n, ++seen) == 0)
+            bpi_draw(&n->random, ++seen) == 0)
             found = where;
     return found;
 }
@@ -166,7 +156,7 @@ static void open_resource(bpi_lns *n, const bpi_search *s, uint32_t act)
     const bp_eng_option *o = &p->option[bpi_costly_option(s, act)];
     if (o->needs == 0)
         return;
-    uint32_t res = p->need[o->need0 + draw(n, o->needs)].res;
+    uint32_t res = p->need[o->need0 + bpi_draw(&n->random, o->needs)].res;
     for (uint32_t a = 0; a < p->activities; a++)
         n->open[a] = bpi_costly_takes(p, bpi_costly_option(s, a), res);
 }
@@ -176,7 +166,7 @@ static bpi_lns_kind kind_of_round(bpi_lns *n)
     uint32_t all = 0, k = 0;
     for (uint32_t i = 0; i < BPI_LNS_KINDS; i++)
         all += n->odds[i];
-    uint32_t at = draw(n, all);
+    uint32_t at = bpi_draw(&n->random, all);
     while (at >= n->odds[k])
         at -= n->odds[k++];
     return (bpi_lns_kind)k;
@@ -185,10 +175,10 @@ static bpi_lns_kind kind_of_round(bpi_lns *n)
 static uint32_t pick(bpi_lns *n, const bpi_search *s)
 {
     uint32_t all = s->m->p->activities, k = 2;
-    int32_t slack = n->kind == BPI_LNS_SHIFT ? 1 + (int32_t)draw(n, MOST_SLACK) : 0;
+    int32_t slack = n->kind == BPI_LNS_SHIFT ? 1 + (int32_t)bpi_draw(&n->random, MOST_SLACK) : 0;
     memset(n->open, 0, all * sizeof *n->open);
     if (n->kind == BPI_LNS_WINDOW)
-        open_near(n, s, draw(n, all));
+        open_near(n, s, bpi_draw(&n->random, all));
     else if (n->kind == BPI_LNS_CHAINS)
         open_chains(n, s);
     else if (n->kind == BPI_LNS_COSTLY)
@@ -209,7 +199,7 @@ static uint32_t pick(bpi_lns *n, const bpi_search *s)
 uint32_t bpi_lns_pick(bpi_lns *n, const bpi_search *s)
 {
     n->assume[1] = BPI_LIT_TRUE;
-    if (n->squeeze && draw(n, 8) != 1) {
+    if (n->squeeze && bpi_draw(&n->random, 8) != 1) {
         n->kind = BPI_LNS_SQUEEZE;
         return squeeze(n, s);
     }
