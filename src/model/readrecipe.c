@@ -260,6 +260,7 @@ static void read_batch(bpi_reader *r, bpi_step *s, const bpi_node *v)
         {"most", bpi_read_count, offsetof(bpi_step, together_most), NULL, 1, BPI_MAX_SWAPS, 0,
          NULL},
         {"split", bpi_read_flag, offsetof(bpi_step, together_split), NULL, 0, 0, 0, NULL},
+        {"across", bpi_read_flag, offsetof(bpi_step, together_across), NULL, 0, 0, 0, NULL},
     };
     s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
     const bpi_node *each = bpi_node_member(v, "each");
@@ -289,6 +290,7 @@ static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bp
         {"most", bpi_read_count, offsetof(bpi_step, together_most), NULL, 1, BPI_MAX_SWAPS, 0,
          NULL},
         {"split", bpi_read_flag, offsetof(bpi_step, together_split), NULL, 0, 0, 0, NULL},
+        {"across", bpi_read_flag, offsetof(bpi_step, together_across), NULL, 0, 0, 0, NULL},
     };
     bpi_step *s = ((step_parts *)into)->s;
     s->together_most = UINT32_MAX;
@@ -296,6 +298,7 @@ static void read_together(bpi_reader *r, void *into, const bpi_node *v, const bp
         read_batch(r, s, v);
     else
         s->together = bpi_read_object(r, s, v, "\"together\"", BPI_MEMBERS(members));
+    s->together_split |= s->together_across;
 }
 
 static void read_air(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

@@ -245,6 +245,7 @@ typedef struct bpi_step {
     int64_t together_once, together_each;
     uint32_t together_most;  /* containers that one job takes; UINT32_MAX: all */
     bool together_split;     /* the planner may make more jobs than that asks for */
+    bool together_across;    /* also for containers of several appearances; split is then set too */
     bool shown;              /* has an "air" member: how it is shown                      */
     bpi_length air_time;     /* how long it takes to show                                 */
     int32_t air_worth;       /* how worth seeing it is, 0..100; default 10                */

@@ -50,6 +50,14 @@ static bool is_joint(const bpi_fill *f, const bpi_job *job)
            (job->next != BPI_NO_INDEX && f->show->recipe[job->recipe].step[job->next].together);
 }
 
+static void key_of_air(const bpi_fill *f, uint32_t air, bpi_text *key)
+{
+    const bpi_segment *g = &f->show->segment[f->live->air[air].segment];
+    bpi_text_put(key, g->id);
+    if (g->hits > 1)
+        bpi_text_f(key, "/%u", (unsigned)f->live->air[air].hit + 1);
+}
+
 /* What a container made once more no longer has in common with others leaves them their key; a '.'
  * stands in no id. */
 static void key_of_box(bpi_fill *f, uint32_t j, bpi_text *key)
@@ -57,8 +65,9 @@ static void key_of_box(bpi_fill *f, uint32_t j, bpi_text *key)
     const bpi_job *job = &f->prep->job[j];
     uint32_t own = f->prep->serve[job->serve0];
     uint32_t box = f->name && f->name[j] != BPI_NO_INDEX ? f->name[j] : own;
-    bpi_text_f(key, "/%s/%s%s", segment_of(f, job)->dish[bpi_fill_swap(f, box)->dish].id,
-               f->prep->box[box].code,
+    const bpi_segment *g = &f->show->segment[f->live->air[f->prep->box[box].air].segment];
+    key_of_air(f, f->prep->box[box].air, key);
+    bpi_text_f(key, "/%s/%s%s", g->dish[bpi_fill_swap(f, box)->dish].id, f->prep->box[box].code,
                f->again && f->again[own] && is_joint(f, job) ? ".again" : "");
 }
 
@@ -76,11 +85,10 @@ static const char *key_of(bpi_fill *f, uint32_t j)
             bpi_text_f(&key, "/%u", (unsigned)before + 1);
         return bpi_fill_text(f, &key);
     }
-    bpi_text_put(&key, segment_of(f, job)->id);
-    if (segment_of(f, job)->hits > 1)
-        bpi_text_f(&key, "/%u", (unsigned)f->live->air[job->air].hit + 1);
     if (job->serves)
         key_of_box(f, j, &key);
+    else
+        key_of_air(f, job->air, &key);
     if (job->kind == BP_OP_WAIT && !s) { /* a '.' stands in no id, so no step has this key */
         bpi_text_put(&key, ".wait");
         return bpi_fill_text(f, &key);

@@ -161,16 +161,17 @@ static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
 {
     const bp_op *op = op_of(v, o);
     uint32_t first = v->plan->index[op->serves.first];
+    uint32_t air = v->plan->container[first].air; /* the first of them */
     for (uint32_t i = 0; i < op->serves.n; i++) {
-        uint32_t c = v->plan->index[op->serves.first + i];
-        if (v->recipe[c] != v->recipe[first] ||
-            v->plan->container[c].air != v->plan->container[first].air)
+        uint32_t c = v->plan->index[op->serves.first + i], its = v->plan->container[c].air;
+        if (v->recipe[c] != v->recipe[first] || (its != air && !s->together_across))
             bpi_object(v, op->key, "it serves containers of different recipes or appearances");
         else if (!(v->plan->container[c].steps >>
                        (s->ahead == BPI_NO_INDEX ? v->step[o] : s->ahead) &
                    1))
             bpi_object(v, op->key, "container %s is not to have step %s done ahead",
                        v->plan->container[c].code, s->id);
+        air = its < air ? its : air;
         if (bpi_among(v->plan, op->serves, c) != 1)
             bpi_object(v, op->key, "it serves a container twice");
     }
@@ -181,8 +182,8 @@ static void test_served(bpi_verify *v, uint32_t o, const bpi_step *s)
         bpi_object(v, op->key, "what was lost is done together with others");
     else if (s->together && !s->together_split && s->together_most)
         test_whole(v, o, s);
-    if (op->air != v->plan->container[first].air)
-        bpi_object(v, op->key, "it is for another appearance than its containers");
+    if (op->air != air)
+        bpi_object(v, op->key, "it is for another appearance than the first of its containers");
 }
 
 static bool same_served(const bp_plan *p, const bp_op *a, const bp_op *b)

@@ -78,6 +78,13 @@ uint32_t bpi_joint_option(const bpi_making *m, uint32_t job, uint32_t lead)
     return BPI_NO_INDEX;
 }
 
+/* The job of place i, for its own appearance. */
+static uint32_t job_at(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i)
+{
+    like.air = m->box[w->box[i]].air;
+    return bpi_rows_job(&m->rows, like, &w->box[i], 1);
+}
+
 /* What makes the last job, at place i, part of one of `job` before it. */
 static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint32_t *job,
                          int32_t least, int32_t most)
@@ -170,7 +177,7 @@ void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w)
 {
     w.s = &m->show->recipe[like.recipe].step[like.step];
     for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
-        w.job[i] = bpi_rows_job(&m->rows, like, &w.box[i], 1);
+        w.job[i] = job_at(m, like, &w, i);
         add_options(m, &w, i);
     }
     for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
@@ -195,7 +202,7 @@ static void hands(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uin
 {
     int32_t length = bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time);
     bool on = like.kind == BP_OP_LOAD;
-    job[i] = bpi_rows_job(&m->rows, like, &w->box[i], 1);
+    job[i] = job_at(m, like, w, i);
     part_options(m, w, i, job, length, length);
     if (!may_lead_any(w, i))
         return;
@@ -223,7 +230,7 @@ static uint32_t unattended(bpi_making *m, bpi_job like, const bpi_row *w, uint32
 {
     uint32_t most = most_of(w), options = 0;
     int32_t over = bpi_steps_slack(w->s);
-    w->job[i] = bpi_rows_job(&m->rows, like, &w->box[i], 1);
+    w->job[i] = job_at(m, like, w, i);
     bool sizes = w->s->heat.mass_mg; /* it matters which they are, not only how many */
     /* As long as the one it is part of, whose own option bounds it. */
     part_options(m, w, i, w->job, sizes ? 1 : minutes_of(m, w, 0, 1),

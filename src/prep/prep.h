@@ -51,7 +51,8 @@
  * ahead     steps that name a step in `ahead` are done, for each container that has that step, all
  *           in file order or none: the planner chooses. Done, they stand between that step and what
  *           comes after it, with a WAIT before each and after the last. Each container has its own.
- * together  one operation may serve several containers of one appearance that are made by one recipe
+ * together  one operation may serve several containers of one appearance (together_across: of any;
+ *           its appearance is the first of theirs) that are made by one recipe
  *           and need that step, at most together_most; hands-on time together_once + together_each
  *           x containers. An unattended step for several is LOAD, step and TAKE_OFF for all of them,
  *           on one burner, or in one position or place, with the vessels of one; its time is that of

@@ -15,7 +15,8 @@ typedef struct node {
 
 typedef struct nodes {
     node *of;        /* boxes x BPI_MAX_STEPS */
-    uint32_t *order; /* boxes: of one appearance and recipe, the one with most to do first */
+    uint32_t *order; /* boxes: of one appearance and recipe, the one with most to do first; of
+                        several appearances, where a step may serve them, the earlier one first */
     uint32_t *row, *slot, *job, *first, *last; /* scratch, boxes */
 } nodes;
 
@@ -62,6 +63,28 @@ static int64_t load_of(const bpi_making *m, uint32_t box)
     return sum;
 }
 
+static const bpi_recipe *recipe_of(const bpi_making *m, const node *n)
+{
+    return &m->show->recipe[m->box[n->box].recipe];
+}
+
+static bool any_across(const bpi_making *m)
+{
+    for (uint32_t i = 0; i < m->show->recipes; i++)
+        for (uint32_t s = 0; s < m->show->recipe[i].steps; s++)
+            if (m->show->recipe[i].step[s].together_across)
+                return true;
+    return false;
+}
+
+/* Does container a stand before b in a row? */
+static bool stands_before(const bpi_making *m, uint32_t a, uint32_t b, bool across)
+{
+    if (across && m->box[a].air != m->box[b].air)
+        return m->box[a].air < m->box[b].air;
+    return load_of(m, a) >= load_of(m, b);
+}
+
 static bool find_nodes(bpi_making *m, nodes *g)
 {
     g->of = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS, node);
@@ -75,9 +98,10 @@ static bool find_nodes(bpi_making *m, nodes *g)
         m->rows.failed = true;
         return false;
     }
+    bool across = any_across(m);
     for (uint32_t b = 0; b < m->boxes; b++) {
         uint32_t at = b;
-        for (; at > 0 && load_of(m, g->order[at - 1]) < load_of(m, b); at--)
+        for (; at > 0 && !stands_before(m, g->order[at - 1], b, across); at--)
             g->order[at] = g->order[at - 1];
         g->order[at] = b;
         for (uint32_t s = 0; s < BPI_MAX_STEPS; s++)
@@ -105,11 +129,6 @@ static bool stays(const bpi_step *s)
 {
     uint32_t keep = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
     return !s->burner && !s->time.window && (!s->hold_stated || s->hold[keep] > 0);
-}
-
-static const bpi_recipe *recipe_of(const bpi_making *m, const node *n)
-{
-    return &m->show->recipe[m->box[n->box].recipe];
 }
 
 static bpi_job job_of(const bpi_making *m, const node *n, bp_op_kind kind)
@@ -189,11 +208,13 @@ static bool may_follow(const bpi_making *m, const node *n, const bpi_step *s)
     return !ps->together && !left_alone && bpi_ahead_first(recipe_of(m, n), p) == BPI_NO_INDEX;
 }
 
-/* Does container b need the step of n, for the same appearance? */
+/* Does container b need the step of n, for an appearance that it may be done together for? */
 static bool needs_too(const bpi_making *m, const node *n, uint32_t b)
 {
-    return m->box[b].air == m->box[n->box].air && m->box[b].recipe == m->box[n->box].recipe &&
-           !skipped(m, b) && (swap_of(m, b)->steps >> n->step & 1);
+    return m->box[b].recipe == m->box[n->box].recipe && !skipped(m, b) &&
+           (m->box[b].air == m->box[n->box].air ||
+            recipe_of(m, n)->step[n->step].together_across) &&
+           (swap_of(m, b)->steps >> n->step & 1);
 }
 
 /* In one row: all that need it but those for which nothing is done together. */
@@ -325,7 +346,8 @@ static void joint_wait(bpi_making *m, const nodes *g, uint32_t b, uint32_t wait)
     const bpi_job job = *BPI_ROW(m->rows.job, bpi_job, wait);
     for (uint32_t i = 0; i < m->boxes && g->order[i] != b && !m->rows.failed; i++) {
         uint32_t lead = g->order[i];
-        if (m->box[lead].air != m->box[b].air || m->box[lead].recipe != m->box[b].recipe)
+        if (m->box[lead].recipe != m->box[b].recipe || skipped(m, lead) ||
+            !(swap_of(m, lead)->steps >> job.step & swap_of(m, lead)->steps >> job.next & 1))
             continue;
         uint32_t from = node_of(g, b, job.step)->last, to = node_of(g, b, job.next)->first;
         uint32_t out = bpi_joint_option(m, from, node_of(g, lead, job.step)->last);

@@ -89,6 +89,13 @@ def more(r, steps):
                           "ahead": of, "burner": True})
 
 
+def across(r, steps):
+    """Some of what is done together, for several appearances too."""
+    for step in steps:
+        if "together" in step and r.random() < .4:
+            step["together"]["across"] = True
+
+
 def a_cook(r, i):
     cook = {"id": f"c{i}", "name": f"Cook {i}"}
     if r.random() < .2:
@@ -118,6 +125,7 @@ def a_show(seed):
                for i in range(r.randint(1, 3))]
     for recipe in recipes if seed % 2 else []:
         more(random.Random(f"{seed} {recipe['id']}"), recipe["steps"])
+        across(random.Random(f"{seed} {recipe['id']} across"), recipe["steps"])
     segments = [{"id": f"g{i}", "title": f"Segment {i}", "hit": hit, "hosts": ["Host"],
                  "slot": r.choice(["3:00", "4:25", "4:30"]),
                  "lead": r.choice(["3 min", "5 min", "10 min"]), "hands": r.randint(0, 1),
