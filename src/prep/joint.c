@@ -85,21 +85,22 @@ static uint32_t job_at(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i
     return bpi_rows_job(&m->rows, like, &w->box[i], 1);
 }
 
-/* What makes the last job, at place i, part of one of `job` before it. */
+/* What makes the last job, at place i, part of one of `job` before it. `fact`: what its lengths are
+ * owed to. */
 static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint32_t *job,
-                         int32_t least, int32_t most)
+                         int32_t least, int32_t most, uint32_t fact)
 {
     for (uint32_t k = 0; k < i; k++)
         if (may_join(w, i, k))
             bpi_rows_option(
                 &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1},
-                least, most, 0);
+                least, most, fact);
 }
 
 static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
 {
     uint32_t most = most_of(w);
-    part_options(m, w, i, w->job, minutes_of(m, w, 0, 2), minutes_of(m, w, 0, most));
+    part_options(m, w, i, w->job, minutes_of(m, w, 0, 2), minutes_of(m, w, 0, most), 0);
     for (uint32_t q = most; q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
@@ -203,7 +204,7 @@ static void hands(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uin
     int32_t length = bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time);
     bool on = like.kind == BP_OP_LOAD;
     job[i] = job_at(m, like, w, i);
-    part_options(m, w, i, job, length, length);
+    part_options(m, w, i, job, length, length, 0);
     if (!may_lead_any(w, i))
         return;
     bpi_crew_extra_step(m, w->s, on, false);
@@ -234,7 +235,7 @@ static uint32_t unattended(bpi_making *m, bpi_job like, const bpi_row *w, uint32
     bool sizes = w->s->heat.mass_mg; /* it matters which they are, not only how many */
     /* As long as the one it is part of, whose own option bounds it. */
     part_options(m, w, i, w->job, sizes ? 1 : minutes_of(m, w, 0, 1),
-                 sizes ? m->horizon : minutes_of(m, w, 0, most) + over);
+                 sizes ? m->horizon : minutes_of(m, w, 0, most) + over, fact);
     for (uint32_t q = most; q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
