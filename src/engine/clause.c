@@ -213,7 +213,7 @@ static uint32_t settle(bpi_core *c, uint32_t from, uint32_t to)
 bool bpi_clause_reduce(bpi_core *c)
 {
     int32_t bar = median_bar(c);
-    bool forget = c->clause.learneds > 0;
+    bool forget = c->clause.learneds > 0, fine = true;
     uint32_t to = 0, g = 0, l = 0, givens = 0, learneds = 0;
     for (uint32_t v = 0; v < c->views; v++)
         c->watch[v].items = 0;
@@ -228,8 +228,8 @@ bool bpi_clause_reduce(bpi_core *c)
         if (n < 2) /* settled at the root: a fixed point leaves no clause with one open literal */
             continue;
         const int32_t *w = c->clause.words + to;
-        if (!watch(c, lit_at(w, 0), to, lit_at(w, 1)) || !watch(c, lit_at(w, 1), to, lit_at(w, 0)))
-            return false;
+        fine = watch(c, lit_at(w, 0), to, lit_at(w, 1)) &&
+               watch(c, lit_at(w, 1), to, lit_at(w, 0)) && fine;
         if (given)
             c->clause.given[givens++] = to;
         else
@@ -239,5 +239,5 @@ bool bpi_clause_reduce(bpi_core *c)
     c->clause.used = to;
     c->clause.givens = givens;
     c->clause.learneds = learneds;
-    return true;
+    return fine;
 }

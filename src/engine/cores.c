@@ -101,7 +101,7 @@ static bpi_outcome try_terms(bpi_cores *g, bpi_search *s, uint32_t n, uint64_t s
     s->assumes = n + 1;
     s->slice = slice;
     if (!bpi_search_root(s))
-        return s->m->core.no_memory ? BPI_NO_MEMORY : BPI_NONE;
+        return bpi_search_failed(s);
     bpi_core_queue(&s->m->core, g->now.prop);
     bpi_core_queue(&s->m->core, g->level->prop);
     return bpi_search_run(s);
@@ -235,9 +235,8 @@ bpi_outcome bpi_cores_run(bpi_cores *g, bpi_search *s, uint64_t slice)
 {
     bpi_core *c = &s->m->core;
     while (c->work < slice && !g->full && !bpi_search_spent(s)) {
-        if (!find_lows(g, s))
-            return c->no_memory ? BPI_NO_MEMORY : BPI_NONE;
-        bpi_outcome o = try_terms(g, s, all_terms(g), slice);
+        bpi_outcome o =
+            find_lows(g, s) ? try_terms(g, s, all_terms(g), slice) : bpi_search_failed(s);
         uint32_t n = 0;
         if (o == BPI_NONE) {
             n = terms_of(g, s);
@@ -250,9 +249,8 @@ bpi_outcome bpi_cores_run(bpi_cores *g, bpi_search *s, uint64_t slice)
         }
         if (n == 0)
             return BPI_NONE;
-        if (!bpi_search_root(s))
-            return c->no_memory ? BPI_NO_MEMORY : BPI_NONE;
-        if (!raise(g, s, n))
+        bpi_search_root(s); /* where nothing is feasible the next round says so */
+        if (c->no_memory || !raise(g, s, n))
             return BPI_NO_MEMORY;
     }
     return BPI_LIMIT;

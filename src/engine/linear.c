@@ -53,7 +53,8 @@ static uint32_t why_stopped(const bpi_core *c, void *self, uint32_t at, int32_t 
         sum += n->coef[k] * bpi_core_low_before(c, n->view[k], at);
     int64_t rise = 1 - (int64_t)c->trail[at].now - bpi_core_low_before(c, view, at);
     *out = n->scratch;
-    for (uint32_t k = 0; k < n->terms; k++) {
+    for (uint32_t k = 0;; k++) {
+        assert(k < n->terms); /* a limit only falls while a step stands */
         int64_t least_sum = sum + n->coef[k] * rise;
         if (n->view[k] != view)
             continue;
@@ -62,8 +63,6 @@ static uint32_t why_stopped(const bpi_core *c, void *self, uint32_t at, int32_t 
         if (least_sum > n->most_guarded)
             return because(c, n, at, k, least_sum - n->most_guarded - 1, n->guard);
     }
-    assert(false); /* a limit only falls while a step stands */
-    return 0;
 }
 
 bool bpi_linear_start(bpi_core *c, bpi_linear *n)

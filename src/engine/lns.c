@@ -6,14 +6,14 @@
 #include "engine/costly.h"
 #include "engine/draw.h"
 
-enum { LEAST_OPEN = 6, MOST_SLACK = 12, ODDS = 32, MOST_ODDS = 512 };
+enum { FIRST_OPEN = 12, MOST_SLACK = 12, ODDS = 32, MOST_ODDS = 512 };
 
 bool bpi_lns_init(bpi_lns *n, const bpi_search *s)
 {
     const bp_eng_problem *p = s->m->p;
     /* start from both sides, length from both sides, option; or options alone; and the first two */
     size_t most = (size_t)p->activities * 5 + p->options + 2;
-    *n = (bpi_lns){.random = 0x9E3779B97F4A7C15u, .size = LEAST_OPEN * 2};
+    *n = (bpi_lns){.random = 0x9E3779B97F4A7C15u, .size = FIRST_OPEN};
     n->needed = BPI_TAKE(s->m->arena, p->resources, bool);
     n->assume = BPI_TAKE(s->m->arena, most, bpi_lit);
     n->open = BPI_TAKE(s->m->arena, p->activities, bool);
@@ -293,6 +293,4 @@ void bpi_lns_learn(bpi_lns *n, const bpi_search *s, bool all)
         n->size -= n->size / 16;
     if (n->size > most)
         n->size = most;
-    if (n->size < LEAST_OPEN)
-        n->size = LEAST_OPEN;
 }

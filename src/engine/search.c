@@ -58,9 +58,15 @@ void bpi_search_release(bpi_search *s)
 
 bool bpi_search_root(bpi_search *s)
 {
+    s->cores = 0;
     bpi_core_back(&s->m->core, 0);
     bpi_atoms_undo(&s->learn.atoms, 0);
     return bpi_core_propagate(&s->m->core);
+}
+
+bpi_outcome bpi_search_failed(const bpi_search *s)
+{
+    return s->m->core.no_memory ? BPI_NO_MEMORY : BPI_NONE;
 }
 
 /* 1 1 2 1 1 2 4 ...: M. Luby, A. Sinclair and D. Zuckerman (1993). */
@@ -277,23 +283,16 @@ static uint64_t restart_unit(const bpi_search *s)
     return RESTART_UNIT + (s->have || s->chains.chains == 1 ? 0 : s->m->p->activities);
 }
 
-static bool restart(bpi_search *s)
+/* What fails on the way stays written in the core. */
+static void restart(bpi_search *s)
 {
     bpi_core *c = &s->m->core;
     s->since_restart = 0;
     s->restarts++;
-    if (!bpi_search_root(s))
-        return false;
-    if (c->clause.learneds > s->most_learned) {
+    if (bpi_search_root(s) && c->clause.learneds > s->most_learned) {
         s->most_learned += s->most_learned / 20;
-        return bpi_clause_reduce(c);
+        bpi_clause_reduce(c);
     }
-    return true;
-}
-
-static bpi_outcome failed(const bpi_search *s)
-{
-    return s->m->core.no_memory ? BPI_NO_MEMORY : BPI_NONE;
 }
 
 static bool start_chains(bpi_search *s)
@@ -316,9 +315,9 @@ bpi_outcome bpi_search_run(bpi_search *s)
     if (!BPI_GROW(c->why, c->why_room, 1) || !start_chains(s))
         return BPI_NO_MEMORY;
     for (;;) {
-        if (!bpi_core_propagate(c)) {
+        if (!bpi_core_propagate(c) || c->no_memory) {
             if (c->no_memory || c->broken || !bpi_learn_conflict(&s->learn))
-                return failed(s);
+                return bpi_search_failed(s);
             s->conflicts++;
             s->since_restart++;
             for (uint32_t k = 0; k < 2; k++) /* a limit may be newer than the level gone back to */
@@ -332,14 +331,13 @@ bpi_outcome bpi_search_run(bpi_search *s)
                 return BPI_LIMIT;
         }
         if (s->since_restart >= luby(s->restarts) * restart_unit(s)) {
-            if (!restart(s))
-                return failed(s);
+            restart(s);
             continue;
         }
         bpi_lit l;
         int more = next_assumption(s, &l);
         if (more < 0)
-            return failed(s);
+            return bpi_search_failed(s);
         if (more == 0) {
             bool active = s->have || s->restarts % 2 == 1;
             if (!(active && decide_active(s, &l)) && !decide_schedule(s, &l)) {
@@ -354,6 +352,6 @@ bpi_outcome bpi_search_run(bpi_search *s)
                 return BPI_NO_MEMORY;
         } while (more > 0 && (more = next_assumption(s, &l)) > 0);
         if (more < 0)
-            return failed(s);
+            return bpi_search_failed(s);
     }
 }

@@ -60,6 +60,8 @@ bpi_outcome bpi_search_run(bpi_search *s);
 /* Back to the root with all that holds there propagated. False: nothing is feasible, or no memory.
  */
 bool bpi_search_root(bpi_search *s);
+/* What it comes to that going on failed: BPI_NONE or BPI_NO_MEMORY. */
+bpi_outcome bpi_search_failed(const bpi_search *s);
 /* Variables were added, at the root. False: no memory. */
 bool bpi_search_widen(bpi_search *s);
 /* Is the work, or the time, used up, or did the caller say stop? */

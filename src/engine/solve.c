@@ -157,16 +157,13 @@ static uint64_t slice_of(const run *r, turn now, uint64_t end)
     return now == WHOLE && r->whole.gain > 1 ? work + part : end;
 }
 
-/* One run on the whole problem, on a neighbourhood, or on the bound. Where there is no total to ask
- * for less of, it goes on from where it found the last schedule. */
+/* One run on the whole problem, on a neighbourhood, or on the bound: at the root, or `again` from where
+ * it found the last schedule. */
 static bpi_outcome one_run(run *r, uint32_t k, turn now, bool again, uint64_t end)
 {
     bpi_search *s = &r->search;
     bpi_core *c = &r->model.core;
     bpi_linear *n = &r->model.level[k];
-    again = again && now != RAISE && !r->whole.view;
-    if (!again && !bpi_search_root(s))
-        return c->no_memory ? BPI_NO_MEMORY : BPI_NONE;
     tighten(r, k);
     if (now == RAISE)
         return bpi_cores_run(&r->cores, s, end);
@@ -218,7 +215,10 @@ static bool look_for_better(run *r, uint32_t k, bool *proved)
                 build_schedules(r, k, c->work + phase / BUILD_SHARE);
             continue;
         }
-        bpi_outcome o = one_run(r, k, now, again, phase_end);
+        /* Where there is a total to ask for less of, it begins anew. */
+        again = again && now != RAISE && !r->whole.view;
+        bpi_outcome o = again || bpi_search_root(s) ? one_run(r, k, now, again, phase_end)
+                                                    : bpi_search_failed(s);
         if (o == BPI_NO_MEMORY)
             return false;
         again = o == BPI_FOUND;
@@ -239,10 +239,8 @@ static bool improve(run *r, uint32_t k, bool *proved)
     bpi_linear *n = &r->model.level[k];
     share_limits(r, k);
     *proved = false;
-    if (!bpi_search_root(s))
-        return !c->no_memory;
-    if (!bpi_cores_init(&r->cores, s, n))
-        return false;
+    if (!bpi_search_root(s) || !bpi_cores_init(&r->cores, s, n))
+        return false; /* no memory: the best schedule holds at the root */
     s->assumes = 1;
     s->goal[0] = n->prop;
     s->goal[1] = r->cores.now.prop;

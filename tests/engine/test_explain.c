@@ -162,6 +162,68 @@ START_TEST(every_request_for_memory_fails_once)
 }
 END_TEST
 
+/* The same where a proof takes long: it fails while facts are left out, one way and the other. */
+START_TEST(a_long_proof_is_refused_memory_at_any_time)
+{
+    small_problem s;
+    small_init(&s, 7 * 3 - 1, 6, 0);
+    uint32_t r = small_resource(&s, 1, 1);
+    for (uint32_t k = 0; k < 7; k++)
+        small_task(&s, 3, r, 1);
+    for (uint32_t f = 2; f < 4; f++)
+        small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, f, BP_ENG_START, 0, f);
+    /* Two that must both run at the end: a conflict at once, of which one fact alone is one too. */
+    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 5, BP_ENG_START, 17, 4);
+    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 6, BP_ENG_START, 17, 5);
+    const bp_eng_limits limits[] = {{.none = true}, {.work = 60000, .none = true}};
+    bool fired = true;
+    for (long k = 0; fired; k += share()) {
+        const bp_eng_limits *l = &limits[_i];
+        bp_eng_conflict *c = NULL;
+        errs.n = errs.more = 0;
+        bpi_mem_fail_at(k, 0);
+        bp_code code = bp_eng_explain(&c, &s.p, l, &errs);
+        fired = bpi_mem_failed();
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(code == BP_ENOMEM, fired);
+        ck_assert_int_eq(c != NULL, code == BP_OK);
+        ck_assert_uint_eq(errs.n, code != BP_OK);
+        bp_eng_conflict_free(c);
+        ck_assert_int_eq(bpi_mem_alive(), 0);
+    }
+}
+END_TEST
+
+/* Facts switched off are in no conflict, by either way; without one it is empty. */
+START_TEST(what_is_off_is_in_no_conflict)
+{
+    small_problem s;
+    small_init(&s, 10, 4, 0);
+    uint32_t r = small_resource(&s, 1, 1);
+    for (uint32_t k = 0; k < 4; k++)
+        small_task(&s, 3, r, 1);
+    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 0, BP_ENG_START, 9, 2);
+    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 1, BP_ENG_START, 9, 3);
+    for (uint64_t work = 1; work <= 1000000; work *= 1000) {
+        const bool off[] = {false, false, true, false};
+        const bp_eng_limits limits = {.off = off, .none = true, .work = work};
+        bp_eng_conflict *c = NULL;
+        ck_assert_int_eq(bp_eng_explain(&c, &s.p, &limits, &errs), BP_OK);
+        for (uint32_t k = 0; k < c->facts; k++)
+            ck_assert_uint_ne(c->fact[k], 2);
+        ck_assert(!c->minimal || (c->facts == 1 && (c->fact[0] == 1 || c->fact[0] == 3)));
+        bp_eng_conflict_free(c);
+    }
+    s.option[0].least = s.option[0].most = 11; /* longer than the day: no fact is to blame */
+    bp_eng_conflict *c = NULL;
+    ck_assert_int_eq(bp_eng_explain(&c, &s.p, NULL, &errs), BP_OK);
+    ck_assert_uint_eq(c->facts, 0);
+    ck_assert(c->minimal);
+    bp_eng_conflict_free(c);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
 Suite *suite_engine_explain(void);
 Suite *suite_engine_explain(void)
 {
@@ -172,6 +234,8 @@ Suite *suite_engine_explain(void)
     tcase_add_test(c, what_was_proved_has_a_conflict_within_any_work);
     tcase_add_test(c, what_little_work_cannot_prove_is_unsure_or_larger);
     tcase_add_test(c, every_request_for_memory_fails_once);
+    tcase_add_loop_test(c, a_long_proof_is_refused_memory_at_any_time, 0, 2);
+    tcase_add_test(c, what_is_off_is_in_no_conflict);
     suite_add_tcase(s, c);
     return s;
 }

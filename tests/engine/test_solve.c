@@ -145,6 +145,138 @@ START_TEST(equal_problems_give_equal_answers)
 }
 END_TEST
 
+/* Many tasks by weights of their own on few machines: good schedules are easy, proofs are not. With
+ * `tied` some must also start within a time of each other, so that no order builds a schedule. */
+static void jumble(small_problem *s, uint32_t seed, bool tied)
+{
+    uint32_t g = seed;
+    small_init(s, 200, 1, 1);
+    for (uint32_t r = 0; r < 2; r++)
+        small_resource(s, 2 + (int32_t)r, 0);
+    for (uint32_t a = 0; a < 26; a++) {
+        small_task(s, 2 + (int32_t)small_draw(&g, 9), a % 2, 1 + (int32_t)small_draw(&g, 2));
+        if (a > 3 && a % 2) {
+            uint32_t b = small_draw(&g, a);
+            small_lag(s, b, BP_ENG_START, a, BP_ENG_START, 1 + (int32_t)small_draw(&g, 5), 0);
+            if (tied)
+                small_lag(s, a, BP_ENG_START, b, BP_ENG_START, -30, 0);
+        }
+        small_term(s, 0, BP_ENG_ENDS, a, 0, 0, 1 + (int32_t)small_draw(&g, 9));
+    }
+}
+
+/* Where it begins does not decide how good it gets: what the search finds first is bred from, too. */
+START_TEST(a_plain_problem_is_made_better_from_any_first_schedule)
+{
+    for (uint32_t seed = 1; seed <= 4; seed++) {
+        small_problem s;
+        jumble(&s, seed, _i == 1);
+        bp_eng_limits limits = {.first = true};
+        bp_eng_solution *first = solved(&s, &limits), *best, *other;
+        ck_assert_int_eq(first->status, BP_ENG_FEASIBLE);
+        limits = (bp_eng_limits){.work = 4000000};
+        best = solved(&s, &limits);
+        int32_t late[SMALL_ROWS];
+        for (uint32_t a = 0; a < s.p.activities; a++)
+            late[a] = 150; /* a hint, and a poor one */
+        limits.hint = late;
+        other = solved(&s, &limits);
+        ck_assert_int_lt(best->value[0], first->value[0]);
+        ck_assert_int_lt(other->value[0], first->value[0]);
+        ck_assert_int_ge(other->value[0], best->bound[0]);
+        ck_assert_int_ge(best->value[0], other->bound[0]);
+        bp_eng_solution_free(first);
+        bp_eng_solution_free(best);
+        bp_eng_solution_free(other);
+    }
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+static bool stop(void *ctx, const bp_eng_progress *p)
+{
+    *(bool *)ctx = *(bool *)ctx || p->found;
+    return !p->found;
+}
+
+START_TEST(a_plain_problem_may_be_stopped_at_its_first_schedule)
+{
+    small_problem s;
+    bool found = false;
+    jumble(&s, 1, false);
+    const bp_eng_limits limits = {.tell = stop, .ctx = &found};
+    bp_eng_solution *out = solved(&s, &limits);
+    ck_assert(found);
+    ck_assert_int_eq(out->status, BP_ENG_FEASIBLE);
+    ck_assert_int_lt(out->bound[0], out->value[0]);
+    bp_eng_solution_free(out);
+}
+END_TEST
+
+/* The caller breaks its promise and changes the problem under way. */
+static bool tamper(void *ctx, const bp_eng_progress *p)
+{
+    small_problem *s = ctx;
+    s->lag[0].least = p->found ? 100 : s->lag[0].least;
+    return !p->found;
+}
+
+START_TEST(a_schedule_that_fails_its_check_does_not_leave)
+{
+    small_problem s;
+    bp_eng_solution *out = NULL;
+    jumble(&s, 1, false);
+    const bp_eng_limits limits = {.tell = tamper, .ctx = &s};
+    errs.n = errs.more = 0;
+    ck_assert_int_eq(bp_eng_solve(&out, &s.p, &limits, &errs), BP_EINTERNAL);
+    ck_assert_ptr_null(out);
+    ck_assert_uint_eq(errs.n, 1);
+    ck_assert_ptr_nonnull(strstr(errs.item[0].wrong, "a schedule failed its check: "));
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+START_TEST(what_is_longer_than_the_day_has_no_schedule)
+{
+    small_problem s;
+    small_init(&s, 5, 1, 1);
+    small_activity(&s);
+    small_option(&s, 6, 9, 0, -1);
+    small_option(&s, 7, 7, 0, -1);
+    small_term(&s, 0, BP_ENG_ENDS, 0, 0, 0, 1);
+    bp_eng_solution *out = solved(&s, NULL);
+    ck_assert_int_eq(out->status, BP_ENG_INFEASIBLE);
+    bp_eng_solution_free(out);
+    s.option[0].least = 5;
+    out = solved(&s, NULL);
+    ck_assert_int_eq(out->status, BP_ENG_OPTIMAL);
+    ck_assert_int_eq(out->value[0], 5);
+    bp_eng_solution_free(out);
+}
+END_TEST
+
+/* Memory fails at any time of a search that goes round: in the bound, the neighbourhoods, the orders. */
+START_TEST(a_long_search_is_refused_memory_at_any_time)
+{
+    small_problem s;
+    jumble(&s, 2, _i == 1);
+    const bp_eng_limits limits = {.work = 2500000};
+    bool fired = true;
+    for (long k = 0; fired; k += 1 + k / 12) {
+        bp_eng_solution *out = NULL;
+        errs.n = errs.more = 0;
+        bpi_mem_fail_at(k, 0);
+        bp_code code = bp_eng_solve(&out, &s.p, &limits, &errs);
+        fired = bpi_mem_failed();
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_msg(code == (fired ? BP_ENOMEM : BP_OK), "request %ld: code %d", k, code);
+        ck_assert_int_eq(out != NULL, code == BP_OK);
+        bp_eng_solution_free(out);
+        ck_assert_int_eq(bpi_mem_alive(), 0);
+    }
+}
+END_TEST
+
 Suite *suite_engine_solve(void);
 Suite *suite_engine_solve(void)
 {
@@ -156,6 +288,11 @@ Suite *suite_engine_solve(void)
     tcase_add_test(c, what_a_crew_must_give_never_forbids_the_best);
     tcase_add_test(c, every_request_for_memory_fails_once);
     tcase_add_test(c, equal_problems_give_equal_answers);
+    tcase_add_loop_test(c, a_plain_problem_is_made_better_from_any_first_schedule, 0, 2);
+    tcase_add_test(c, a_plain_problem_may_be_stopped_at_its_first_schedule);
+    tcase_add_test(c, a_schedule_that_fails_its_check_does_not_leave);
+    tcase_add_test(c, what_is_longer_than_the_day_has_no_schedule);
+    tcase_add_loop_test(c, a_long_search_is_refused_memory_at_any_time, 0, 2);
     suite_add_tcase(s, c);
     return s;
 }

@@ -1,0 +1,106 @@
+/* What a crew must give, on numbers worked out by hand. */
+#include "engine/crew.h"
+
+#include <check.h>
+
+#include "base/memory.h"
+
+/* Two cooks, each of whom costs 100 less the first start. The first starts at 20 at the latest, and one
+ * of the two has 10 to give by 30. By 30 the work and the first cook cost 10 and 70, so within 85 the
+ * second may start 5 before the 100 of the latest start, no earlier. */
+typedef struct two {
+    bpi_core c;
+    bpi_linear goal;
+    bpi_crew w;
+    uint32_t first, second;
+    int64_t coef[2];
+    uint32_t view[2];
+    bpi_lit scratch[3], on[2], because[16];
+    bool mine[2];
+    bpi_member member[2];
+    bpi_job job;
+    int32_t time[4];
+} two;
+
+static void begin(two *t, int64_t most)
+{
+    *t = (two){0};
+    ck_assert(bpi_core_init(&t->c));
+    t->first = bpi_core_var(&t->c, 0, 20);
+    t->second = bpi_core_var(&t->c, 0, 100);
+    uint32_t start = bpi_core_var(&t->c, 0, 20), on = bpi_core_var(&t->c, 0, 1),
+             other = bpi_core_var(&t->c, 0, 1);
+    ck_assert(start != UINT32_MAX && on != UINT32_MAX && other != UINT32_MAX);
+    for (int k = 0; k < 2; k++) {
+        t->coef[k] = 1;
+        t->view[k] = (k ? t->second : t->first) ^ 1;
+        t->mine[k] = true;
+        t->member[k] = (bpi_member){k ? t->second : t->first, 100};
+    }
+    t->on[0] = (bpi_lit){on, 1};
+    t->on[1] = bpi_lit_not(t->on[0]);
+    t->job = (bpi_job){{start, 0}, 10, t->on};
+    t->goal = (bpi_linear){.coef = t->coef,
+                           .view = t->view,
+                           .scratch = t->scratch,
+                           .terms = 2,
+                           .base = 200,
+                           .most = most,
+                           .most_guarded = INT64_MAX,
+                           .guard = BPI_LIT_TRUE};
+    t->w = (bpi_crew){.goal = &t->goal,
+                      .mine = t->mine,
+                      .weight = 1,
+                      .member = t->member,
+                      .job = &t->job,
+                      .members = 2,
+                      .jobs = 1,
+                      .time = t->time,
+                      .because = t->because};
+    ck_assert(bpi_core_propagate(&t->c));
+    ck_assert(bpi_core_decide(&t->c, (bpi_lit){other, 1})); /* reasons are kept from here on */
+}
+
+START_TEST(what_is_left_of_the_cost_bounds_a_first_start)
+{
+    two t;
+    begin(&t, 85);
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(t.c.low[t.second], 95);
+    ck_assert_int_eq(t.c.low[t.first], 0);
+    bpi_core_release(&t.c);
+    begin(&t, 80);
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(t.c.low[t.second], 100);
+    bpi_core_release(&t.c);
+    begin(&t, 79); /* less than they must give */
+    ck_assert(!bpi_crew_run(&t.c, &t.w));
+    ck_assert(!t.c.no_memory);
+    bpi_core_release(&t.c);
+}
+END_TEST
+
+START_TEST(a_refused_request_is_told)
+{
+    two t;
+    begin(&t, 85);
+    bpi_mem_fail_at(0, 0);
+    bool fine = bpi_crew_run(&t.c, &t.w);
+    ck_assert(bpi_mem_failed());
+    bpi_mem_fail_at(-1, 0);
+    ck_assert(!fine && t.c.no_memory);
+    bpi_core_release(&t.c);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+Suite *suite_engine_crew(void);
+Suite *suite_engine_crew(void)
+{
+    Suite *s = suite_create("engine/crew");
+    TCase *c = tcase_create("crew");
+    tcase_add_test(c, what_is_left_of_the_cost_bounds_a_first_start);
+    tcase_add_test(c, a_refused_request_is_told);
+    suite_add_tcase(s, c);
+    return s;
+}
