@@ -1,5 +1,6 @@
 #include "live/clash.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "base/span.h"
@@ -161,8 +162,8 @@ static void tell_gap(bpi_teller *t)
         ;
     for (int64_t more = t->slot + 1; more <= least && !cure_slot(t, more) && !t->failed; more++)
         ;
-    if (most < t->slot)
-        cure_stretching(t, t->slot - most);
+    assert(most < t->slot); /* else those that must stay would fill it */
+    cure_stretching(t, t->slot - most);
 }
 
 bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, const bpi_beat *beat,
@@ -209,9 +210,10 @@ bp_code bpi_clash_tell(bpi_clashes *to, const bpi_show *show, uint32_t number, c
     if (by > 0) {
         bpi_text_put(&t.text, " ");
         bpi_span_words(&t.text, by);
-        if (!t.text.failed)
-            memcpy(seconds, t.text.s, t.text.len < sizeof seconds ? t.text.len + 1 : 0);
+        assert(t.text.failed || t.text.len < sizeof seconds); /* of a slot of hours at most */
         bool failed = t.text.failed;
+        if (!failed)
+            memcpy(seconds, t.text.s, t.text.len + 1);
         bpi_text_release(&t.text);
         if (failed)
             return bpi_error_no_memory(errs);

@@ -127,7 +127,8 @@ static bool is_old(search *s, seen now)
 static void try_from(search *s, uint32_t i, uint64_t in, uint64_t out, int64_t used, int64_t most,
                      int64_t value, int64_t at)
 {
-    if (s->work > BPI_DROP_WORK || (in & out))
+    assert((in & out) == 0); /* both hold all that follows from what was decided */
+    if (s->work > BPI_DROP_WORK)
         return;
     s->work++;
     if (used > s->slot || most + s->most_after[i] < s->slot)

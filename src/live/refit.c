@@ -113,13 +113,13 @@ static bp_code choose_near(uint64_t *kept, int64_t *length, const rest *r)
     if (most < r->room)
         return BP_OK;
     for (int64_t by = 0;; by++) {
-        bp_code rc = BP_ENOFIT;
-        if (r->room - by >= least)
-            rc = bpi_drop(kept, r->choice, r->n, *length = r->room - by);
-        if (rc == BP_ENOFIT && by > 0 && r->room + by <= most)
+        /* There is one at `least`, where those that must stay are alone, and one at `most`. */
+        assert(r->room - by >= least && r->room + by <= most);
+        bp_code rc = bpi_drop(kept, r->choice, r->n, *length = r->room - by);
+        if (rc == BP_ENOFIT && by > 0)
             rc = bpi_drop(kept, r->choice, r->n, *length = r->room + by);
         if (rc != BP_ENOFIT)
-            return rc; /* there is one at `least`, where those that must stay are alone */
+            return rc;
     }
 }
 

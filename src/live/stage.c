@@ -35,7 +35,7 @@ uint32_t bpi_stage_tease_hit(const bpi_segment *segment, const bpi_tease *tease)
 bpi_ratio bpi_stage_quarters(uint32_t portions, uint32_t serves)
 {
     uint64_t quarters = ((uint64_t)portions * 4 + serves - 1) / serves;
-    bpi_ratio r = {quarters ? (uint32_t)quarters : 1, 4};
+    bpi_ratio r = {(uint32_t)quarters, 4};
     while (r.num % 2 == 0 && r.den > 1) {
         r.num /= 2;
         r.den /= 2;
@@ -75,8 +75,7 @@ static bpi_stage stage_of(const bpi_recipe *r, uint64_t steps)
 /* A container of this dish in this state, for the whole slot; its reason is taken from m->text. */
 static bpi_swap *add(maker *m, uint32_t dish, bpi_role role, uint64_t steps)
 {
-    const char *why =
-        m->text.failed ? NULL : bpi_arena_copy(m->arena, m->text.s ? m->text.s : "", m->text.len);
+    const char *why = m->text.failed ? NULL : bpi_arena_copy(m->arena, m->text.s, m->text.len);
     bpi_text_reset(&m->text);
     m->full = m->n == BPI_MAX_SWAPS;
     if (m->full)

@@ -4,9 +4,7 @@
 
 const char *bpi_teller_text(bpi_teller *t)
 {
-    const char *s = t->text.failed
-                        ? NULL
-                        : bpi_arena_copy(t->to->arena, t->text.s ? t->text.s : "", t->text.len);
+    const char *s = t->text.failed ? NULL : bpi_arena_copy(t->to->arena, t->text.s, t->text.len);
     bpi_text_reset(&t->text);
     t->failed |= s == NULL;
     return s;

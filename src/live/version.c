@@ -40,9 +40,8 @@ static uint32_t gather(bpi_version *version, const uint64_t *kept, const bool *f
     for (int64_t slot = longest; slot >= shortest; slot--) {
         if (!fits[slot])
             continue;
-        bpi_version *last = n ? &version[n - 1] : NULL;
-        if (last && last->kept == kept[slot] && last->least == slot + 1)
-            last->least = slot;
+        if (n > 0 && version[n - 1].kept == kept[slot])
+            version[n - 1].least = slot; /* a set fits every slot between two that it fits */
         else
             version[n++] = (bpi_version){slot, slot, kept[slot]};
     }

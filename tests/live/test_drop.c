@@ -177,6 +177,35 @@ START_TEST(without_memory_nothing_is_chosen)
 }
 END_TEST
 
+/* Lengths by twos do not fill an odd slot: nothing bounds the search, and no state comes again. */
+START_TEST(no_effort_is_spent_without_end)
+{
+    bpi_drop_beat b[BPI_MAX_BEATS];
+    for (uint32_t i = 0; i < BPI_MAX_BEATS; i++)
+        b[i] = (bpi_drop_beat){.least = 200 + 38 * i, .most = 200 + 38 * i, .worth = (int32_t)i};
+    uint64_t kept = 99;
+    bool fits = false;
+    ck_assert_int_eq(bpi_drop(&kept, b, BPI_MAX_BEATS, 40001), BP_EUNSURE);
+    ck_assert_uint_eq(kept, 99);
+    /* Where one fits, the effort for each slot is its own. */
+    ck_assert_int_eq(bpi_drop_each(&kept, &fits, b, 1, 200, 200), BP_OK);
+    ck_assert(fits);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
+START_TEST(a_slot_of_less_than_nothing_has_no_choice)
+{
+    const bpi_drop_beat b = {10, 10, 0, false, 0, 0};
+    uint64_t kept = 99;
+    bool fits = true;
+    ck_assert_int_eq(bpi_drop(&kept, &b, 1, -1), BP_ENOFIT);
+    ck_assert_int_eq(bpi_drop_each(&kept, &fits, &b, 1, 5, 4), BP_OK); /* of no slot at all */
+    ck_assert_uint_eq(kept, 99);
+    ck_assert(fits);
+}
+END_TEST
+
 Suite *suite_live_drop(void);
 Suite *suite_live_drop(void)
 {
@@ -187,6 +216,8 @@ Suite *suite_live_drop(void)
     tcase_add_test(c, a_full_house_of_beats_is_chosen_exactly);
     tcase_add_test(c, what_stays_brings_what_it_needs);
     tcase_add_test(c, without_memory_nothing_is_chosen);
+    tcase_add_test(c, no_effort_is_spent_without_end);
+    tcase_add_test(c, a_slot_of_less_than_nothing_has_no_choice);
     suite_add_tcase(s, c);
     return s;
 }

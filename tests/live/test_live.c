@@ -1,6 +1,7 @@
 #include "live/live.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -125,6 +126,17 @@ START_TEST(containers_say_when_and_why)
     ck_assert_str_eq(beauty->why, "beat 5 shows the finished dish");
     ck_assert_int_eq(beauty->last, HIT + 265);
     ck_assert_uint_eq(air->portions, 0);
+    /* What is done on air with each: put on to simmer, mashed, nothing. */
+    ck_assert_uint_eq(bpi_live_on_air(air, one), 2);
+    ck_assert_uint_eq(bpi_live_on_air(air, two), 4);
+    ck_assert_uint_eq(bpi_live_on_air(air, beauty), 0);
+    b.segment[0].slot = 90; /* the mash is dropped, and with it what was done */
+    bpi_swap all = *one;
+    all.first_beat = 0, all.last_beat = 4;
+    ck_assert_uint_eq(bpi_live_on_air(air, &all), 6);
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert(live->air[0].fitted[3].dropped);
+    ck_assert_uint_eq(bpi_live_on_air(&live->air[0], &all), 2);
 }
 END_TEST
 
@@ -143,6 +155,16 @@ START_TEST(reasons_are_english_for_one_and_for_many)
                      "the greens step takes 15 min, no beat gives it time before beat 1");
     ck_assert_str_eq(swap_of(&live->air[0], BPI_ROLE_TASTE, 0)->why,
                      "1 person eats from it, and one portion more");
+    static const struct {
+        const char *id, *why;
+    } rows[] = {{"toss", "the toss takes 15 min, no beat gives it time before beat 1"},
+                {"s", "the s takes 15 min, no beat gives it time before beat 1"},
+                {"as", "the as step takes 15 min, no beat gives it time before beat 1"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        b.step[0][0].id = rows[i].id;
+        ck_assert_int_eq(make(), BP_OK);
+        ck_assert_str_eq(swap_of(&live->air[0], BPI_ROLE_AIR, 0)->why, rows[i].why);
+    }
 }
 END_TEST
 
@@ -309,6 +331,15 @@ START_TEST(a_dish_not_to_taste_has_none_and_a_tasting_beat_sets_the_time)
     ck_assert_uint_eq(taste->first_beat, 2);
     ck_assert_int_eq(taste->needed, air->fitted[2].from);
     ck_assert_int_eq(taste->last, air->fitted[3].from);
+    /* A beat in which another dish is tasted sets it no time: it is eaten after the slot. */
+    b.beat[0][2].dish = 1;
+    b.beat[0][2].shows = BPI_SHOWS_NOTHING;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert(live->air[0].fitted[2].ready); /* it works with nothing */
+    ck_assert_int_eq(swap_of(&live->air[0], BPI_ROLE_TASTE, 0)->needed, HIT + 265);
+    b.beat[0][2].dish = 0;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_uint_eq(swap_of(&live->air[0], BPI_ROLE_TASTE, 0)->first_beat, 2);
 }
 END_TEST
 
@@ -338,17 +369,60 @@ START_TEST(the_beauty_stands_through_a_tease_if_it_keeps)
     ck_assert_str_eq(hero->why, "the tease at 08:09 needs one of its own: a finished one keeps 24 "
                                 "min 24 s on the set");
     ck_assert_int_eq(swap_of(air, BPI_ROLE_BEAUTY, 0)->set_by, HIT - 300);
+
+    b.dish[0][0].lead = 60; /* of the dish, before that of the segment */
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_int_eq(swap_of(&live->air[0], BPI_ROLE_BEAUTY, 0)->set_by, HIT - 960);
+    b.step[0][2].hold_set = 1200;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_int_eq(swap_of(&live->air[0], BPI_ROLE_BEAUTY, 0)->set_by, HIT - 60);
+    ck_assert_int_eq(swap_of(&live->air[0], BPI_ROLE_TEASE, 0)->set_by, HIT - 960);
+}
+END_TEST
+
+START_TEST(teases_after_the_slot_at_one_moment_and_of_another_dish)
+{
+    potatoes();
+    b_dish(&b, "other", 0)->taste = false;
+    b_tease(&b, HIT + 265, 10, 0); /* the beauty stays for it */
+    b_tease(&b, HIT - 900, 10, 1); /* this one has its own beauty */
+    b_tease(&b, HIT - 900, 20, 0); /* the same moment, twice      */
+    b_tease(&b, HIT - 900, 10, 0);
+    b_tease(&b, HIT - 1000, 10, 0); /* listed late, and earlier */
+    b.step[0][2].hold_set = 900;
+    ck_assert_int_eq(make(), BP_OK);
+    const bpi_air *air = &live->air[0];
+    const bpi_swap *beauty = NULL, *hero = NULL;
+    for (uint32_t i = 0; i < air->swaps; i++) {
+        const bpi_swap *s = &air->swap[i];
+        beauty = s->dish == 0 && s->role == BPI_ROLE_BEAUTY ? s : beauty;
+        hero = s->dish == 0 && s->role == BPI_ROLE_TEASE ? s : hero;
+    }
+    ck_assert_ptr_nonnull(beauty);
+    ck_assert_int_eq(beauty->last, HIT + 275);
+    ck_assert_int_eq(beauty->needed, air->fitted[4].from);
+    ck_assert_uint_eq(beauty->tease, 0);
+    ck_assert_uint_eq(count_of(air, BPI_ROLE_TEASE),
+                      2); /* one for all three, one of the other dish */
+    ck_assert_ptr_nonnull(hero);
+    ck_assert_int_eq(hero->needed, HIT - 1000);
+    ck_assert_int_eq(hero->last, HIT - 880);
+    ck_assert_uint_eq(hero->tease, 4);
 }
 END_TEST
 
 START_TEST(the_beauty_comes_on_where_it_stands_beside)
 {
     potatoes();
-    static const uint32_t dish[] = {0};
+    b_dish(&b, "other", 0)->taste = false;
+    static const uint32_t dish[] = {0}, other[] = {1};
     b.beat[0][0].beside = dish;
     b.beat[0][0].besides = 1;
+    b.beat[0][1].beside = other;
+    b.beat[0][1].besides = 1;
     ck_assert_int_eq(make(), BP_OK);
     const bpi_swap *beauty = swap_of(&live->air[0], BPI_ROLE_BEAUTY, 0);
+    ck_assert_uint_eq(swap_of(&live->air[0], BPI_ROLE_BEAUTY, 1)->beats, 1 << 1);
     ck_assert_uint_eq(beauty->first_beat, 0);
     ck_assert_uint_eq(beauty->last_beat, 4);
     ck_assert_uint_eq(beauty->beats, 1 | 1 << 4); /* in between it waits, and nobody shows it */
@@ -430,6 +504,16 @@ START_TEST(a_state_that_stands_twice_has_its_spares_once)
             *(air->swap[i].role == BPI_ROLE_SPARE ? &spares : &twice) += 1;
     ck_assert_uint_eq(twice, 2);
     ck_assert_uint_eq(spares, 1);
+    /* Nor do the finished ones that are eaten or teased count as states of their own. */
+    b_hosts(&b, 2);
+    b_tease(&b, HIT - 90000, 10, 0);
+    b.step[0][2].hold_set = 900;
+    b.dish[0][0].spares[BPI_MID] = 0;
+    b.dish[0][0].spares[BPI_FINISHED] = 1;
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_uint_eq(count_of(&live->air[0], BPI_ROLE_SPARE), 1);
+    ck_assert_uint_eq(count_of(&live->air[0], BPI_ROLE_TEASE), 1);
+    ck_assert_uint_eq(count_of(&live->air[0], BPI_ROLE_TASTE), 1);
 }
 END_TEST
 
@@ -513,6 +597,39 @@ START_TEST(words_of_a_step_count_in_a_draft)
     b.segment[0].slot = 35; /* 26 s frame it */
     ck_assert_int_eq(make(), BP_OK);
     ck_assert_uint_eq(live->air[0].beats, 3);
+}
+END_TEST
+
+START_TEST(a_draft_uses_what_is_not_said)
+{
+    b_recipe(&b, "potatoes", 4);
+    b_step(&b, "cut", BPI_ACTIVE, 10)->shown = true; /* for 15 to 60 s, likely 30 */
+    b_segment(&b, "main", HIT, 175)->title = "";
+    b_dish(&b, "mash", 0);
+    ck_assert_int_eq(make(), BP_OK); /* 45 + 60 + 40 + 30 s: all at their longest */
+    ck_assert_str_eq(live->air[0].beat[0].text, "Welcome");
+    ck_assert_int_eq(live->air[0].fitted[1].least, 15);
+    ck_assert_int_eq(live->air[0].fitted[1].likely, 30);
+    ck_assert_int_eq(live->air[0].fitted[1].length, 60);
+    b.segment[0].title = "Potatoes";
+    ck_assert_int_eq(make(), BP_OK);
+    ck_assert_str_eq(live->air[0].beat[0].text, "Welcome: Potatoes");
+}
+END_TEST
+
+START_TEST(a_draft_whose_frame_overruns_lets_no_beat_go)
+{
+    b_recipe(&b, "potatoes", 4);
+    b_step(&b, "cut", BPI_ACTIVE, 10);
+    b_segment(&b, "main", HIT, 20);
+    b_dish(&b, "mash", 0);
+    ck_assert_int_eq(make(), BP_ENOFIT);
+    ck_assert_str_eq(errs.item[0].wrong,
+                     "the beats of segment main that must stay overrun it by 6 s");
+    ck_assert_uint_eq(live->cures, 1); /* what is drafted has no line to change */
+    ck_assert_str_eq(live->cure[0].text, "make the slot of main 0:26");
+    b.segment[0].slot = 26;
+    ck_assert_int_eq(make(), BP_OK);
 }
 END_TEST
 
@@ -752,7 +869,8 @@ END_TEST
 
 START_TEST(every_request_for_memory_fails_once)
 {
-    for (int kind = 0; kind < 3; kind++) {
+    enum { WRITTEN, DRAFTED, SHORT, OVERRUN, GAP, KINDS };
+    for (int kind = 0; kind < KINDS; kind++) {
         b_release(&b);
         b_init(&b);
         potatoes();
@@ -762,10 +880,20 @@ START_TEST(every_request_for_memory_fails_once)
         b.dish[0][0].spares[BPI_RAW] = 1;
         for (uint32_t i = 0; i < 3; i++)
             shown(&b.step[0][i], 20, 40, 10);
-        if (kind == 1)
+        if (kind == DRAFTED)
             b.segment[0].beats = 0;
-        if (kind == 2)
+        if (kind == SHORT)
             b.segment[0].slot = 600;
+        if (kind == OVERRUN) {
+            b.segment[0].slot = 20;
+            b.beat[0][0].words = "a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a "
+                                 "a a a a a a a a a a";
+        }
+        if (kind == GAP) { /* 15 s and 30 s or 60 s: not 80 */
+            for (uint32_t i = 0; i < 5; i++)
+                b.beat[0][i].time.most = b.beat[0][i].time.likely = b.beat[0][i].time.least;
+            b.segment[0].slot = 80;
+        }
         b_done(&b);
         long alive = bpi_mem_alive();
         bool fired = true;
@@ -777,12 +905,43 @@ START_TEST(every_request_for_memory_fails_once)
             bp_code rc = bpi_live_make(&live, a, &b.show, &errs);
             fired = bpi_mem_failed() != 0;
             bpi_mem_fail_at(-1, 0);
-            ck_assert_int_eq(rc, fired ? BP_ENOMEM : kind == 2 ? BP_ENOFIT : BP_OK);
+            ck_assert_int_eq(rc, fired ? BP_ENOMEM : kind >= SHORT ? BP_ENOFIT : BP_OK);
             ck_assert_int_eq(errs.n > 0, rc != BP_OK);
             bpi_arena_free(a);
             ck_assert_int_eq(bpi_mem_alive(), alive);
         }
     }
+}
+END_TEST
+
+START_TEST(quarters_of_a_recipe_are_in_lowest_terms)
+{
+    static const struct {
+        uint32_t portions, serves, num, den;
+    } rows[] = {{1, 4, 1, 4}, {2, 4, 1, 2}, {3, 4, 3, 4},  {4, 4, 1, 1},  {5, 4, 5, 4},
+                {6, 4, 3, 2}, {8, 4, 2, 1}, {16, 4, 4, 1}, {1, 100, 1, 4}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bpi_ratio r = bpi_stage_quarters(rows[i].portions, rows[i].serves);
+        ck_assert_uint_eq(r.num, rows[i].num);
+        ck_assert_uint_eq(r.den, rows[i].den);
+    }
+}
+END_TEST
+
+START_TEST(beats_that_no_effort_chooses_among_are_told)
+{
+    b_recipe(&b, "potatoes", 4);
+    b_step(&b, "cut", BPI_ACTIVE, 10);
+    b_segment(&b, "main", HIT, 40001);
+    static char ids[BPI_MAX_BEATS][8];
+    for (uint32_t i = 0; i < BPI_MAX_BEATS; i++) {
+        snprintf(ids[i], sizeof ids[i], "b%u", (unsigned)i);
+        b_talk(&b, ids[i], 200 + 38 * i, 200 + 38 * i);
+    }
+    ck_assert_int_eq(make(), BP_EUNSURE);
+    ck_assert_str_eq(errs.item[0].wrong,
+                     "no best choice among the beats of segment main was found");
+    ck_assert_str_eq(errs.item[0].right, "let fewer beats need each other");
 }
 END_TEST
 
@@ -806,6 +965,7 @@ Suite *suite_live_live(void)
     tcase_add_test(c, everybody_eats_from_a_dish_of_its_own);
     tcase_add_test(c, a_dish_not_to_taste_has_none_and_a_tasting_beat_sets_the_time);
     tcase_add_test(c, the_beauty_stands_through_a_tease_if_it_keeps);
+    tcase_add_test(c, teases_after_the_slot_at_one_moment_and_of_another_dish);
     tcase_add_test(c, the_beauty_comes_on_where_it_stands_beside);
     tcase_add_test(c, a_tease_belongs_to_the_first_hit_from_it_on);
     tcase_add_test(c, teases_near_each_other_share_a_hero_and_each_hit_has_its_own);
@@ -814,6 +974,8 @@ Suite *suite_live_live(void)
     tcase_add_test(c, too_many_containers_are_refused);
     tcase_add_test(c, a_slot_without_beats_is_drafted_from_its_recipes);
     tcase_add_test(c, words_of_a_step_count_in_a_draft);
+    tcase_add_test(c, a_draft_uses_what_is_not_said);
+    tcase_add_test(c, a_draft_whose_frame_overruns_lets_no_beat_go);
     tcase_add_test(c, a_draft_that_cannot_fill_the_slot_says_so);
     tcase_add_test(c, beats_that_must_stay_and_overrun_are_told_with_cures_that_work);
     tcase_add_test(c, beats_that_do_not_fill_the_slot_are_told_with_cures_that_work);
@@ -822,6 +984,8 @@ Suite *suite_live_live(void)
     tcase_add_test(c, every_segment_that_cannot_be_is_told_of);
     tcase_add_test(c, random_slots_are_filled_and_every_beat_has_its_container);
     tcase_add_test(c, every_request_for_memory_fails_once);
+    tcase_add_test(c, quarters_of_a_recipe_are_in_lowest_terms);
+    tcase_add_test(c, beats_that_no_effort_chooses_among_are_told);
     suite_add_tcase(s, c);
     return s;
 }

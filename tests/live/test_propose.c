@@ -1,6 +1,7 @@
 #include "live/propose.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -292,39 +293,34 @@ START_TEST(limits_are_kept_and_what_would_lift_them_is_told)
     ck_assert_uint_eq(live->cures, 1);
     ck_assert_str_eq(live->cure[0].text, "take draft 7 of main"); /* each set of steps but none */
     ck_assert_int_eq(bpi_live_make(&live, b.show.arena, live->cure[0].show, &errs), BP_OK);
-    b_release(&b);
-}
-END_TEST
-
-START_TEST(no_effort_is_spent_without_end)
-{
-    /* Forty beats that all ask for the same: nothing bounds the search. */
-    b_init(&b);
-    b_recipe(&b, "potatoes", 4);
-    b_step(&b, "cut", BPI_ACTIVE, 600);
-    b_segment(&b, "main", HIT, 1000);
-    b_dish(&b, "mash", 0);
-    for (uint32_t i = 0; i < 40; i++)
-        b_beat(&b, "cut", 0, "cut", 1, 100);
-    b_done(&b);
-    bpi_fitted fitted[BPI_MAX_BEATS];
-    for (uint32_t i = 0; i < 40; i++)
-        fitted[i] = (bpi_fitted){.least = 1, .most = 100};
-    bpi_proposal out[BPI_PROPOSE_MOST];
-    uint32_t n = 7;
-    const bpi_propose_ask ask = {b.recipe, &b.segment[0], b.beat[0],  fitted,
-                                 40,       UINT32_MAX,    UINT32_MAX, 2};
-    ck_assert_int_eq(bpi_propose(out, &n, &ask), BP_EUNSURE);
-    ck_assert_uint_eq(n, 0);
+    d->swaps = 0, d->burners = UINT32_MAX, d->take = 1;
+    b.segment[0].slot = 100; /* which the welcome, the beauty and the close fill alone */
+    memset(&errs, 0, sizeof errs);
+    ck_assert_int_eq(bpi_live_make(&live, b.show.arena, &b.show, &errs), BP_ENOFIT);
+    ck_assert_str_eq(live->clash[1].text, "at most 0 swap-outs may stand on the set of main");
+    ck_assert_str_eq(live->cure[0].text, "allow 1 swap-out on the set of main");
+    ck_assert_int_eq(bpi_live_make(&live, b.show.arena, live->cure[0].show, &errs), BP_OK);
+    ck_assert_uint_eq(live->air[0].beats, 3);
+    d->swaps = UINT32_MAX, d->burners = 0;
+    b.segment[0].slot = 200; /* one step at least: but each but the first takes a burner */
+    b.step[0][0].burner = true;
+    memset(&errs, 0, sizeof errs);
+    ck_assert_int_eq(bpi_live_make(&live, b.show.arena, &b.show, &errs), BP_ENOFIT);
+    ck_assert_str_eq(live->clash[1].text, "at most 0 burners may be in use on the set of main");
+    ck_assert_str_eq(live->cure[0].text, "allow 1 burner on the set of main");
+    ck_assert_int_eq(bpi_live_make(&live, b.show.arena, live->cure[0].show, &errs), BP_OK);
     b_release(&b);
 }
 END_TEST
 
 START_TEST(every_request_fails_once)
 {
-    static const bpi_drafting few[] = {{true, UINT32_MAX, UINT32_MAX, 2, {0}},
-                                       {true, 1, 1, 9, {0}}}; /* one with a draft, one without */
-    for (size_t k = 0; k < 2; k++) {
+    static const bpi_drafting few[] = {
+        {true, UINT32_MAX, UINT32_MAX, 2, {0}},
+        {true, 1, UINT32_MAX, 1, {0}},          /* only with more swap-outs */
+        {true, UINT32_MAX, UINT32_MAX, 9, {0}}, /* not so many   */
+        {true, 1, 1, 9, {0}}};                  /* none as it is, none with a change */
+    for (size_t k = 0; k < sizeof few / sizeof *few; k++) {
         bool fired = true;
         for (long at = 0; fired; at++) {
             bpi_live *live = NULL;
@@ -344,6 +340,109 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+/* Cut, boiled, and beside both an herb that is chopped: its bowl, in which nothing was done, comes last. */
+START_TEST(containers_are_told_apart_in_whatever_order_they_come)
+{
+    b_init(&b);
+    b_recipe(&b, "soup", 4);
+    static const char *const ids[] = {"cut", "boil", "chop"};
+    for (uint32_t i = 0; i < 3; i++) {
+        bpi_step *s = b_step(&b, ids[i], BPI_ACTIVE, 600);
+        s->shown = true;
+        s->air_time = (bpi_length){.least = 20, .likely = 30, .most = 60};
+        s->air_worth = 20;
+    }
+    b.step[0][2].after = 0;
+    b_segment(&b, "main", HIT, 200);
+    b_dish(&b, "soup", 0);
+    b_done(&b);
+    const bpi_drafting within = {true, UINT32_MAX, UINT32_MAX, BPI_PROPOSE_MOST, BPI_NOWHERE};
+    bpi_proposal out[BPI_PROPOSE_MOST];
+    uint32_t n = 0;
+    ck_assert_int_eq(
+        bpi_draft_list(out, &n, BPI_PROPOSE_MOST, &b.show, &b.segment[0], &within, &errs), BP_OK);
+    /* Beats: open 0, cut 1, boil 2, chop 3, finished 4, close 5; one step alone does not fill the slot. To
+     * boil and chop asks for the same bowls as to cut and boil, only later: it is not told again. */
+    static const uint64_t by_hand[] = {0x3F, 0x37, 0x3B};
+    static const uint32_t boxes[] = {4, 3, 3};
+    ck_assert_uint_eq(n, 3);
+    for (uint32_t i = 0; i < n; i++) {
+        ck_assert_uint_eq(out[i].kept, by_hand[i]);
+        ck_assert_uint_eq(out[i].swaps, boxes[i]);
+    }
+    b_release(&b);
+}
+END_TEST
+
+/* Up to four dishes with so many steps to show, as long each. */
+static void all_steps(uint32_t steps, int64_t length)
+{
+    b_init(&b);
+    memset(&errs, 0, sizeof errs);
+    static char ids[BPI_MAX_STEPS][8];
+    static const char *const recipes[] = {"one", "two", "three", "four"};
+    for (uint32_t i = 0; i < steps; i++) {
+        if (i % B_STEPS == 0)
+            b_recipe(&b, recipes[i / B_STEPS], 4);
+        snprintf(ids[i], sizeof ids[i], "s%u", (unsigned)i);
+        bpi_step *s = b_step(&b, ids[i], BPI_ACTIVE, 600);
+        s->shown = true;
+        s->air_time.least = s->air_time.likely = s->air_time.most = length;
+    }
+    b_segment(&b, "main", HIT, 1000);
+    for (uint32_t i = 0; i < b.show.recipes; i++)
+        b_dish(&b, recipes[i], i);
+    b_done(&b);
+}
+
+START_TEST(a_draft_of_too_many_beats_is_refused)
+{
+    const bpi_beat *beat = NULL;
+    uint32_t n = 0;
+    all_steps(58, 10); /* four dishes that are shown finished, a welcome, a close */
+    b.segment[0].slot = 58 * 10 + 100;
+    ck_assert_int_eq(bpi_draft(&beat, &n, b.show.arena, &b.show, &b.segment[0], &errs), BP_OK);
+    ck_assert_uint_eq(n, 64);
+    b_release(&b);
+    all_steps(59, 10);
+    ck_assert_int_eq(bpi_draft(&beat, &n, b.show.arena, &b.show, &b.segment[0], &errs), BP_ELIMIT);
+    ck_assert_str_eq(errs.item[0].wrong,
+                     "there are 65 beats to choose from for this slot, at most 64 can be");
+    ck_assert_str_eq(errs.item[0].right, "write the beats, or show fewer steps of its recipes");
+    b_release(&b);
+}
+END_TEST
+
+START_TEST(no_effort_is_spent_without_end)
+{
+    /* Forty bowls of which some are shown: whichever they are, as many of them are asked for. */
+    static bpi_step step[40];
+    static uint32_t order[40];
+    static char ids[40][8];
+    all_steps(1, 12);
+    for (uint32_t i = 0; i < 40; i++) {
+        snprintf(ids[i], sizeof ids[i], "s%u", (unsigned)i);
+        step[i] = b.step[0][0];
+        step[i].id = ids[i];
+        order[i] = i;
+    }
+    b.recipe[0].step = step;
+    b.recipe[0].order = order;
+    b.recipe[0].steps = 40;
+    b.recipe[0].all = (UINT64_C(1) << 40) - 1;
+    b.segment[0].slot = 300;
+    const bpi_drafting within = {true, UINT32_MAX, UINT32_MAX, 2, BPI_NOWHERE};
+    bpi_proposal out[BPI_PROPOSE_MOST];
+    uint32_t n = 7;
+    ck_assert_int_eq(bpi_draft_list(out, &n, 2, &b.show, &b.segment[0], &within, &errs),
+                     BP_EUNSURE);
+    ck_assert_uint_eq(n, 0);
+    ck_assert_str_eq(errs.item[0].wrong, "no best draft of this slot was found");
+    ck_assert_str_eq(errs.item[0].right, "write its beats");
+    b_release(&b);
+}
+END_TEST
+
 Suite *suite_live_propose(void);
 Suite *suite_live_propose(void)
 {
@@ -354,6 +453,8 @@ Suite *suite_live_propose(void)
     tcase_add_test(c, limits_are_kept_and_what_would_lift_them_is_told);
     tcase_add_test(c, no_effort_is_spent_without_end);
     tcase_add_test(c, every_request_fails_once);
+    tcase_add_test(c, containers_are_told_apart_in_whatever_order_they_come);
+    tcase_add_test(c, a_draft_of_too_many_beats_is_refused);
     suite_add_tcase(s, c);
     return s;
 }

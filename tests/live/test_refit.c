@@ -337,6 +337,26 @@ START_TEST(without_memory_nothing_is_said)
 }
 END_TEST
 
+START_TEST(a_full_house_is_refitted_too)
+{
+    bpi_slot_beat b[BPI_MAX_BEATS];
+    for (uint32_t i = 0; i < BPI_MAX_BEATS; i++)
+        b[i] = (bpi_slot_beat){10, 20, 30, 10, false, true, 0, 0};
+    bpi_refit_now now = {.length = 64 * 20};
+    bpi_refitted got;
+    ck_assert_int_eq(bpi_refit(&got, b, BPI_MAX_BEATS, &now), BP_OK);
+    ck_assert_uint_eq(got.kept, ~UINT64_C(0));
+    ck_assert_int_eq(got.over, 0);
+    for (uint32_t i = 0; i < BPI_MAX_BEATS; i++)
+        ck_assert_int_eq(got.last[i], 20);
+    now = (bpi_refit_now){
+        .beat = BPI_MAX_BEATS, .elapsed = 64 * 20, .length = 64 * 20 + 7, .done = ~UINT64_C(0)};
+    ck_assert_int_eq(bpi_refit(&got, b, BPI_MAX_BEATS, &now), BP_OK);
+    ck_assert_uint_eq(got.kept, 0);
+    ck_assert_int_eq(got.over, -7);
+}
+END_TEST
+
 Suite *suite_live_refit(void);
 Suite *suite_live_refit(void)
 {
@@ -346,6 +366,7 @@ Suite *suite_live_refit(void)
     tcase_add_test(c, at_one_ten_we_lose_forty_seconds);
     tcase_add_test(c, past_the_end_only_the_close_is_left);
     tcase_add_test(c, without_memory_nothing_is_said);
+    tcase_add_test(c, a_full_house_is_refitted_too);
     suite_add_tcase(s, c);
     return s;
 }

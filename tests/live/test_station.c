@@ -121,6 +121,10 @@ START_TEST(a_station_that_is_too_small_is_told_with_the_room_it_needs)
     ck_assert_int_eq(make(), BP_ENOFIT);
     ck_assert_str_eq(live->cure[0].text, "give station stove room for 2, station table room for 1");
     ck_assert_int_eq(bpi_live_make(&live, b.show.arena, live->cure[0].show, &errs), BP_OK);
+    /* The line told is that of the first one, where the file has lines. */
+    row[0].where.line = 11, row[2].where.line = 13;
+    ck_assert_int_eq(make(), BP_ENOFIT);
+    ck_assert_int_eq(errs.item[0].line, 11);
     row[0].room = 2, row[2].room = 1;
     ck_assert_int_eq(make(), BP_OK);
     b_release(&b);

@@ -325,6 +325,62 @@ START_TEST(a_beat_off_air_gives_not_one_second)
 }
 END_TEST
 
+START_TEST(what_its_beat_has_no_time_for_holds_up_what_comes_after_it)
+{
+    b_recipe(&b, "salad", 4);
+    b_step(&b, "cut", BPI_ACTIVE, 100);
+    b_step(&b, "salt", BPI_ACTIVE, 10);
+    b_step(&b, "toss", BPI_ACTIVE, 20);
+    slot_with_a_dish();
+    b_beat(&b, "both", 0, "cut salt", 50, 60);
+    b_beat(&b, "toss", 0, "toss", 20, 30);
+    walk();
+    ck_assert_uint_eq(chains, 2); /* 10 s of salt would fit into 50 s, but nothing is cut */
+    ck_assert_uint_eq(chain[1].steps, 3);
+    b.step[0][0].time.least = b.step[0][0].time.likely = b.step[0][0].time.most = 40;
+    walk();
+    ck_assert_uint_eq(chains, 1);
+}
+END_TEST
+
+START_TEST(a_pot_left_alone_is_taken_up_to_be_shown)
+{
+    b_recipe(&b, "syrup", 4);
+    b_step(&b, "boil", BPI_PASSIVE, 60);
+    b_step(&b, "strain", BPI_ACTIVE, 20);
+    slot_with_a_dish();
+    b_beat(&b, "on", 0, "boil", 10, 20);
+    b_talk(&b, "talk", 60, 80);
+    bpi_beat *shown = b_beat(&b, "shown", 0, "", 10, 20);
+    shown->shows = BPI_SHOWS_AFTER;
+    shown->after = 0;
+    b_beat(&b, "strain", 0, "strain", 20, 30);
+    walk();
+    ck_assert_uint_eq(chains, 1);
+    ck_assert_uint_eq(chain[0].beats, 13);
+    ck_assert_uint_eq(needs[2], 3); /* the talk gives it its time */
+}
+END_TEST
+
+START_TEST(a_beat_without_a_dish_or_that_shows_none_asks_for_no_state)
+{
+    uint64_t steps = 99;
+    b_recipe(&b, "soup", 4);
+    b_step(&b, "cook", BPI_PASSIVE, 900);
+    slot_with_a_dish();
+    const bpi_beat *talk = b_talk(&b, "talk", 10, 20);
+    bpi_beat *dish = b_beat(&b, "soup", 0, "", 10, 20);
+    b_done(&b);
+    ck_assert(!bpi_walk_needs(&steps, &b.recipe[0], talk));
+    dish->shows = BPI_SHOWS_NOTHING;
+    ck_assert(!bpi_walk_needs(&steps, &b.recipe[0], dish));
+    ck_assert_uint_eq(steps, 99);
+    dish->shows = BPI_SHOWS_FINISHED;
+    ck_assert(bpi_walk_needs(&steps, &b.recipe[0], dish));
+    ck_assert_uint_eq(steps, 1);
+}
+END_TEST
+
 Suite *suite_live_walk(void);
 Suite *suite_live_walk(void)
 {
@@ -348,6 +404,9 @@ Suite *suite_live_walk(void)
     tcase_add_test(c, steps_on_another_branch_are_done_ahead);
     tcase_add_test(c, beats_off_air_give_no_time);
     tcase_add_test(c, a_beat_off_air_gives_not_one_second);
+    tcase_add_test(c, what_its_beat_has_no_time_for_holds_up_what_comes_after_it);
+    tcase_add_test(c, a_pot_left_alone_is_taken_up_to_be_shown);
+    tcase_add_test(c, a_beat_without_a_dish_or_that_shows_none_asks_for_no_state);
     suite_add_tcase(s, c);
     return s;
 }

@@ -25,6 +25,8 @@ static const struct {
     {"a decimal point is", "1.5 litres", 4},
     {"so is a clock's colon", "2:45", 4},
     {"a full stop after a number is not", "Add 2. Stir.", 3},
+    {"nor is one at the end", "Add 2.", 2},
+    {"a letter of no known script", "\U00100000\U00100001 is", 2},
     {"a percent sign is", "5% fat", 3},
     {"and a degree sign", "75\u00B0C", 4},
     {"and a fraction", "\u00BD cup", 2},
