@@ -114,8 +114,9 @@ static const char *too_long(family *g, int64_t slot, const bpi_refitted *fit)
     return no_longer(g, bpi_until_text(why), person == BP_NO_INDEX ? "" : p->person[person].name);
 }
 
-/* The longest slot that what is cooked can serve, and why it can be no longer. */
-static bp_code find_longest(family *g, int64_t *longest, bp_errors *errs)
+/* The longest slot that what is cooked can serve, and why it can be no longer. BP_ENOMEM is for the
+ * caller to say. */
+static bp_code find_longest(family *g, int64_t *longest)
 {
     int64_t most = 0;
     for (uint32_t i = 0; i < g->air->beats; i++)
@@ -127,7 +128,7 @@ static bp_code find_longest(family *g, int64_t *longest, bp_errors *errs)
         bpi_refitted fit;
         bp_code rc = bpi_refit(&fit, g->beat, g->air->beats, &now);
         if (rc != BP_OK)
-            return rc == BP_ENOMEM ? bpi_error_no_memory(errs) : BP_OK;
+            return rc == BP_ENOMEM ? rc : BP_OK;
         const char *why = too_long(g, slot, &fit);
         if (why && fit.over == 0) {
             g->f->air[g->number].longest_why = why;
@@ -174,7 +175,7 @@ static bp_code fill_family(bpi_fill *f, uint32_t number, bpi_arena *a, bp_versio
     family g = {.f = f, .number = number, .air = &f->live->air[number]};
     g.segment = &f->show->segment[g.air->segment];
     put_beats(&g);
-    bp_code rc = find_longest(&g, &longest, errs);
+    bp_code rc = find_longest(&g, &longest);
     if (rc == BP_OK)
         rc = bpi_version_make(&version, &n, a, g.beat, g.air->beats, g.reveals, longest);
     if (rc == BP_EUNSURE)
