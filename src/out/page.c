@@ -160,15 +160,18 @@ static void draw_head(bpi_page *p)
 
 static void draw_foot(bpi_page *p)
 {
-    const char *page = bpi_page_f(p, "page %d of %d", p->number, p->dry ? 999 : p->total);
-    double width = p->right - p->left, side = 90;
+    const bpi_font font = BPI_FONT_NOTE_BOLD; /* so that A4 holds the words in one line */
+    const char *page = bpi_page_f(p, "page %d of %d", p->number, p->dry ? 99 : p->total);
+    double width = p->right - p->left, side = bpi_type_width(p->type, font, page) + 1;
+    double most = bpi_type_width(p->type, font, "page 99 of 99") + 1;
+    side = side > most ? side : most; /* the same while dry */
     double high = bpi_type_height(p->type, BPI_FONT_NOTE, p->plan->defer, width - side - GAP);
-    double line = bpi_type_height(p->type, BPI_FONT_BOLD, page, side);
+    double line = bpi_type_height(p->type, font, page, side);
     double h = high > line ? high : line;
     double y = p->bottom - h;
     bpi_page_line(p, p->left, y - GAP, p->right, y - GAP, 1.5);
     bpi_page_text(p, BPI_FONT_NOTE, p->plan->defer, p->left, y, width - side - GAP, BPI_LEFT);
-    bpi_page_text(p, BPI_FONT_BOLD, page, p->right - side, y, side, BPI_RIGHT);
+    bpi_page_text(p, font, page, p->right - side, y, side, BPI_RIGHT);
     p->bottom = y - 2 * GAP;
 }
 

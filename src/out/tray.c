@@ -46,14 +46,14 @@ static const char *used_in(bpi_page *p, const bp_air *air, uint32_t container)
         const bp_beat *b = &plan->beat[air->beats.first + i];
         for (uint32_t k = 0; k < b->on.n && !b->dropped; k++)
             if (plan->index[b->on.first + k] == container)
-                s = bpi_page_f(p, "%s%sbeat %u, %s", s, *s ? "; " : "", (unsigned)i + 1,
+                s = bpi_page_f(p, "%s%sbeat %u, %s", s, *s ? "\n" : "", (unsigned)i + 1,
                                bpi_fact_clock(clock, plan, b->from));
     }
     const bp_container *c = &plan->container[container];
     if (!*s)
         s = bp_role_name(c->role);
     if (c->set_by != air->set_by) /* a tease comes first */
-        s = bpi_page_f(p, "%s; on set by %s", s, bp_plan_clock(clock, plan, c->set_by));
+        s = bpi_page_f(p, "%s\non set by %s", s, bp_plan_clock(clock, plan, c->set_by));
     return s;
 }
 
