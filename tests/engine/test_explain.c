@@ -94,14 +94,20 @@ START_TEST(what_was_proved_has_a_conflict_within_any_work)
 }
 END_TEST
 
-/* Seven in a row in one unit of time too few: a proof must try most orders. Facts 2 to 5 are idle. */
+/* Seven in a row in one unit of time too few: a proof must try most orders. */
+static void seven_in_a_row(small_problem *s)
+{
+    small_init(s, 7 * 3 - 1, 6, 0);
+    uint32_t r = small_resource(s, 1, 1);
+    for (uint32_t k = 0; k < 7; k++)
+        small_task(s, 3, r, 1);
+}
+
+/* Facts 2 to 5 are idle. */
 START_TEST(what_little_work_cannot_prove_is_unsure_or_larger)
 {
     small_problem s;
-    small_init(&s, 7 * 3 - 1, 6, 0);
-    uint32_t r = small_resource(&s, 1, 1);
-    for (uint32_t k = 0; k < 7; k++)
-        small_task(&s, 3, r, 1);
+    seven_in_a_row(&s);
     for (uint32_t f = 2; f < 6; f++)
         small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, f, BP_ENG_START, 0, f);
     uint32_t unsure = 0, larger = 0, least = 0;
@@ -166,10 +172,7 @@ END_TEST
 START_TEST(a_long_proof_is_refused_memory_at_any_time)
 {
     small_problem s;
-    small_init(&s, 7 * 3 - 1, 6, 0);
-    uint32_t r = small_resource(&s, 1, 1);
-    for (uint32_t k = 0; k < 7; k++)
-        small_task(&s, 3, r, 1);
+    seven_in_a_row(&s);
     for (uint32_t f = 2; f < 4; f++)
         small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, f, BP_ENG_START, 0, f);
     /* Two that must both run at the end: a conflict at once, of which one fact alone is one too. */
