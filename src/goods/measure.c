@@ -1,5 +1,6 @@
 #include "goods/measure.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <string.h>
 
@@ -51,24 +52,32 @@ static bool is_customary(const char *unit)
 bool bpi_measure_of(bpi_measure *out, const bpi_quantity *q)
 {
     bpi_measure m = {.dimension = q->dimension, .word = q->word, .den = 1};
+    if (q->dimension != BPI_NO_AMOUNT) {
+        static const bpi_unit piece = {.name = "", .num = 1, .den = 1};
+        const bpi_unit *u = q->dimension == BPI_COUNT ? &piece : &bpi_units[q->unit];
+        bool held = multiply(&m.num, &m.den, q->num, q->den, u->num, u->den);
+        assert(held); /* BPI_MAX_AMOUNT gallons in parts of 1/BPI_MAX_DEN: 4e18 nanolitres */
+        (void)held;
+        m.customary = is_customary(u->name);
+    }
     if (q->dimension == BPI_COUNT) {
         m.unit = q->unit;
-        if (!multiply(&m.num, &m.den, q->num, q->den, 1, 1))
+    } else if (q->packs || q->word[0]) {
+        m.each_num = m.num;
+        m.each_den = m.den;
+        if (!multiply(&m.num, &m.den, m.num, m.den, q->packs ? q->packs : 1, 1))
             return false;
-    } else if (q->dimension != BPI_NO_AMOUNT) {
-        const bpi_unit *u = &bpi_units[q->unit];
-        m.customary = is_customary(u->name);
-        if (!multiply(&m.num, &m.den, q->num, q->den, u->num, u->den))
-            return false;
-        if (q->packs || q->word[0]) {
-            m.each_num = m.num;
-            m.each_den = m.den;
-            if (!multiply(&m.num, &m.den, m.num, m.den, q->packs ? q->packs : 1, 1))
-                return false;
-        }
     }
     *out = m;
     return true;
+}
+
+void bpi_measure_of_plain(bpi_measure *out, const bpi_quantity *q)
+{
+    assert(!q->packs);
+    bool held = bpi_measure_of(out, q);
+    assert(held);
+    (void)held;
 }
 
 bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den)
@@ -79,9 +88,9 @@ bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den)
 bool bpi_measure_weigh(bpi_measure *m, const bpi_weight *weight)
 {
     bpi_measure one, mass;
-    if (weight->measure.dimension == BPI_NO_AMOUNT || m->each_num ||
-        !bpi_measure_of(&one, &weight->measure) || !bpi_measure_of(&mass, &weight->mass) ||
-        !bpi_measure_alike(m, &one) ||
+    bpi_measure_of_plain(&one, &weight->measure);
+    bpi_measure_of_plain(&mass, &weight->mass);
+    if (one.dimension == BPI_NO_AMOUNT || !bpi_measure_alike(m, &one) ||
         !multiply(&one.num, &one.den, m->num, m->den, one.den, one.num) ||
         !multiply(&mass.num, &mass.den, one.num, one.den, mass.num, mass.den))
         return false;
@@ -287,13 +296,13 @@ void bpi_measure_put(bpi_text *out, const bpi_measure *m)
     } else if (m->each_num) {
         int64_t num, den;
         bool first = true;
-        if (!multiply(&num, &den, m->num, m->den, m->each_den, m->each_num))
-            num = den = 1; /* cannot be: it was a multiple of that pack */
-        if (num != den) {
+        bool told = multiply(&num, &den, m->num, m->den, m->each_den, m->each_num);
+        if (told && num != den) {
             put_part(out, &first, number(num, den), "", "");
             bpi_text_put(out, " x ");
         }
-        put_amount(out, m, m->each_num, m->each_den);
+        /* How many is past what can be held: all of it as one, "1.25 kg can". */
+        put_amount(out, m, told ? m->each_num : m->num, told ? m->each_den : m->den);
         bpi_text_f(out, "%s%s", m->word[0] ? " " : "", m->word);
     } else if (m->dimension == BPI_COUNT) {
         bool first = true;

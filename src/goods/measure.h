@@ -32,6 +32,9 @@ typedef struct bpi_measure {
  * *out is kept. */
 bool bpi_measure_of(bpi_measure *out, const bpi_quantity *q);
 
+/* The same of a quantity that is not in packs, which always fits. */
+void bpi_measure_of_plain(bpi_measure *out, const bpi_quantity *q);
+
 /* Multiply by num/den, both above 0. false: larger than can be held, *m is kept. */
 bool bpi_measure_scale(bpi_measure *m, uint32_t num, uint32_t den);
 

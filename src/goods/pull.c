@@ -81,11 +81,10 @@ static bool also_by_weight(const pull *p, const bpi_ingredient *in)
 
 static bool same_weight(const bpi_weight *a, const bpi_weight *b)
 {
-    bpi_measure x, y;
-    if (!bpi_measure_of(&x, &a->measure))
-        return false;
-    y = x;
-    return bpi_measure_weigh(&x, a) && bpi_measure_weigh(&y, b) && x.num == y.num && x.den == y.den;
+    bpi_measure by_a, by_b;
+    bpi_measure_of_plain(&by_a, &a->mass);
+    bpi_measure_of_plain(&by_b, &a->measure);
+    return bpi_measure_weigh(&by_b, b) && by_a.num == by_b.num && by_a.den == by_b.den;
 }
 
 /* "1 cup = 125 g (USDA SR28 20081)" */
@@ -93,8 +92,8 @@ static void note_weight(bpi_text *notes, const bpi_weight *w)
 {
     bpi_measure measure, mass;
     bpi_text t = BPI_TEXT_EMPTY;
-    if (!bpi_measure_of(&measure, &w->measure) || !bpi_measure_of(&mass, &w->mass))
-        return;
+    bpi_measure_of_plain(&measure, &w->measure);
+    bpi_measure_of_plain(&mass, &w->mass);
     bpi_measure_put(&t, &measure);
     bpi_text_put(&t, " = ");
     bpi_measure_put(&t, &mass);

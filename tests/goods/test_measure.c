@@ -186,6 +186,9 @@ static const struct {
     {"9.95 g", 1, 1, "10 g"},
     {"1 g", 1, 20, "50 mg"},
     {"1 ml", 1, 3, "0.4 ml"},
+    {"1.23 kg", 1, 1, "1.23 kg"},
+    {"1234 g", 1, 1, "1.234 kg"},
+    {"1005 ml", 1, 1, "1.005 l"},
     {"3", 1, 1, "3"},
     {"3", 1, 2, "1 1/2"},
     {"1 bunch", 3, 2, "1 1/2 bunches"},
@@ -273,6 +276,158 @@ START_TEST(what_cannot_be_held_is_refused)
 }
 END_TEST
 
+/* Fractions over primes of 32 bits: whichever product passes 64 bits, both sides stay as they were. */
+START_TEST(sums_past_what_can_be_held_are_refused)
+{
+    enum { P = INT32_MAX }; /* a prime, as are 4294967291 and 4294967279 */
+    static const int64_t BIG = INT64_MAX, Q = 4294967291, R = 4294967279;
+    static const struct {
+        int64_t num, den, more, by;
+    } rows[] = {
+        {BIG, 1, 1, P},   /* BIG * P      */
+        {1, P, BIG, 1},   /* P * BIG      */
+        {BIG, 1, BIG, 1}, /* BIG + BIG    */
+        {1, Q, 1, R},     /* over Q * R   */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bpi_measure a = {.dimension = BPI_MASS, .word = "", .num = rows[i].num, .den = rows[i].den};
+        bpi_measure b = {.dimension = BPI_MASS, .word = "", .num = rows[i].more, .den = rows[i].by};
+        bpi_measure sum = a, need = a, there = b;
+        ck_assert_msg(!bpi_measure_add(&sum, &b), "row %zu", i);
+        ck_assert(sum.num == a.num && sum.den == a.den);
+        if (rows[i].by == rows[i].den) /* a difference of these is held */
+            continue;
+        ck_assert(bpi_measure_take(&need, &there)); /* all is still needed */
+        ck_assert(need.num == a.num && need.den == a.den);
+        ck_assert(there.num == b.num && there.den == b.den);
+    }
+    bpi_measure tiny = measure("0.0001 tsp");
+    ck_assert(bpi_measure_scale(&tiny, 1, 4294967291u));
+    bpi_measure before = tiny;
+    ck_assert(!bpi_measure_scale(&tiny, 1, 4294967279u));
+    ck_assert(tiny.num == before.num && tiny.den == before.den);
+}
+END_TEST
+
+/* 500 g of 500 g: nothing is needed, and nothing is left. */
+START_TEST(what_is_there_is_taken_off_exactly)
+{
+    static const struct {
+        const char *need, *there;
+        bool more;
+        const char *needed, *left;
+    } rows[] = {
+        {"500 g", "500 g", false, "", ""},
+        {"1 cup", "4 tbsp", true, "3/4 cup", ""},
+        {"1/3 cup", "1/2 cup", false, "", "2 tbsp + 2 tsp"},
+        {"2 x 400 g can", "1 x 400 g can", true, "400 g can", ""},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bpi_measure need = measure(rows[i].need), there = measure(rows[i].there);
+        ck_assert(bpi_measure_take(&need, &there) == rows[i].more);
+        if (rows[i].more)
+            ck_assert_str_eq(print(&need), rows[i].needed);
+        else
+            ck_assert(need.num == 0 && need.den == 1);
+        if (rows[i].left[0])
+            ck_assert_str_eq(print(&there), rows[i].left);
+        else
+            ck_assert(there.num == 0 && there.den == 1);
+    }
+}
+END_TEST
+
+/* What no spoon or mark can be worked out for is printed all the same, and not a bit less: customary
+ * amounts as metric ones, fractions as whole pieces, packs whose number cannot be held as one. */
+START_TEST(what_is_past_marks_is_printed_in_full)
+{
+#define MOST INT64_C(9223372036854775783)
+#define PART INT64_C(10000000019)
+    static const struct {
+        bpi_measure m;
+        const char *printed;
+    } rows[] = {
+        /* a prime of 63 bits: eight or 32 times that cannot be held */
+        {{.dimension = BPI_MASS, .customary = true, .word = "", .num = MOST, .den = 1},
+         "9223372036.855 kg"},
+        {{.dimension = BPI_VOLUME, .customary = true, .word = "", .num = MOST, .den = 1},
+         "9223372036.855 l"},
+        /* a little over a millionth, in parts of an ounce and of a spoon that pass 60 bits */
+        {{.dimension = BPI_MASS, .customary = true, .word = "", .num = PART + 4, .den = PART},
+         "1 mg"},
+        {{.dimension = BPI_VOLUME, .customary = true, .word = "", .num = PART + 4, .den = PART},
+         "0.1 ml"},
+        {{.dimension = BPI_COUNT, .word = "egg", .num = 7, .den = INT64_MAX / 2}, "1 egg"},
+        {{.dimension = BPI_MASS,
+          .word = "can",
+          .num = INT64_C(2000000000),
+          .den = INT64_C(4611686018427387847), /* over a prime: times 400 g that passes 64 bits */
+          .each_num = INT64_C(400000001),
+          .each_den = 1},
+         "1 mg can"},
+    };
+#undef MOST
+#undef PART
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_str_eq(print(&rows[i].m), rows[i].printed);
+    /* How many packs it takes cannot be held either: it is left to judge. */
+    bpi_measure need = rows[0].m, pack = {.dimension = BPI_MASS, .word = "", .num = 1, .den = 3};
+    ck_assert_int_eq(bpi_measure_packs(&need, &pack), 0);
+}
+END_TEST
+
+/* A count of the very same number may still be another fraction of a pack. */
+START_TEST(packs_of_another_size_are_not_alike)
+{
+    bpi_measure can = measure("400 g can"), third = measure("400/3 g can");
+    ck_assert(can.each_num == third.each_num && can.each_den != third.each_den);
+    ck_assert(!bpi_measure_alike(&can, &third));
+    bpi_text t = BPI_TEXT_EMPTY;
+    third.den = 1; /* three of them */
+    bpi_measure_put_packs(&t, 2, &third);
+    ck_assert_str_eq(t.s, "2 x (3 x 134 g can)");
+    bpi_text_release(&t);
+}
+END_TEST
+
+/* By the stated weight, and only of what is measured as it says. */
+START_TEST(a_weight_makes_a_mass_of_its_own_measure)
+{
+    static const struct {
+        const char *weight, *amount, *mass; /* NULL: refused */
+    } rows[] = {
+        {"1 cup = 125 g", "2 cup", "9 oz"},   /* 250 g = 8.82 oz, past 3/4 */
+        {"1 cup = 125 g", "400 ml", "212 g"}, /* 400 / 236.588 x 125 = 211.3 */
+        {"1 clove = 3 g", "5 cloves", "15 g"},
+        {"1 clove = 3 g", "1 cup", NULL},
+        {"1 cup = 125 g", "2 x 1 cup", NULL}, /* in packs */
+        {"", "1 cup", NULL},                  /* none is stated */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bpi_weight w = {.number = NULL};
+        bpi_fault f;
+        if (rows[i].weight[0])
+            ck_assert(bpi_weight_read(&w, rows[i].weight, strlen(rows[i].weight), &f));
+        bpi_measure m = measure(rows[i].amount), before = m;
+        ck_assert_msg(bpi_measure_weigh(&m, &w) == (rows[i].mass != NULL), "row %zu", i);
+        if (rows[i].mass)
+            ck_assert_str_eq(print(&m), rows[i].mass);
+        else
+            ck_assert(m.dimension == before.dimension && m.num == before.num &&
+                      m.den == before.den);
+    }
+    /* Larger than can be held, by the measure and by the mass. */
+    bpi_weight w = {.number = NULL};
+    bpi_fault f;
+    ck_assert(bpi_weight_read(&w, "0.0001 ml = 99999 kg", 20, &f));
+    bpi_measure m = {.dimension = BPI_VOLUME, .word = "", .num = INT64_MAX, .den = 1};
+    ck_assert(!bpi_measure_weigh(&m, &w));
+    m.den = INT64_MAX - 1;
+    ck_assert(!bpi_measure_weigh(&m, &w));
+    ck_assert(m.dimension == BPI_VOLUME && m.num == INT64_MAX && m.den == INT64_MAX - 1);
+}
+END_TEST
+
 START_TEST(packs_are_rounded_up_to_whole_ones)
 {
     static const struct {
@@ -292,7 +447,11 @@ START_TEST(packs_are_rounded_up_to_whole_ones)
         {"1 cup", "500 g bag", 0, NULL},
         {"2 x 400 g can", "800 g can", 0, NULL},
         {"3", "1 bunch", 0, NULL},
+        {"3 knob", "1 lump", 0, NULL}, /* two words of the show's own */
+        {"800 g", "2 x 400 g can", 1, "1 x (2 x 400 g can)"},
+        {"2 x 400 g can", "1 kg", 1, "1 x 1 kg"},
         {"", "500 g", 0, NULL},
+        {"", "", 0, NULL},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         bpi_measure need = measure(rows[i].need), pack = measure(rows[i].pack);
@@ -446,6 +605,11 @@ Suite *suite_goods_measure(void)
     tcase_add_test(c, thirds_and_spoons_do_not_drift);
     tcase_add_test(c, what_cannot_be_held_is_refused);
     tcase_add_test(c, packs_are_rounded_up_to_whole_ones);
+    tcase_add_test(c, sums_past_what_can_be_held_are_refused);
+    tcase_add_test(c, what_is_there_is_taken_off_exactly);
+    tcase_add_test(c, what_is_past_marks_is_printed_in_full);
+    tcase_add_test(c, packs_of_another_size_are_not_alike);
+    tcase_add_test(c, a_weight_makes_a_mass_of_its_own_measure);
     tcase_add_loop_test(c, twice_the_small_column_prints_as_the_large_one, 0, ROWS(cards));
     tcase_add_test(c, printing_never_leaves_a_cook_short);
     suite_add_tcase(s, c);

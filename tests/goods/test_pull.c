@@ -181,6 +181,62 @@ START_TEST(two_weights_of_one_item_are_left_to_judge)
     ck_assert(bpi_weight_read(&finish[1].weighs, "1/2 cup = 120 g", 15, &fault)); /* is the same */
     ck_assert_str_eq(list(&box, 1, NULL, 0),
                      "F yogurt|1 cup = 240 g|fridge|2 cups|1 x 500 g tub|A1|\n");
+    ck_assert(
+        bpi_weight_read(&finish[1].weighs, "1 pot = 240 g", 13, &fault)); /* says nothing of cups */
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F yogurt||fridge|2 cups|packs of 500 g tub, judge how many|A1|\n");
+    simmer[0] = food("1 cup", "yogurt", "", "fridge", "500 g tub");
+    ck_assert(bpi_weight_read(&simmer[0].weighs, "1 cup = 250 g", 13, &fault));
+    const bpi_pull_box three = {"A1", 0, {1, 1}, 6}; /* once two differ, no third makes up for it */
+    soup[1].ingredients = 1;
+    ck_assert_str_eq(list(&three, 1, NULL, 0),
+                     "F yogurt||fridge|3 cups|packs of 500 g tub, judge how many|A1|\n");
+    ck_assert(
+        bpi_weight_read(&finish[0].weighs, "1 cup = 1 kg", 12, &fault)); /* three times as much */
+    ck_assert(bpi_weight_read(&finish[1].weighs, "3 cup = 1 kg", 12, &fault));
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F yogurt||fridge|2 cups|packs of 500 g tub, judge how many|A1|\n");
+    finish[1].weighs = (bpi_weight){.number = NULL}; /* one says nothing: nor does the line */
+    ck_assert_str_eq(list(&box, 1, NULL, 0),
+                     "F yogurt||fridge|2 cups|packs of 500 g tub, judge how many|A1|\n");
+}
+END_TEST
+
+/* A weight helps only where it is one of what is asked for, and packs are sold by weight. */
+START_TEST(a_weight_of_something_else_does_not_help)
+{
+    static const struct {
+        const char *weighs, *amount, *pack, *line;
+    } rows[] = {
+        {"1 clove = 3 g", "10 cloves", "50 g net", "30 g: 1 net"},
+        {"1 clove = 3 g", "1 cup", "50 g net", "a cup"},
+        {"1 clove = 3 g", "10 cloves", "100 ml jar", "a jar"},
+    };
+    static const char *const want[] = {
+        "F garlic|1 clove = 3 g|market|10 cloves|1 x 50 g net|A1|\n",
+        "F garlic||market|1 cup|packs of 50 g net, judge how many|A1|\n",
+        "F garlic||market|10 cloves|packs of 100 ml jar, judge how many|A1|\n",
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        lay_out();
+        chop[0] = food(rows[i].amount, "garlic", "", "market", rows[i].pack);
+        ck_assert(bpi_weight_read(&chop[0].weighs, rows[i].weighs, strlen(rows[i].weighs), &fault));
+        soup[0].ingredients = 1;
+        const bpi_pull_box box = {"A1", 0, {1, 1}, 1};
+        ck_assert_msg(strcmp(list(&box, 1, NULL, 0), want[i]) == 0, "%s", rows[i].line);
+    }
+    /* Grams of it stand in the bread, but not a cup of it can be weighed; nor are bags a weight. */
+    static const char *const other[] = {"20 g", "20 g bag", "2 x 20 g"};
+    for (size_t i = 0; i < 3; i++) {
+        lay_out();
+        chop[0] = food(i ? "10 cloves" : "1 cup", "garlic", "", "market", "");
+        ck_assert(bpi_weight_read(&chop[0].weighs, "1 clove = 3 g", 13, &fault));
+        bake[0] = food(other[i], "garlic", "", "market", "");
+        const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 1}, {"B1", 1, {1, 1}, 1}};
+        const char *text = list(box, 2, NULL, 0);
+        ck_assert_ptr_nonnull(strstr(text, i ? "F garlic||market|10 cloves||A1|\n"
+                                             : "F garlic||market|1 cup||A1|\n"));
+    }
 }
 END_TEST
 
@@ -199,6 +255,67 @@ START_TEST(what_cannot_be_added_stays_two_lines)
     ck_assert_ptr_nonnull(strstr(text, "F onion||market|1||A1|\n"));
     ck_assert_ptr_nonnull(
         strstr(text, "F onion||garden|1 1/2|2|B1|\n")); /* whole ones are bought */
+}
+END_TEST
+
+/* 1/P + 1/Q of an onion, P and Q primes of 32 bits: over one denominator that passes 64 bits. */
+START_TEST(a_sum_that_cannot_be_held_stays_two_lines)
+{
+    lay_out();
+    const bpi_pull_box box[] = {{"A1", 0, {1, 4294967291u}, 1}, {"A2", 0, {1, 4294967279u}, 1}};
+    const char *text = list(box, 2, NULL, 0);
+    ck_assert_ptr_nonnull(strstr(text, "F onion||market|1/8|1|A1|\n"));
+    ck_assert_ptr_nonnull(strstr(text, "F onion||market|1/8|1|A2|\n"));
+}
+END_TEST
+
+/* An item that stands in two aisles is fetched from both; a pack is joined to the very same alone. */
+START_TEST(aisles_and_packs_keep_lines_apart)
+{
+    static const struct {
+        const char *aisle[2], *pack[2];
+        bool one;
+    } rows[] = {
+        {{"oils", "oils"}, {"1 l", "1 l"}, true},
+        {{"oils", "sale"}, {"1 l", "1 l"}, false},
+        {{"oils", "oils"}, {"1 l", "500 ml"}, false},
+        {{"oils", "oils"}, {"1 l", "1/3 l"}, false}, /* 1/3 of the same number */
+        {{"oils", "oils"}, {"1 l", "1 lb"}, false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        lay_out();
+        for (uint32_t k = 0; k < 2; k++) {
+            finish[k] = food("200 ml", "olive oil", "", "dry store", rows[i].pack[k]);
+            finish[k].aisle = rows[i].aisle[k];
+        }
+        const bpi_pull_box box = {"A1", 0, {1, 1}, 4};
+        const bp_good *good = NULL;
+        uint32_t n = 0;
+        ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, &box, 1, NULL, 0, NULL, &errs),
+                         BP_OK);
+        ck_assert_uint_eq(n, rows[i].one ? 1 : 2);
+        ck_assert_str_eq(good[0].need, rows[i].one ? "400 ml" : "200 ml");
+    }
+}
+END_TEST
+
+/* The same three items in every order of the show: aisles by name, then what has none. */
+START_TEST(what_has_no_aisle_stands_behind_the_aisles)
+{
+    static const char *const aisles[] = {"", "onions", "roots"};
+    static const uint32_t orders[][3] = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2},
+                                         {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
+    for (size_t o = 0; o < sizeof orders / sizeof *orders; o++) {
+        lay_out();
+        for (uint32_t i = 0; i < 3; i++) {
+            simmer[i] = food("1", aisles[orders[o][i]], "", "market", "");
+            simmer[i].aisle = aisles[orders[o][i]];
+        }
+        const bpi_pull_box box = {"A1", 0, {1, 1}, 2};
+        ck_assert_str_eq(list(&box, 1, NULL, 0), "F onions||market|1||A1|\n"
+                                                 "F roots||market|1||A1|\n"
+                                                 "F ||market|1||A1|\n");
+    }
 }
 END_TEST
 
@@ -299,6 +416,52 @@ START_TEST(a_pantry_is_used_once)
 }
 END_TEST
 
+/* By hand: one onion is there, the garden's line takes it of its 1 1/2, nothing is left for the market's.
+ * Yogurt, 1 cup of 240 g: 90 g and half a cup are there; what the half is worth in grams is left to
+ * judge, for by then grams are bought. Salt is asked for without an amount, and some is there. */
+START_TEST(what_is_at_hand_is_told_as_it_is)
+{
+    lay_out();
+    bake[2] = food("1 1/2", "onion", "", "garden", "");
+    finish[0] = food("1 cup", "yogurt", "", "fridge", "");
+    ck_assert(bpi_weight_read(&finish[0].weighs, "1 cup = 240 g", 13, &fault));
+    simmer[0] = food("2 cloves", "garlic", "", "market", "");
+    ck_assert(bpi_weight_read(&simmer[0].weighs, "1 cup = 136 g", 13, &fault));
+    chop[0] = food("1 egg", "eggs", "", "market", "");
+    ck_assert(bpi_weight_read(&chop[0].weighs, "1 egg = 50 g", 12, &fault));
+    put_at_hand(0, "onion", "1");
+    put_at_hand(1, "yogurt", "90 g");
+    put_at_hand(2, "yogurt", "1/2 cup");
+    put_at_hand(3, "salt", "100 g");
+    put_at_hand(4, "garlic", "20 g");
+    put_at_hand(5, "eggs", "2 x 30 g");
+    const bpi_pull_box box[] = {{"A1", 0, {1, 1}, 7}, {"B1", 1, {1, 1}, 1}};
+    static const struct {
+        const char *item, *from, *have, *buy;
+    } want[] = {
+        {"onion", "garden", "1", "1"}, /* half a one: a whole one is bought */
+        {"onion", "market", "", ""},
+        {"yogurt", "fridge", "90 g + 1/2 cup, judge for how much", "5 1/3 oz"},
+        {"salt", "", "at hand", "nothing"},
+        {"garlic", "market", "20 g, judge for how much",
+         "2 cloves"}, /* cups say nothing of cloves */
+        {"eggs", "market", "2 x 30 g, judge for how much", "1 egg"}, /* nor grams of packs */
+    };
+    const bp_good *good = NULL;
+    uint32_t n = 0, seen = 0;
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, 2, NULL, 0, NULL, &errs), BP_OK);
+    for (uint32_t i = 0; i < n; i++)
+        for (size_t k = 0; k < sizeof want / sizeof *want; k++)
+            if (strcmp(good[i].item, want[k].item) == 0 &&
+                strcmp(good[i].from, want[k].from) == 0) {
+                ck_assert_str_eq(good[i].have, want[k].have);
+                ck_assert_str_eq(good[i].buy, want[k].buy);
+                seen++;
+            }
+    ck_assert_uint_eq(seen, sizeof want / sizeof *want);
+}
+END_TEST
+
 START_TEST(aisles_group_and_substitutes_go_with_the_line)
 {
     lay_out();
@@ -371,6 +534,21 @@ START_TEST(vessels_are_counted_at_their_busiest)
 }
 END_TEST
 
+/* The busiest moment is the first of those that are as busy, in whatever order uses are listed. A code
+ * is not found within another. */
+START_TEST(the_first_busiest_moment_is_told)
+{
+    lay_out();
+    const bpi_pull_use use[] = {{2, 30, 40, "A10 B1"}, {2, 10, 20, "A10"}, {2, 50, 60, "BA1 A1B"}};
+    const bpi_pull_box box[] = {{"A1", 1, {1, 1}, 0}, {"B1", 1, {1, 1}, 0}};
+    int64_t at = 0;
+    ck_assert_uint_eq(bpi_gear_most(2, use, 3, &at), 1);
+    ck_assert_int_eq(at, 10);
+    ck_assert_uint_eq(bpi_gear_most(2, use, 3, NULL), 1);
+    ck_assert_str_eq(list(box, 2, use, 3), "V tray|40 cm||1||B1|\n");
+}
+END_TEST
+
 START_TEST(an_amount_that_cannot_be_scaled_is_an_error_at_its_place)
 {
     lay_out();
@@ -388,20 +566,62 @@ START_TEST(an_amount_that_cannot_be_scaled_is_an_error_at_its_place)
 }
 END_TEST
 
+/* An amount, a pack and what is at hand, each in packs that hold more than can be counted. */
+START_TEST(packs_past_what_can_be_held_are_an_error_at_their_place)
+{
+    static const char all[] = "997 x 99999.9999 gallon";
+    static const char *const wrong[] = {"the amount of carrots is too large to be scaled",
+                                        "the amount of carrots is too large to be scaled",
+                                        "the amount of carrots at hand is too large"};
+    for (size_t i = 0; i < 3; i++) {
+        lay_out();
+        errs = (bp_errors){0};
+        chop[0] = food(i == 0 ? all : "1 l", "carrots", "", "", i == 1 ? all : "");
+        chop[0].where = (bpi_where){"s.json", "/x", 7, 9};
+        put_at_hand(0, "carrots", i == 2 ? all : "1 l");
+        pantry[0].where = (bpi_where){"s.json", "/pantry/0", 7, 3};
+        const bpi_pull_box box = {"A1", 0, {1, 1}, 1};
+        const bp_good *good = (const bp_good *)&box;
+        uint32_t n = 9;
+        ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, &box, 1, NULL, 0, NULL, &errs),
+                         BP_ERANGE);
+        ck_assert_ptr_null(good);
+        ck_assert_uint_eq(errs.item[0].line, 7);
+        ck_assert_str_eq(errs.item[0].wrong, wrong[i]);
+    }
+}
+END_TEST
+
 START_TEST(every_request_for_memory_may_fail)
 {
+    static const bpi_supply supply[] = {
+        {.item = "side towel", .from = "linen", .count = 4, .per = BPI_PER_COOK},
+        {.item = "lid", .from = "", .count = 1, .per = BPI_PER_CONTAINER},
+    };
     lay_out();
+    show.supply = supply;
+    show.supplies = 2;
+    chop[1].instead = "2 leeks, or what else of the kind there is that day";
+    finish[0] = food("1 cup", "yogurt", "", "fridge", "500 g tub");
+    ck_assert(bpi_weight_read(&finish[0].weighs, "1 cup = 240 g", 13, &fault));
+    put_at_hand(0, "yogurt", "90 g");
     const bpi_pull_box box[] = {{"A1", 0, {1, 2}, 7}, {"B1", 1, {1, 1}, 1}};
-    const bpi_pull_use use[] = {{1, 0, 1, "A1"}, {0, 0, 1, "B1"}};
+    const bpi_pull_use use[] = {{1, 0, 1, "A1"}, {0, 0, 1, "B1"}, {BPI_PULL_BOWL, 0, 1, "A1"}};
     bool fired = true;
-    for (long k = 0; fired; k++) {
+    uint32_t boxes = 2;
+    for (long k = 0; fired || boxes; k++) {
         ck_assert_int_lt(k, 2000);
+        if (!fired) { /* once more without food: then a supply opens the list */
+            boxes = 0;
+            k = 0;
+        }
         bpi_arena *a = bpi_arena_new();
         const bp_good *good = NULL;
         uint32_t n = 0;
         errs = (bp_errors){0};
         bpi_mem_fail_at(k, 0);
-        bp_code rc = bpi_pull_make(&good, &n, a, &show, box, 2, use, 2, &full_day, &errs);
+        bp_code rc =
+            bpi_pull_make(&good, &n, a, &show, box, boxes, use, boxes ? 3 : 0, &full_day, &errs);
         fired = bpi_mem_failed();
         bpi_mem_fail_at(-1, 0);
         ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
@@ -427,6 +647,10 @@ START_TEST(a_line_for_a_cook_keeps_the_words_of_the_show)
     bpi_ingredient large = food("99999.9999 lb", "carrots", "", "", "");
     bpi_entry_put(&t, &large, (bpi_ratio){UINT32_MAX, 1});
     ck_assert_str_eq(t.s, "4294967295/1 x 99999.9999 lb carrots");
+    bpi_text_reset(&t);
+    large = food("997 x 99999.9999 gallon", "stock", "", "", "");
+    bpi_entry_put(&t, &large, (bpi_ratio){3, 2});
+    ck_assert_str_eq(t.s, "3/2 x 997 x 99999.9999 gallon stock");
     bpi_text_release(&t);
 }
 END_TEST
@@ -459,12 +683,19 @@ Suite *suite_goods_pull(void)
     tcase_add_test(c, steps_done_on_air_bring_their_ingredients);
     tcase_add_test(c, what_cannot_be_added_stays_two_lines);
     tcase_add_test(c, notes_and_packs_join_on_one_line);
+    tcase_add_test(c, a_sum_that_cannot_be_held_stays_two_lines);
+    tcase_add_test(c, aisles_and_packs_keep_lines_apart);
+    tcase_add_test(c, what_has_no_aisle_stands_behind_the_aisles);
+    tcase_add_test(c, a_weight_of_something_else_does_not_help);
     tcase_add_test(c, what_is_at_hand_is_not_bought);
     tcase_add_test(c, a_pantry_is_used_once);
+    tcase_add_test(c, what_is_at_hand_is_told_as_it_is);
     tcase_add_test(c, aisles_group_and_substitutes_go_with_the_line);
     tcase_add_test(c, supplies_are_counted_from_the_day);
     tcase_add_test(c, vessels_are_counted_at_their_busiest);
+    tcase_add_test(c, the_first_busiest_moment_is_told);
     tcase_add_test(c, an_amount_that_cannot_be_scaled_is_an_error_at_its_place);
+    tcase_add_test(c, packs_past_what_can_be_held_are_an_error_at_their_place);
     tcase_add_test(c, every_request_for_memory_may_fail);
     tcase_add_test(c, a_line_for_a_cook_keeps_the_words_of_the_show);
     tcase_add_test(c, sizes_are_added_exactly);
