@@ -215,6 +215,12 @@ static bp_code limit_swaps(const maker *m)
         "this show needs %u containers; at most %d are planned", swaps, BPI_MAX_SWAPS);
 }
 
+int64_t bpi_live_end(const bpi_show *show, const bpi_air *air)
+{
+    const bpi_segment *seg = &show->segment[air->segment];
+    return air->at + seg->slot + seg->floats;
+}
+
 bp_code bpi_live_make(bpi_live **out, bpi_arena *a, const bpi_show *show, bp_errors *errs)
 {
     *out = NULL;

@@ -53,7 +53,7 @@ typedef struct bpi_swap {
     uint32_t tease;      /* first tease of the segment that shows it; BPI_NO_INDEX: none      */
     int64_t set_by;      /* must stand on the set: hit, or tease, less the lead              */
     int64_t needed;      /* first moment on camera (tasting, spare: of what it is for)       */
-    int64_t last;        /* last moment on camera                                            */
+    int64_t last;        /* last moment on camera, if the hit comes as late as it may           */
     const char *why;     /* "the simmer takes 15 min, beat 3 gives it 40 s"                  */
     bpi_where where;     /* the beat, tease or dish that asks for it                         */
 } bpi_swap;
@@ -91,6 +91,9 @@ typedef struct bpi_live {
     const bpi_remedy *cure; /* each was tried: the beats fit; the kitchen was not asked */
     uint32_t cures;
 } bpi_live;
+
+/* When the slot of an appearance is over at the latest: its hit may come so much later as it floats. */
+int64_t bpi_live_end(const bpi_show *show, const bpi_air *air);
 
 /* Steps done or begun on air with the container, not ahead: what goes in then stands beside it. */
 uint64_t bpi_live_on_air(const bpi_air *air, const bpi_swap *swap);

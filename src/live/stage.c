@@ -93,7 +93,7 @@ static bpi_swap *add(maker *m, uint32_t dish, bpi_role role, uint64_t steps)
     s->first_beat = s->last_beat = s->tease = BPI_NO_INDEX;
     s->set_by = m->air->at - lead_of(m, dish);
     s->needed = m->air->at;
-    s->last = m->air->at + m->segment->slot;
+    s->last = bpi_live_end(m->show, m->air);
     s->why = why;
     s->where = d->where;
     return s;
@@ -114,7 +114,7 @@ static bool needed_by(const maker *m, bpi_swap *s, uint64_t beats)
         }
         s->beats |= UINT64_C(1) << i;
         s->last_beat = i;
-        s->last = f->from + f->length;
+        s->last = f->from + f->length + m->segment->floats;
         any = true;
     }
     return any;
@@ -260,7 +260,7 @@ static bool add_taste(maker *m, uint32_t dish)
     s->size = bpi_stage_quarters(portions, r->serves);
     s->portions = portions;
     if (!needed_by(m, s, beats))
-        s->needed = s->last; /* after the slot */
+        s->needed = m->air->at + m->segment->slot; /* after it */
     return true;
 }
 
@@ -298,7 +298,7 @@ static bool add_spares(maker *m, uint32_t dish, bpi_stage stage, uint32_t number
             return false;
     }
     const bpi_swap raw = {
-        .dish = dish, .needed = m->air->at, .last = m->air->at + m->segment->slot};
+        .dish = dish, .needed = m->air->at, .last = bpi_live_end(m->show, m->air)};
     return states > 0 || stage != BPI_RAW || add_spare(m, &raw, number);
 }
 

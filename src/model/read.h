@@ -133,12 +133,16 @@ bpi_member_read bpi_read_safety;    /* bpi_show     */
 bpi_member_read bpi_read_pantry;    /* bpi_show     */
 bpi_member_read bpi_read_supplies;  /* bpi_show     */
 bpi_member_read bpi_read_nutrition; /* bpi_recipe   */
+bpi_member_read bpi_read_hits;      /* bpi_segment  */
+bpi_member_read bpi_read_teases;    /* bpi_segment, after its dishes, slot, float */
 bpi_member_read bpi_read_beats;     /* bpi_segment, after its dishes, stations, cameras */
 bpi_member_read bpi_read_graphics;  /* bpi_beat     */
 
 /* Index of the dish that a text names, of the segment that is being read; BPI_NO_INDEX: none, and a
  * mistake was added, which begins with `prefix`. */
 uint32_t bpi_read_dish(bpi_reader *r, const bpi_node *v, const char *prefix, const char *segment);
+/* Two segments, or two hits of one, cannot be on air at once, however late they come. */
+void bpi_check_air(bpi_reader *r, const bpi_segment *a, const bpi_segment *b);
 /* "answers" of a recipe or a segment. */
 const bpi_answer *bpi_read_answers(bpi_reader *r, uint32_t *n, const bpi_node *v);
 /* "claims" of a beat whose dish has been read. */

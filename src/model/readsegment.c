@@ -1,6 +1,6 @@
 /* src/model/readsegment.c - what is on air.
  *
- * Owns     "segments" of a show file: dishes, stations, hits, teases, who eats.
+ * Owns     "segments" of a show file: dishes, stations, cameras, who eats.
  * May use  base/, model/read; kitchen and recipes have been read.
  */
 #include "model/read.h"
@@ -140,79 +140,6 @@ static void read_cameras(bpi_reader *r, void *into, const bpi_node *v, const bpi
     }
 }
 
-/* ---- hits and teases ------------------------------------------------------------------------ */
-
-static void read_hits(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
-{
-    bpi_segment *seg = into;
-    bpi_hit *list = NULL;
-    if (v->kind != BPI_ARRAY) {
-        list = BPI_TAKE(r->a, 1, bpi_hit);
-        if (!list) {
-            bpi_read_no_memory(r);
-            return;
-        }
-        *list = (bpi_hit){bpi_read_moment(r, v, m->name), v->at};
-        seg->hit = list;
-        seg->hits = 1;
-        return;
-    }
-    list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_HITS, bpi_hit, &seg->hits);
-    seg->hit = list;
-    for (const bpi_node *e = v->first; e && list; e = e->next) {
-        bpi_hit *h = &list[e->index];
-        *h = (bpi_hit){bpi_read_moment(r, e, m->name), e->at};
-        if (e->index && h->at != BPI_NO_TIME && h[-1].at != BPI_NO_TIME && h->at <= h[-1].at)
-            bpi_read_wrong(r, BP_EVALUE, e->at, "write the hits in time order",
-                           "this hit is not after the one before it");
-    }
-}
-
-static void check_tease(bpi_reader *r, const bpi_segment *seg, const bpi_tease *t)
-{
-    bool before = t->at == BPI_NO_TIME || seg->hits == 0;
-    for (uint32_t i = 0; i < seg->hits && !before; i++) {
-        int64_t hit = seg->hit[i].at;
-        if (hit == BPI_NO_TIME)
-            return;
-        if (t->at >= hit && t->at < hit + seg->slot) {
-            bpi_read_wrong(r, BP_EVALUE, t->where, "write a time before the hit",
-                           "the tease falls into the slot of segment \"%s\"", seg->id);
-            return;
-        }
-        before = t->at < hit;
-        if (before && t->at + t->length > hit)
-            bpi_read_wrong(r, BP_EVALUE, t->where, "begin it earlier, or make it shorter",
-                           "the tease runs into the hit of segment \"%s\"", seg->id);
-    }
-    if (!before)
-        bpi_read_wrong(r, BP_EVALUE, t->where, "write a time before the hit",
-                       "the tease comes after the last hit of segment \"%s\"", seg->id);
-}
-
-static void read_teases(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
-{
-    static const bpi_member members[] = {
-        {"at", bpi_read_clock, offsetof(bpi_tease, at), "\"at\": \"08:11:30\"", 0, 0,
-         offsetof(bpi_tease, where), NULL},
-        {"length", bpi_read_span_member, offsetof(bpi_tease, length), "\"length\": \"10 s\"", 1,
-         600, 0, NULL},
-        {"dish", NULL, 0, "\"dish\": \"soup\"", 0, 0, 0, NULL},
-    };
-    bpi_segment *seg = into;
-    bpi_tease *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_tease, &seg->teases);
-    seg->tease = list;
-    for (const bpi_node *e = v->first; e && list; e = e->next) {
-        bpi_tease *t = &list[e->index];
-        *t = (bpi_tease){.at = BPI_NO_TIME, .where = e->at};
-        bpi_read_object(r, t, e, "a tease", BPI_MEMBERS(members));
-        const bpi_node *dish = bpi_node_member(e, "dish");
-        if (dish)
-            t->dish = bpi_read_dish(r, dish, "a tease shows dish", seg->id);
-        check_tease(r, seg, t);
-    }
-}
-
 /* ---- hosts and tasters ---------------------------------------------------------------------- */
 
 /* A name, or {"name": "Ana", "allergies": ["milk"]}. */
@@ -285,11 +212,13 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
          "\"title\": \"Two bowls for a cold morning\"", 1, WORDS, 0, NULL},
         {"slot", bpi_read_slot_member, offsetof(bpi_segment, slot), "\"slot\": \"4:25\"", 10,
          2 * HOUR, offsetof(bpi_segment, slot_where), NULL},
-        {"hit", read_hits, 0, "\"hit\": \"08:24\"", 0, 0, 0, NULL},
+        {"hit", bpi_read_hits, 0, "\"hit\": \"08:24\"", 0, 0, 0, NULL},
         {"lead", bpi_read_span_member, offsetof(bpi_segment, lead), NULL, 0, 4 * HOUR,
          offsetof(bpi_segment, lead_where), NULL},
         {"reset", bpi_read_span_member, offsetof(bpi_segment, reset), NULL, 0, 4 * HOUR,
          offsetof(bpi_segment, reset_where), NULL},
+        {"float", bpi_read_span_member, offsetof(bpi_segment, floats), NULL, 0, 2 * HOUR,
+         offsetof(bpi_segment, floats_where), NULL},
         {"hands", bpi_read_count, offsetof(bpi_segment, hands), NULL, 0, BPI_MAX_COOKS,
          offsetof(bpi_segment, hands_where), NULL},
         {"pace", bpi_read_count, offsetof(bpi_segment, pace), NULL, 60, 300, 0, NULL},
@@ -300,7 +229,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"stations", read_stations, 0, NULL, 0, 0, 0, NULL},
         {"cameras", read_cameras, 0, NULL, 0, 0, 0, NULL},
         {"beats", bpi_read_beats, 0, NULL, 0, 0, 0, NULL},
-        {"teases", read_teases, 0, NULL, 0, 0, 0, NULL},
+        {"teases", bpi_read_teases, 0, NULL, 0, 0, 0, NULL},
         {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
         {"draft", read_draft, 0, NULL, 0, 0, 0, NULL},
     };
@@ -312,6 +241,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
                          .slot_where = node->at,
                          .lead_where = node->at,
                          .reset_where = node->at,
+                         .floats_where = node->at,
                          .hands_where = node->at};
     r->dish = r->beat = r->station = r->camera = (bpi_names){0};
     bpi_read_object(r, seg, node, "a segment", BPI_MEMBERS(members));
@@ -339,22 +269,6 @@ static void check_shown(bpi_reader *r, const bpi_segment *seg, const bpi_recipe 
     }
 }
 
-/* Two segments, or two hits of one, cannot be on air at once. */
-static void check_air(bpi_reader *r, const bpi_segment *a, const bpi_segment *b)
-{
-    for (uint32_t i = 0; i < a->hits; i++)
-        for (uint32_t k = 0; k < b->hits; k++) {
-            int64_t from = a->hit[i].at, other = b->hit[k].at;
-            if (from == BPI_NO_TIME || other == BPI_NO_TIME || (a == b && k <= i))
-                continue;
-            if (from == other || (from < other ? from + a->slot > other : other + b->slot > from))
-                bpi_read_wrong(r, BP_EVALUE, b->hit[k].where, "write times that are apart",
-                               a == b ? "segment \"%s\" is hit again while it is on air"
-                                      : "segment \"%s\" is on air together with segment \"%s\"",
-                               b->id, a->id);
-        }
-}
-
 void bpi_read_segments(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     bpi_show *show = into;
@@ -370,5 +284,5 @@ void bpi_read_segments(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
                 check_shown(r, &list[g], &show->recipe[list[g].dish[d].recipe]);
     for (uint32_t b = 0; b < show->segments; b++)
         for (uint32_t a = 0; a <= b; a++)
-            check_air(r, &list[a], &list[b]);
+            bpi_check_air(r, &list[a], &list[b]);
 }

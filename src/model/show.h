@@ -410,6 +410,7 @@ typedef struct bpi_segment {
     int64_t slot;   /* length on air                                                  */
     int64_t lead;   /* dressing lead before the hit; default 5 min                    */
     int64_t reset;  /* hands-on time to clear the set after it; default 3 min         */
+    int64_t floats; /* each hit may come so much later than its time; default 0      */
     uint32_t hands; /* cooks who stand by on set, set-by to end of slot; default 0    */
     uint32_t pace;  /* spoken words a minute; default 150                             */
     const bpi_dish *dish;
@@ -430,7 +431,7 @@ typedef struct bpi_segment {
     const uint32_t *host_allergies, *taster_allergies; /* of each, bit sets, model/allergen.h */
     const bpi_answer *answer;
     uint32_t answers;
-    bpi_where where, slot_where, lead_where, reset_where, hands_where, stations_where;
+    bpi_where where, slot_where, lead_where, reset_where, floats_where, hands_where, stations_where;
 } bpi_segment;
 
 /* ---- at hand, and besides ------------------------------------------------------------------ */

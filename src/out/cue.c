@@ -84,13 +84,19 @@ static void draw_air_head(bpi_page *p, const bp_air *air)
     bpi_page_para(p, BPI_FONT_TITLE, air->title);
     p->y += 4;
     double x = put_figure(p, p->left, "Hit", bpi_fact_clock(a, p->plan, air->hit));
+    if (air->floats)
+        x = put_figure(p, x, "At the latest", bpi_fact_clock(a, p->plan, air->hit + air->floats));
     x = put_figure(p, x, "Slot", bpi_fact_minutes(a, air->slot));
     x = put_figure(p, x, "Out", bpi_fact_clock(a, p->plan, air->hit + air->slot));
     x = put_figure(p, x, "Set by", bpi_fact_clock(a, p->plan, air->set_by));
     const char *people = people_text(p, air);
+    if (p->right - x < 150) { /* too narrow to be read beside the figures */
+        p->y += 40;
+        x = p->left;
+    }
     double high = bpi_type_height(p->type, BPI_FONT_BODY, people, p->right - x);
     bpi_page_text(p, BPI_FONT_BODY, people, x, p->y, p->right - x, BPI_LEFT);
-    p->y += high > 40 ? high : 40;
+    p->y += high > 40 || x == p->left ? high : 40;
     for (uint32_t i = 0; i < air->teases.n; i++)
         draw_tease(p, &p->plan->tease[air->teases.first + i]);
     p->y += 6;

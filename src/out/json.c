@@ -127,6 +127,7 @@ static void put_air(scribe *s, const bp_air *a)
     MOMENT(s, a, hit);
     NUMBER(s, a, slot);
     MOMENT(s, a, set_by);
+    NUMBER(s, a, floats);
     FLAG(s, a, drafted);
     RANGE(s, a, beats);
     RANGE(s, a, teases);

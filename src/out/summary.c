@@ -191,6 +191,10 @@ static void put_airs(bpi_text *t, const bp_plan *plan)
         bpi_span_minutes(t, air->slot);
         if (air->hits > 1)
             bpi_text_f(t, ", hit %" PRIu32 " of %" PRIu32, air->hit_no, air->hits);
+        if (air->floats) {
+            bpi_text_put(t, ", may come until ");
+            put_clock(t, plan, air->hit + air->floats);
+        }
         bpi_text_put(t, ", on set by ");
         put_clock(t, plan, air->set_by);
         bpi_text_put(t, air->drafted ? "; beats drafted from the recipes\n" : "\n");

@@ -110,6 +110,10 @@ void bpi_tell_air(bpi_entry *e, const bp_plan *plan, const bpi_clock *clock, con
     put_late(&e->description, plan);
     bpi_text_put(&e->description, e->description.len ? "\nSlot: " : "Slot: ");
     bpi_span_minutes(&e->description, air->slot);
+    if (air->floats) {
+        bpi_text_put(&e->description, "\nMay come until: ");
+        bpi_clock_put(&e->description, clock, air->hit + air->floats, 0);
+    }
     bpi_text_put(&e->description, "\nOn set by: ");
     bpi_clock_put(&e->description, clock, air->set_by, 0);
     put_fact(&e->description, "Hosts: ", air->hosts);

@@ -122,6 +122,9 @@ void bpi_tl_draw_marks(bpi_page *p, const bpi_tl_view *v)
             const bp_air *air = &plan->air[i];
             mark hit = {.solid = true}, set = {.solid = false};
             hit.text = bpi_page_f(p, "HIT %s %s", bp_plan_clock(clock, plan, air->hit), air->id);
+            if (air->floats)
+                hit.text = bpi_page_f(p, "%s, until %s", hit.text,
+                                      bp_plan_clock(clock, plan, air->hit + air->floats));
             set.text = bpi_page_f(p, "set by %s", bp_plan_clock(clock, plan, air->set_by));
             if (place_mark(p, v, &hit, air->hit, &taken))
                 draw_mark(p, v, &hit, !names_too);

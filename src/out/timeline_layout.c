@@ -66,7 +66,8 @@ static uint32_t list_spans(span *list, const bp_plan *plan)
         }
     }
     for (uint32_t i = 0; i < plan->airs; i++) {
-        put_span(list, &n, plan->air[i].hit, plan->air[i].hit + plan->air[i].slot);
+        put_span(list, &n, plan->air[i].hit,
+                 plan->air[i].hit + plan->air[i].slot + plan->air[i].floats);
         put_span(list, &n, plan->air[i].set_by, plan->air[i].set_by);
     }
     return n;

@@ -336,6 +336,7 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->hits = seg->hits;
     out->hit = a->at;
     out->slot = seg->slot;
+    out->floats = seg->floats;
     out->set_by = a->at - seg->lead;
     out->drafted = a->drafted;
     out->hosts = names_of(f, seg->host, seg->host_allergies, seg->hosts);

@@ -48,7 +48,7 @@ static void fill_containers(bpi_fill *f)
             continue;
         c->hit_from = hit + c->on_set - first_of(p, c);
         if (good_to(c) != INT64_MAX)
-            c->hit_to = hit + good_to(c) - c->last;
+            c->hit_to = hit + p->air[c->air].floats + good_to(c) - c->last;
     }
 }
 
@@ -73,7 +73,7 @@ static void fill_from(bpi_fill *f, uint32_t air)
     const bp_plan *p = f->plan;
     bp_air *a = &f->air[air];
     for (uint32_t k = 0; k < p->airs; k++) {
-        int64_t end = p->air[k].hit + p->air[k].slot;
+        int64_t end = p->air[k].hit + p->air[k].slot + p->air[k].floats;
         if (p->air[k].hit < a->hit && (a->hit_from == BP_NO_TIME || end > a->hit_from)) {
             a->hit_from = end;
             a->hit_from_why = "the slot before is still on air";

@@ -51,6 +51,11 @@ int64_t bpi_slot_end(const bpi_verify *v, uint32_t air)
     return v->plan->air[air].hit + v->plan->air[air].slot;
 }
 
+int64_t bpi_slot_latest(const bpi_verify *v, uint32_t air)
+{
+    return bpi_slot_end(v, air) + v->show->segment[v->segment[air]].floats;
+}
+
 int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps)
 {
     if (steps == 0)

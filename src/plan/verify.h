@@ -105,6 +105,7 @@ uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);
 bool bpi_is_hands_on(bp_op_kind kind);
 const bpi_dish *bpi_dish_of(const bpi_verify *v, uint32_t container);
 int64_t bpi_slot_end(const bpi_verify *v, uint32_t air);
+int64_t bpi_slot_latest(const bpi_verify *v, uint32_t air); /* where the hit floats */
 
 /* The least hold on set of the steps that a container ends with; measured: four hours. */
 int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps);

@@ -26,6 +26,8 @@ static void test_head(bpi_verify *v, uint32_t i)
     uint32_t eaters = g->hosts + g->tasters;
     if (a->slot != g->slot)
         bpi_object(v, a->id, "the slot is not that of the show");
+    if (a->floats != g->floats)
+        bpi_object(v, a->id, "how much later it may come is not that of the show");
     if (a->set_by != a->hit - g->lead)
         bpi_object(v, a->id, "set-by is not the hit less the lead");
     if (a->pace != g->pace)

@@ -65,7 +65,7 @@ static bool is_spare_of_something(const bpi_verify *v, uint32_t i)
         if (c->last == o->last && c->needed == (o->needed > hit ? o->needed : hit))
             return true;
     }
-    return alone && c->needed == hit && c->last == bpi_slot_end(v, c->air);
+    return alone && c->needed == hit && c->last == bpi_slot_latest(v, c->air);
 }
 
 /* Moments on camera of all beats that work with it and all teases that show it. */
@@ -94,6 +94,8 @@ static void test_times(bpi_verify *v, uint32_t i)
             last = b->from + b->length > last ? b->from + b->length : last;
         }
     }
+    if (last != INT64_MIN)
+        last += bpi_slot_latest(v, c->air) - bpi_slot_end(v, c->air);
     bool used = c->beat != BP_NO_INDEX;
     if (ins != (used ? 1u : 0u) || outs != ins)
         bpi_object(v, c->code, "it comes on %u times and goes off %u times", ins, outs);
@@ -110,8 +112,8 @@ static void test_times(bpi_verify *v, uint32_t i)
         bpi_object(v, c->code, "its set-by is not the hit, or tease, less the lead");
     if (last ==
         INT64_MIN) { /* on no camera: a beauty stands through the slot, the rest is after it */
-        last = bpi_slot_end(v, c->air);
-        needed = c->role == BP_ROLE_BEAUTY ? a->hit : last;
+        last = bpi_slot_latest(v, c->air);
+        needed = c->role == BP_ROLE_BEAUTY ? a->hit : bpi_slot_end(v, c->air);
     }
     if (c->role != BP_ROLE_SPARE && (c->needed != needed || c->last != last))
         bpi_object(v, c->code, "needed and last are not those of its beats and teases");
@@ -153,7 +155,7 @@ static bool bears(const bpi_verify *v, uint32_t i, int64_t later)
             first = p->beat[a->beats.first + k].from;
     if (c->role == BP_ROLE_SPARE)
         first = c->needed;
-    int64_t last = c->last + later;
+    int64_t last = c->last - (bpi_slot_latest(v, c->air) - bpi_slot_end(v, c->air)) + later;
     return c->on_set <= first + later && (c->best_by == BP_NO_TIME || last <= c->best_by) &&
            (c->use_by == BP_NO_TIME || last <= c->use_by);
 }

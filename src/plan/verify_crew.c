@@ -131,7 +131,7 @@ static void test_reset(bpi_verify *v, uint32_t air)
     if (!reset)
         return;
     int64_t time = bpi_minute_up(v->show->segment[v->segment[air]].reset);
-    if (reset->from < bpi_slot_end(v, air))
+    if (reset->from < bpi_slot_latest(v, air))
         bpi_object(v, reset->key, "the set is cleared while it is on air");
     if (reset->to - reset->from < (time < 60 ? 60 : time))
         bpi_object(v, reset->key, "clearing the set takes longer");
@@ -141,7 +141,7 @@ static void test_reset(bpi_verify *v, uint32_t air)
             continue;
         uint32_t c = p->index[op->serves.first];
         if (p->container[c].air > air && op->from < reset->to &&
-            !comes_before_reset(v, c, bpi_slot_end(v, air)))
+            !comes_before_reset(v, c, bpi_slot_latest(v, air)))
             bpi_object(v, op->key, "it is carried before the set is clear");
     }
 }
@@ -155,7 +155,7 @@ static void test_stand_by(bpi_verify *v, uint32_t air)
         if (op->kind != BP_OP_STAND_BY || op->air != air)
             continue;
         n++;
-        if (op->from > p->air[air].set_by || op->to < bpi_slot_end(v, air))
+        if (op->from > p->air[air].set_by || op->to < bpi_slot_latest(v, air))
             bpi_object(v, op->key, "they are not there from set-by to the end of the slot");
     }
     if (n != v->show->segment[v->segment[air]].hands)

@@ -18,7 +18,7 @@ static int64_t crew_minutes(const bpi_verify *v)
     const bp_plan *p = v->plan;
     int64_t end = INT64_MIN, sum = 0;
     for (uint32_t i = 0; i < p->airs; i++)
-        end = bpi_slot_end(v, i) > end ? bpi_slot_end(v, i) : end;
+        end = bpi_slot_latest(v, i) > end ? bpi_slot_latest(v, i) : end;
     for (uint32_t i = 0; i < p->stints; i++) {
         const bp_stint *t = &p->stint[i];
         int64_t until = bpi_minute_up(end), last = INT64_MIN;

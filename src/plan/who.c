@@ -68,8 +68,7 @@ static int64_t last_slot_end(const bpi_fill *f)
 {
     int64_t end = INT64_MIN;
     for (uint32_t i = 0; i < f->live->airs; i++) {
-        const bpi_air *a = &f->live->air[i];
-        int64_t e = a->at + f->show->segment[a->segment].slot;
+        int64_t e = bpi_live_end(f->show, &f->live->air[i]);
         end = e > end ? e : end;
     }
     return -((-end - (end < 0 ? 0 : 59)) / 60) * 60;

@@ -17,7 +17,7 @@ static void axis(bpi_making *m)
     int64_t first = INT64_MAX, last = INT64_MIN;
     for (uint32_t i = 0; i < m->live->airs; i++) {
         const bpi_air *a = &m->live->air[i];
-        int64_t end = a->at + m->show->segment[a->segment].slot;
+        int64_t end = bpi_live_end(m->show, a);
         last = end > last ? end : last;
         first = a->at < first ? a->at : first;
         for (uint32_t j = 0; j < a->swaps; j++) {

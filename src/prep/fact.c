@@ -199,6 +199,11 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
                    (unsigned)p->show->segment[f->a].hands, plural(p->show->segment[f->a].hands),
                    p->show->segment[f->a].hands == 1 ? "s" : "", p->show->segment[f->a].title);
         break;
+    case BPI_FACT_FLOAT:
+        bpi_text_f(out, "\"%s\" may come ", p->show->segment[f->a].title);
+        bpi_span_words(out, p->show->segment[f->a].floats);
+        bpi_text_put(out, " later than its hit");
+        break;
     }
 }
 
@@ -222,6 +227,7 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
     case BPI_FACT_NO_HOLD:
     case BPI_FACT_WINDOW:
     case BPI_FACT_SET_BY:
+    case BPI_FACT_FLOAT:
         return BPI_EASE_MINUTES;
     case BPI_FACT_HANDS:
     case BPI_FACT_BURNERS:
@@ -248,6 +254,7 @@ int bpi_fact_trouble(bpi_fact_kind kind)
     case BPI_FACT_HANDS:
     case BPI_FACT_IDLE:
     case BPI_FACT_SET_BY:
+    case BPI_FACT_FLOAT:
         return 2;
     case BPI_FACT_POSITIONS:
     case BPI_FACT_CIRCUIT:
@@ -291,6 +298,8 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
         return lead_of(p, f) > LEAST_LEAD ? bpi_minutes_down(lead_of(p, f) - LEAST_LEAD) : 0;
     case BPI_FACT_HANDS:
         return (int32_t)p->show->segment[f->a].hands;
+    case BPI_FACT_FLOAT:
+        return bpi_minutes_up(p->show->segment[f->a].floats);
     case BPI_FACT_BURNERS:
     case BPI_FACT_POSITIONS:
     case BPI_FACT_TOOL:
@@ -358,6 +367,17 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
                        plural(hands), g->title);
         else
             bpi_text_f(out, "let no cook stand by on the set for \"%s\"", g->title);
+        break;
+    }
+    case BPI_FACT_FLOAT: {
+        const bpi_segment *g = &p->show->segment[f->a];
+        bpi_text_f(out, "let \"%s\" come ", g->title);
+        if (g->floats > s) {
+            bpi_text_put(out, "at most ");
+            bpi_span_words(out, g->floats - s);
+            bpi_text_put(out, " later than its hit");
+        } else
+            bpi_text_put(out, "no later than its hit");
         break;
     }
     case BPI_FACT_BURNERS:

@@ -18,8 +18,7 @@ static int64_t fade(int32_t hold_min, int32_t horizon)
 
 static int32_t slot_end(const bpi_making *m, uint32_t air)
 {
-    const bpi_air *a = &m->live->air[air];
-    return bpi_making_up(m, a->at + m->show->segment[a->segment].slot);
+    return bpi_making_up(m, bpi_live_end(m->show, &m->live->air[air]));
 }
 
 static void crew_time(bpi_making *m, uint32_t level)
@@ -27,8 +26,7 @@ static void crew_time(bpi_making *m, uint32_t level)
     bpi_rows *r = &m->rows;
     int32_t end = 0;
     for (uint32_t i = 0; i < m->live->airs; i++) {
-        int32_t e =
-            bpi_making_up(m, m->live->air[i].at + m->show->segment[m->live->air[i].segment].slot);
+        int32_t e = slot_end(m, i);
         end = e > end ? e : end;
     }
     for (uint32_t i = 0; i < r->resource.n; i++) {

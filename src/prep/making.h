@@ -27,6 +27,8 @@ typedef struct bpi_making {
     const int32_t *const *temp;
     const uint32_t *temps;
 
+    bpi_list roomed; /* of onset: rows that wait for the job on the set */
+
     /* What a hands-on job needs beside its cook; filled before its options are added. */
     bp_eng_need *extra;
     uint32_t extras;

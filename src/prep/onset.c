@@ -16,10 +16,35 @@ static bpi_job job_of(bp_op_kind kind, uint32_t air, uint32_t recipe)
         .kind = kind, .air = air, .recipe = recipe, .step = BPI_NO_INDEX, .next = BPI_NO_INDEX};
 }
 
+static const bpi_segment *segment_of(const bpi_making *m, uint32_t air)
+{
+    return &m->show->segment[m->live->air[air].segment];
+}
+
 static int64_t slot_end(const bpi_making *m, uint32_t air)
 {
-    const bpi_air *a = &m->live->air[air];
-    return a->at + m->show->segment[a->segment].slot;
+    return bpi_live_end(m->show, &m->live->air[air]);
+}
+
+/* `late` is a moment of the latest hit; at the earliest it is this. */
+static int64_t if_on_time(const bpi_making *m, uint32_t air, int64_t late)
+{
+    return late - segment_of(m, air)->floats;
+}
+
+static uint32_t float_fact(bpi_making *m, uint32_t air)
+{
+    return bpi_rows_fact(&m->rows, BPI_FACT_FLOAT, m->live->air[air].segment, 0, 0, 0,
+                         segment_of(m, air)->floats_where);
+}
+
+/* Not before a moment of the latest hit: that it floats is a fact, that there is a hit is none. */
+static void not_before_late(bpi_making *m, uint32_t act, bp_eng_end end, uint32_t air, int64_t late)
+{
+    int32_t early = bpi_making_up(m, if_on_time(m, air, late));
+    bpi_rows_not_before(&m->rows, act, end, early, 0);
+    if (bpi_making_up(m, late) > early)
+        bpi_rows_not_before(&m->rows, act, end, bpi_making_up(m, late), float_fact(m, air));
 }
 
 static int32_t carry_minutes(const bpi_making *m)
@@ -69,7 +94,10 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
     bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, most,
                     fact);
     bpi_rows_meet(r, box->carry, box->set);
-    bpi_rows_not_before(r, box->set, BP_ENG_END, last, 0);
+    if (w->role == BPI_ROLE_TEASE)
+        bpi_rows_not_before(r, box->set, BP_ENG_END, last, 0);
+    else
+        not_before_late(m, box->set, BP_ENG_END, box->air, w->last);
     if (!m->change.late)
         bpi_rows_not_after(r, box->set, BP_ENG_END, last, 0);
 }
@@ -83,19 +111,46 @@ void bpi_onset_set_too(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fac
                      bpi_making_up(m, last - hold_set) - bpi_making_up(m, last), fact);
 }
 
-void bpi_onset_room(bpi_making *m, uint32_t b, uint32_t wait, int64_t hold, uint32_t fact)
+typedef struct bpi_roomed {
+    uint32_t box, wait, fact;
+    int64_t hold;
+} bpi_roomed;
+
+/* From the last moment, which is where that is beyond question a number, else the end of the set. */
+static void room(bpi_making *m, const bpi_roomed *w, bool number)
 {
     bpi_rows *r = &m->rows;
-    if (r->failed || hold >= (int64_t)m->horizon * 60)
-        return;
-    const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, wait);
-    int64_t from = swap_of(m, &m->box[b])->last - hold - (int64_t)carry_minutes(m) * 60;
+    const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, w->wait);
+    const bpi_box *box = &m->box[w->box];
+    int64_t last = swap_of(m, box)->last;
+    int32_t from = bpi_making_up(m, last - w->hold - (int64_t)carry_minutes(m) * 60);
     for (uint32_t k = 0; k < a->options && !r->failed; k++) {
         int32_t keep = BPI_ROW(r->way, bpi_way, a->option0 + k)->keep;
-        if (keep == BPI_COUNTER || (m->change.implied && keep < 0)) /* which may become one */
-            bpi_rows_lag_if(r, BP_ENG_ORIGIN, BP_ENG_START, wait, BP_ENG_START,
-                            bpi_making_up(m, from), wait, k, fact);
+        if (keep != BPI_COUNTER && !(m->change.implied && keep < 0)) /* which may become one */
+            continue;
+        if (number)
+            bpi_rows_lag_if(r, BP_ENG_ORIGIN, BP_ENG_START, w->wait, BP_ENG_START, from, w->wait, k,
+                            w->fact);
+        else
+            bpi_rows_lag_if(r, box->set, BP_ENG_END, w->wait, BP_ENG_START,
+                            from - bpi_making_up(m, last), w->wait, k, w->fact);
     }
+}
+
+void bpi_onset_room(bpi_making *m, uint32_t b, uint32_t wait, int64_t hold, uint32_t fact)
+{
+    const bpi_roomed w = {b, wait, fact, hold};
+    if (m->rows.failed || hold >= (int64_t)m->horizon * 60)
+        return;
+    if (segment_of(m, m->box[b].air)->floats == 0) {
+        room(m, &w, true);
+        return;
+    }
+    bpi_roomed *place = bpi_arena_more(m->rows.a, &m->roomed.v, &m->roomed.room, m->roomed.n,
+                                       sizeof *place); /* its set is not there yet */
+    m->rows.failed = !place;
+    if (place)
+        ((bpi_roomed *)m->roomed.v)[m->roomed.n++] = w;
 }
 
 static uint32_t items_of(const bpi_recipe *recipe, uint64_t steps)
@@ -141,13 +196,27 @@ void bpi_onset_measured(bpi_making *m, uint32_t b)
     bpi_onset_set(m, b, BPI_MEASURE_HOLD, fact);
 }
 
+/* Whoever does it does it until the latest hit's slot is over. */
+static void until_late(bpi_making *m, uint32_t act, int32_t late, int32_t most, uint32_t fact)
+{
+    bpi_rows *r = &m->rows;
+    for (uint32_t k = 1; !r->failed; k++) {
+        const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, act);
+        if (k >= a->options)
+            break;
+        BPI_ROW(r->option, bp_eng_option, a->option0 + k)->most = most;
+        bpi_rows_lag_if(r, BP_ENG_ORIGIN, BP_ENG_START, act, BP_ENG_END, late, act, k, fact);
+    }
+}
+
 static void stand_by(bpi_making *m, uint32_t air)
 {
     bpi_rows *r = &m->rows;
     const bpi_air *a = &m->live->air[air];
     const bpi_segment *seg = &m->show->segment[a->segment];
     int32_t from = bpi_making_down(m, a->at - seg->lead);
-    int32_t to = bpi_making_up(m, slot_end(m, air));
+    int32_t late = bpi_making_up(m, slot_end(m, air));
+    int32_t to = bpi_making_up(m, if_on_time(m, air, slot_end(m, air)));
     for (uint32_t i = 0; i < seg->hands; i++) {
         bpi_job job = job_of(BP_OP_STAND_BY, air, BPI_NO_INDEX);
         job.number = i;
@@ -155,6 +224,8 @@ static void stand_by(bpi_making *m, uint32_t air)
         uint32_t act = bpi_rows_job(r, job, NULL, 0);
         bpi_crew_left_out(m);
         bpi_crew_options(m, to - from, BPI_NO_INDEX);
+        if (late > to)
+            until_late(m, act, late, late - from, float_fact(m, air));
         bpi_rows_not_before(r, act, BP_ENG_START, from, 0);
         bpi_rows_not_after(r, act, BP_ENG_START, from, 0);
         bpi_rows_literal(r, act, 0, true);
@@ -183,7 +254,7 @@ static void reset(bpi_making *m, uint32_t air)
     uint32_t act = bpi_rows_job(r, job, NULL, 0);
     bpi_crew_left_out(m);
     bpi_crew_options(m, length < 1 ? 1 : length, BPI_NO_INDEX);
-    bpi_rows_not_before(r, act, BP_ENG_START, bpi_making_up(m, slot_end(m, air)), 0);
+    not_before_late(m, act, BP_ENG_START, air, slot_end(m, air));
     bpi_rows_literal(r, act, 0, true);
     bpi_rows_clause(r, 1, fact);
     for (uint32_t b = 0; b < m->boxes; b++)
@@ -194,6 +265,8 @@ static void reset(bpi_making *m, uint32_t air)
 
 void bpi_onset_make(bpi_making *m)
 {
+    for (size_t i = 0; i < m->roomed.n && !m->rows.failed; i++)
+        room(m, (const bpi_roomed *)m->roomed.v + i, false);
     for (uint32_t i = 0; i < m->live->airs; i++) {
         stand_by(m, i);
         if (i + 1 < m->live->airs)

@@ -132,6 +132,8 @@ def a_show(seed):
                  "dishes": [{"id": f"d{k}", "title": f"Plate {k}",
                              "recipe": r.choice(recipes)["id"]} for k in range(r.randint(1, 2))]}
                 for i, hit in enumerate(["08:24", "09:40:30"][:r.choice([1, 1, 2])])]
+    for segment in segments if seed % 3 == 0 else []:
+        segment["float"] = f"{random.Random(f'{seed} float').randint(1, 20)} min"
     return {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",
             "date": r.choice(["2027-06-28", "2026-12-03"]), "zone": "Europe/Lisbon",
             "kitchen": kitchen, "recipes": recipes, "segments": segments}
@@ -250,6 +252,31 @@ def check_steps(name, show, plan):
               f"{container['code']} is late in a plan that is not")
 
 
+def check_float(name, show, plan):
+    """Everything is there until the slot of the latest hit is over."""
+    floats = {s["id"]: int(s.get("float", "0 min")[:-4]) * 60 for s in show["segments"]}
+    for a, air in enumerate(plan["air"]):
+        late = floats[air["id"].split("/")[0]]
+        end = air["hit"]["t"] + air["slot"] + late
+        for op in plan["op"]:
+            if op["air"] == a and op["kind"] == "stand by":
+                check(name, op["to"]["t"] >= end, f"{op['key']} ends before the latest hit's slot")
+            if op["air"] == a and op["kind"] == "reset":
+                check(name, op["from"]["t"] >= end, f"{op['key']} starts while it may be on air")
+        beats = [plan["beat"][b] for b in air["beats"]]
+        for c, container in enumerate(plan["container"]):
+            on = [b["from"]["t"] + b["length"] for b in beats if c in b["on"]]
+            if on and container["air"] == a:
+                check(name, container["last"]["t"] == max(on) + late,
+                      f"{container['code']} is not kept until the latest hit has shown it")
+                check(name, plan["verdict"] != "planned" or not container["best_by"] or
+                      container["last"]["t"] <= container["best_by"]["t"],
+                      f"{container['code']} is past its best at the latest hit")
+        check(name, plan["verdict"] != "planned" or not air["hit_to"] or
+              air["hit"]["t"] + late <= air["hit_to"]["t"],
+              f"{air['id']} may not come as late as it may")
+
+
 def main(program, first, last):
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
@@ -273,6 +300,7 @@ def main(program, first, last):
             check_people(name, show, plan)
             check_things(name, show, plan)
             check_steps(name, show, plan)
+            check_float(name, show, plan)
         check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
 
 

@@ -126,8 +126,9 @@ static bool does(uint32_t a, int64_t later)
     const bp_air *air = &plan->air[a];
     int64_t hit = air->hit + later, end = hit + air->slot;
     for (uint32_t k = 0; k < plan->airs; k++)
-        if (k != a && (plan->air[k].hit < air->hit ? plan->air[k].hit + plan->air[k].slot > hit
-                                                   : plan->air[k].hit < end))
+        if (k != a && (plan->air[k].hit < air->hit
+                           ? plan->air[k].hit + plan->air[k].slot + plan->air[k].floats > hit
+                           : plan->air[k].hit < end))
             return false;
     for (uint32_t i = 0; i < plan->containers; i++) {
         const bp_container *c = &plan->container[i];
@@ -136,9 +137,10 @@ static bool does(uint32_t a, int64_t later)
         int64_t first = c->needed > air->hit ? c->needed : air->hit;
         if (c->on_set > first + later)
             return false;
-        if (c->best_by != BP_NO_TIME && c->last + later > c->best_by)
+        int64_t last = c->last - air->floats + later;
+        if (c->best_by != BP_NO_TIME && last > c->best_by)
             return false;
-        if (c->use_by != BP_NO_TIME && c->last + later > c->use_by)
+        if (c->use_by != BP_NO_TIME && last > c->use_by)
             return false;
     }
     for (uint32_t i = 0; i < plan->ops; i++) {

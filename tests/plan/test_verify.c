@@ -556,6 +556,7 @@ AIR(air_has_another_slot, a->slot++)
 AIR(air_is_hit_at_another_time, a->hit++;
     name(show->segment[0].id, show->segment[show->segments - 1].id, NULL))
 AIR(air_is_set_by_another_time, a->set_by++)
+AIR(air_floats_longer, a->floats++)
 AIR(air_feeds_one_more, a->portions++)
 AIR(air_miscounts_its_hits, a->hit_no++)
 AIR(air_tells_wrong_whether_it_is_a_draft, a->drafted = !a->drafted)
@@ -1672,6 +1673,7 @@ static const struct {
     ROW(air_has_another_slot),
     ROW(air_is_hit_at_another_time),
     ROW(air_is_set_by_another_time),
+    ROW(air_floats_longer),
     ROW(air_feeds_one_more),
     ROW(air_miscounts_its_hits),
     ROW(air_tells_wrong_whether_it_is_a_draft),
