@@ -116,7 +116,9 @@ void bp_logbook_close(bp_logbook *book); /* NULL does nothing */
  * list of events until the next call. */
 const bp_log *bp_logbook_log(const bp_logbook *book);
 
-/* Read what others have added. Errors: those of bp_log_read; whole lines before a mistake count. */
+/* Read what others have added. A log that was removed is put back, with every line it had. Errors: those of
+ * bp_log_read; BP_EIO where it cannot be put back (its folder is gone, another file stands there), until
+ * it can; whole lines before a mistake count. */
 bp_code bp_logbook_catch_up(bp_logbook *book, bp_errors *errs);
 
 /* Catch up, add one event and wait until it is on the disk; it is then the last of the log. Its

@@ -139,7 +139,7 @@ const char *bpi_file_barred(const char *path, const char *folder)
     return why;
 }
 
-static int write_all(int fd, const char *bytes, size_t len)
+int bpi_file_put(int fd, const char *bytes, size_t len)
 {
     while (len > 0) {
         ssize_t n = bpi_sys_write(fd, bytes, len);
@@ -155,12 +155,12 @@ static int write_all(int fd, const char *bytes, size_t len)
     return 0;
 }
 
-static int sync_fd(int fd)
+int bpi_file_sync(int fd)
 {
     int rc = bpi_sys_fsync(fd);
     while (rc != 0 && errno == EINTR)
         rc = bpi_sys_fsync(fd);
-    return rc == 0 ? 0 : errno;
+    return rc == 0 || errno == EINVAL ? 0 : errno; /* EINVAL: such a file cannot be synced */
 }
 
 /* A device or a pipe that a rename would put a file in place of: /dev/null of the whole machine, where
@@ -198,9 +198,9 @@ bp_code bpi_file_write_temp(bpi_text *temp, const char *path, const char *bytes,
     }
     if (fd < 0)
         return bpi_file_error(errs, path, "write it", error);
-    error = write_all(fd, bytes, len);
+    error = bpi_file_put(fd, bytes, len);
     if (!error)
-        error = sync_fd(fd);
+        error = bpi_file_sync(fd);
     if (bpi_sys_close(fd) != 0 && !error && errno != EINTR)
         error = errno; /* a network file system may only now say that it is full */
     if (!error)
@@ -214,9 +214,9 @@ bp_code bpi_file_sync_folder(const char *folder, bp_errors *errs)
     int fd = bpi_sys_open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0);
     if (fd < 0)
         return bpi_file_error(errs, folder, "open the folder", errno);
-    int error = sync_fd(fd);
+    int error = bpi_file_sync(fd);
     bpi_sys_close(fd);
-    if (error == EINVAL || error == ENOTSUP)
+    if (error == ENOTSUP)
         error = 0; /* a file system that cannot sync a folder */
     return error ? bpi_file_error(errs, folder, "write the folder", error) : BP_OK;
 }

@@ -28,6 +28,10 @@ const char *bpi_file_barred(const char *path, const char *folder);
 /* Read an open file descriptor to its end in the same way; `name` is how messages call it. */
 bp_code bpi_file_read_fd(bpi_text *out, int fd, const char *name, size_t most, bp_errors *errs);
 
+/* All bytes to an open descriptor; and what was written to the disk. 0, or the errno that ended it. */
+int bpi_file_put(int fd, const char *bytes, size_t len);
+int bpi_file_sync(int fd);
+
 /* Write a whole file: to a temporary file beside it, synced, then renamed over it. What is there must be
  * a regular file, or a link to one or to nothing, which is then replaced.
  *

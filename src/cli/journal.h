@@ -13,7 +13,7 @@
 #include "backpot/day.h"
 #include "backpot/plan.h"
 
-#define BPI_JOURNAL_LOST 64 /* events waiting for a disk; no slot has more keys pressed */
+#define BPI_JOURNAL_LOST 1024 /* events waiting for a disk; more keys are pressed on no day */
 
 /* A kind of thing that events happen to, such as a bp_floor. */
 typedef struct bpi_day_kind {

@@ -296,9 +296,12 @@ static bp_code run_on(const clockwork *c, source *s, const start *from, bp_error
     if (rc == BP_OK)
         rc = run_clock(c, s, errs);
     bpi_screen_close();
+    bpi_journal_tick(j); /* the last chance for what could not be written */
     if (j->lost_n && rc == BP_OK)
         rc = bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "%u events could not be written to the log",
                          (unsigned)j->lost_n);
+    else if (j->alarm[0] && rc == BP_OK)
+        rc = bpi_error_f(errs, BP_EIO, BPI_NOWHERE, "", "%s", j->alarm);
     return rc;
 }
 

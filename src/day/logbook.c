@@ -5,7 +5,8 @@
  *
  * Under a lock on the whole file: what others have added is read, what was cut off is taken away, one
  * line is written and synced. When any of it fails the file is cut back to whole lines, at once or by
- * the next one who adds.
+ * the next one who adds. A log that is removed while it is open is put back from what is still held
+ * open.
  */
 #include <errno.h>
 #include <fcntl.h>
@@ -25,15 +26,17 @@ struct bp_logbook {
     int fd;
 };
 
+#define FLAGS (O_RDWR | O_APPEND | O_CLOEXEC | O_NOCTTY | O_NONBLOCK)
+
 /* ---- the lock ------------------------------------------------------------------------------ */
 
 #define TRIES 100 /* of 10 ms each */
 
 /* Whoever holds it is writing one line. A file system without locks has none: a line is then still
  * one write at the end of the file. */
-static bp_code lock(const bp_logbook *b, bp_errors *errs)
+static bp_code lock(const bp_logbook *b, int fd, bp_errors *errs)
 {
-    for (int i = 0; bpi_sys_lock(b->fd, F_WRLCK) != 0; i++) {
+    for (int i = 0; bpi_sys_lock(fd, F_WRLCK) != 0; i++) {
         if (errno == EINTR)
             continue;
         if (errno != EAGAIN && errno != EACCES)
@@ -60,7 +63,7 @@ static bp_code read_rest(bp_logbook *b, bpi_text *bytes, bp_errors *errs)
     return bpi_file_read_fd(bytes, b->fd, b->l.log.file, BPI_MAX_FILE - b->l.taken, errs);
 }
 
-bp_code bp_logbook_catch_up(bp_logbook *b, bp_errors *errs)
+static bp_code read_new(bp_logbook *b, bp_errors *errs)
 {
     struct stat st;
     if (bpi_sys_fstat(b->fd, &st) != 0)
@@ -82,21 +85,90 @@ bp_code bp_logbook_catch_up(bp_logbook *b, bp_errors *errs)
     return rc;
 }
 
-/* ---- writing ------------------------------------------------------------------------------- */
+/* ---- a log that was removed ------------------------------------------------------------------ */
 
-static int write_all(int fd, const char *bytes, size_t len)
+static bp_code sync_folder_of(const char *path, bp_errors *errs)
 {
-    while (len > 0) {
-        ssize_t n = bpi_sys_write(fd, bytes, len);
-        if (n < 0 && errno == EINTR)
-            continue;
-        if (n <= 0)
-            return n < 0 ? errno : ENOSPC;
-        bytes += n;
-        len -= (size_t)n;
-    }
-    return 0;
+    bpi_text folder = BPI_TEXT_EMPTY;
+    size_t n = bpi_file_folder(path);
+    bpi_text_add(&folder, n ? path : ".", n ? n : 1);
+    bp_code rc = folder.failed ? bpi_error_no_memory(errs) : bpi_file_sync_folder(folder.s, errs);
+    bpi_text_release(&folder);
+    return rc;
 }
+
+/* The whole lines that were in the log, into the file that stands in its place: a new one, or one that
+ * another program is putting back as well. */
+static bp_code refill(bp_logbook *b, int fd, const bpi_text *lines, bp_errors *errs)
+{
+    const char *path = b->l.log.file;
+    bpi_text there = BPI_TEXT_EMPTY;
+    bp_code rc = bpi_file_read_fd(&there, fd, path, BPI_MAX_FILE, errs);
+    size_t both = there.len < lines->len ? there.len : lines->len;
+    if (rc == BP_OK && memcmp(there.s, lines->s, both) != 0)
+        rc = bpi_error_add(errs, BP_EIO, (bpi_where){.file = path},
+                           "it was removed, and another file stands in its place",
+                           "move that away: the log is then put back");
+    if (rc == BP_OK && both < lines->len) {
+        int error = bpi_file_put(fd, lines->s + both, lines->len - both);
+        error = error ? error : bpi_file_sync(fd);
+        if (error)
+            rc = bpi_file_error(errs, path, "put it back", error);
+        if (error && bpi_sys_truncate(fd, (off_t)both) == 0 && both == 0)
+            bpi_sys_unlink(path);
+    }
+    if (rc == BP_OK)
+        rc = sync_folder_of(path, errs);
+    bpi_text_release(&there);
+    return rc;
+}
+
+static bp_code put_back(bp_logbook *b, bp_errors *errs)
+{
+    const char *path = b->l.log.file;
+    bpi_text lines = BPI_TEXT_EMPTY;
+    int fd = -1;
+    bp_code rc = bpi_sys_seek(b->fd, 0) < 0
+                     ? bpi_file_error(errs, path, "read it", errno)
+                     : bpi_file_read_fd(&lines, b->fd, path, BPI_MAX_FILE, errs);
+    if (rc == BP_OK) {
+        lines.len = b->l.taken < lines.len ? b->l.taken : lines.len;
+        fd = bpi_sys_open(path, FLAGS | O_CREAT, 0666);
+        if (fd < 0)
+            rc = bpi_file_error(errs, path, "put it back, it was removed", errno);
+    }
+    if (rc == BP_OK)
+        rc = lock(b, fd, errs);
+    if (rc == BP_OK) {
+        rc = refill(b, fd, &lines, errs);
+        bpi_sys_lock(fd, F_UNLCK);
+    }
+    bpi_text_release(&lines);
+    if (rc != BP_OK && fd >= 0)
+        bpi_sys_close(fd);
+    if (rc == BP_OK) {
+        bpi_sys_close(b->fd);
+        b->fd = fd;
+    }
+    return rc;
+}
+
+/* See that the open file is still the one that others find. */
+static bp_code stay(bp_logbook *b, bp_errors *errs)
+{
+    struct stat st;
+    if (bpi_sys_fstat(b->fd, &st) != 0)
+        return bpi_file_error(errs, b->l.log.file, "read it", errno);
+    return st.st_nlink ? BP_OK : put_back(b, errs);
+}
+
+bp_code bp_logbook_catch_up(bp_logbook *b, bp_errors *errs)
+{
+    bp_code rc = stay(b, errs);
+    return rc == BP_OK ? read_new(b, errs) : rc;
+}
+
+/* ---- writing ------------------------------------------------------------------------------- */
 
 /* Back to whole lines. */
 static int cut_back(const bp_logbook *b)
@@ -105,14 +177,6 @@ static int cut_back(const bp_logbook *b)
     while (rc != 0 && errno == EINTR)
         rc = bpi_sys_truncate(b->fd, (off_t)b->l.taken);
     return rc == 0 ? 0 : errno;
-}
-
-static int sync_file(int fd)
-{
-    int rc = bpi_sys_fsync(fd);
-    while (rc != 0 && errno == EINTR)
-        rc = bpi_sys_fsync(fd);
-    return rc == 0 || errno == EINVAL ? 0 : errno; /* EINVAL: such a file cannot be synced */
 }
 
 /* Under the lock, after catching up. */
@@ -125,9 +189,9 @@ static bp_code write_line(bp_logbook *b, const bpi_text *line, bp_errors *errs)
                            "it is full: a log holds %u bytes", (unsigned)BPI_MAX_FILE);
     int error = b->l.log.torn ? cut_back(b) : 0;
     if (!error) {
-        error = write_all(b->fd, line->s, line->len);
+        error = bpi_file_put(b->fd, line->s, line->len);
         if (!error)
-            error = sync_file(b->fd);
+            error = bpi_file_sync(b->fd);
         if (error)
             b->l.log.torn = cut_back(b) != 0;
     }
@@ -140,10 +204,12 @@ bp_code bp_logbook_add(bp_logbook *b, const bp_event *event, bp_errors *errs)
 {
     bp_code rc = bpi_line_check(event, errs);
     if (rc == BP_OK)
-        rc = lock(b, errs);
+        rc = stay(b, errs);
+    if (rc == BP_OK)
+        rc = lock(b, b->fd, errs);
     if (rc != BP_OK)
         return rc;
-    rc = bp_logbook_catch_up(b, errs);
+    rc = read_new(b, errs);
     if (rc == BP_OK) {
         bp_event e = *event;
         const bp_log *log = &b->l.log;
@@ -183,18 +249,12 @@ static bp_code check_head(const bp_logbook *b, bp_errors *errs)
 /* A new file, or one that was cut off in its very first line. */
 static bp_code write_head(bp_logbook *b, bp_errors *errs)
 {
-    bpi_text line = BPI_TEXT_EMPTY, folder = BPI_TEXT_EMPTY;
+    bpi_text line = BPI_TEXT_EMPTY;
     bpi_line_put_head(&line, &b->head);
     bp_code rc = write_line(b, &line, errs);
-    const char *path = b->l.log.file;
-    size_t n = bpi_file_folder(path);
-    bpi_text_add(&folder, n ? path : ".", n ? n : 1);
-    if (rc == BP_OK && folder.failed)
-        rc = bpi_error_no_memory(errs);
     if (rc == BP_OK)
-        rc = bpi_file_sync_folder(folder.s, errs);
+        rc = sync_folder_of(b->l.log.file, errs);
     bpi_text_release(&line);
-    bpi_text_release(&folder);
     return rc;
 }
 
@@ -223,13 +283,12 @@ static bp_code read_first(bp_logbook *b, bool *stub, bp_errors *errs)
 static bp_code open_file(bp_logbook *b, bool *made, bp_errors *errs)
 {
     const char *path = b->l.log.file;
-    int flags = O_RDWR | O_APPEND | O_CLOEXEC | O_NOCTTY | O_NONBLOCK;
     for (int i = 0; i < 100; i++) { /* it may come and go in between */
         *made = false;
-        b->fd = bpi_sys_open(path, flags, 0);
+        b->fd = bpi_sys_open(path, FLAGS, 0);
         if (b->fd < 0 && errno == ENOENT) {
             *made = true;
-            b->fd = bpi_sys_open(path, flags | O_CREAT | O_EXCL, 0666);
+            b->fd = bpi_sys_open(path, FLAGS | O_CREAT | O_EXCL, 0666);
         }
         if (b->fd >= 0 || (errno != EINTR && errno != EEXIST))
             break;
@@ -254,7 +313,7 @@ static bp_code open_book(bp_logbook *b, const bp_log_head *head, bp_errors *errs
     bool made = false, stub = false;
     bp_code rc = open_file(b, &made, errs);
     if (rc == BP_OK)
-        rc = lock(b, errs);
+        rc = lock(b, b->fd, errs);
     if (rc == BP_OK) {
         rc = read_first(b, &stub, errs);
         if (rc == BP_OK && stub)

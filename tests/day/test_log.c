@@ -321,6 +321,85 @@ START_TEST(a_log_that_was_made_shorter_is_noticed)
 }
 END_TEST
 
+/* Removed while it is open: the next look puts it back, whoever looks first, and nobody's line is lost. */
+START_TEST(a_log_that_was_removed_comes_back)
+{
+    bp_logbook *one = NULL, *two = NULL;
+    bp_event e = hit(100);
+    ck_assert_int_eq(bp_logbook_open(&one, path, &head, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_open(&two, path, &head, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_add(one, &e, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_catch_up(two, &errs), BP_OK);
+    ck_assert_int_eq(unlink(path), 0);
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_OK);
+    is(HEAD HIT);
+    ck_assert_int_eq(bp_logbook_add(one, &e, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_add(two, &e, &errs), BP_OK);
+    is(HEAD HIT HIT HIT);
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_OK);
+    ck_assert_uint_eq(bp_logbook_log(one)->events, 3);
+    ck_assert_uint_eq(bp_logbook_log(two)->events, 3);
+
+    /* One that was half put back is filled. */
+    ck_assert_int_eq(unlink(path), 0);
+    put(HEAD);
+    ck_assert_int_eq(bp_logbook_catch_up(two, &errs), BP_OK);
+    is(HEAD HIT HIT HIT);
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_OK);
+
+    /* Another file is left alone, until it goes; a line meanwhile is refused, not lost. */
+    ck_assert_int_eq(unlink(path), 0);
+    put("mine\n");
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_EIO);
+    ck_assert_ptr_nonnull(strstr(errs.item[errs.n - 1].wrong, "another file stands in its place"));
+    ck_assert_int_eq(bp_logbook_add(one, &e, &errs), BP_EIO);
+    is("mine\n");
+    ck_assert_int_eq(unlink(path), 0);
+    ck_assert_int_eq(bp_logbook_add(one, &e, &errs), BP_OK);
+    is(HEAD HIT HIT HIT HIT);
+    ck_assert_int_eq(bp_logbook_catch_up(two, &errs), BP_OK);
+    ck_assert_uint_eq(bp_logbook_log(two)->events, 4);
+
+    /* So with its folder. */
+    ck_assert_int_eq(unlink(path), 0);
+    ck_assert_int_eq(rmdir(dir), 0);
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_EIO);
+    ck_assert_int_eq(mkdir(dir, 0700), 0);
+    ck_assert_int_eq(bp_logbook_catch_up(one, &errs), BP_OK);
+    is(HEAD HIT HIT HIT HIT);
+    bp_logbook_close(one);
+    bp_logbook_close(two);
+}
+END_TEST
+
+/* Each call fails while a removed log is put back: then, or at the next look, it is there and whole. */
+START_TEST(putting_it_back_fails_at_each_call)
+{
+    for (int after = 0; after < 2; after++) {
+        bool fired = true;
+        for (long k = 0; fired; k++) {
+            bp_logbook *book = NULL;
+            bp_event e = hit(100);
+            ck_assert_int_lt(k, 200);
+            unlink(path);
+            ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
+            ck_assert_int_eq(bp_logbook_add(book, &e, &errs), BP_OK);
+            ck_assert_int_eq(unlink(path), 0);
+            bpi_sys_chunk(11);
+            bpi_sys_fail_at(k, ENOSPC, after);
+            bp_code rc = bp_logbook_catch_up(book, &errs);
+            fired = bpi_sys_failed();
+            bpi_sys_fail_at(-1, 0, 0);
+            bpi_sys_chunk(0);
+            ck_assert(rc == BP_OK || (rc == BP_EIO && fired));
+            ck_assert_int_eq(bp_logbook_add(book, &e, &errs), BP_OK);
+            is(HEAD HIT HIT);
+            bp_logbook_close(book);
+        }
+    }
+}
+END_TEST
+
 /* ---- faults -------------------------------------------------------------------------------- */
 
 /* Each system call fails once, then once with all after it. Whatever was said to be written is there
@@ -403,6 +482,8 @@ Suite *suite_day_log(void)
     tcase_add_test(c, two_books_read_each_other);
     tcase_add_test(c, many_writers_do_not_mix_their_lines);
     tcase_add_test(c, a_log_that_was_made_shorter_is_noticed);
+    tcase_add_test(c, a_log_that_was_removed_comes_back);
+    tcase_add_test(c, putting_it_back_fails_at_each_call);
     tcase_add_test(c, every_system_call_fails_once);
     tcase_add_test(c, every_request_for_memory_fails_once);
     suite_add_tcase(s, c);

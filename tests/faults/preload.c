@@ -8,7 +8,9 @@
  *                    FAULT_ERROR=kill, the process is killed before it, a write when half is written
  *   FAULT_SHORT=k    reads and writes move at most k bytes, and every third is interrupted (EINTR)
  *   FAULT_WRITES=1   count only calls that change something: open to create, write, fsync, rename,
- *                    link, unlink, mkdir
+ *                    link, unlink, mkdir, ftruncate
+ *   FAULT_NAME=end   count only calls on files whose path ends so
+ *   FAULT_WHILE=path calls after call n fail too, as long as there is a file of that name
  *   FAULT_COUNT=path how many requests and calls there were is written there at the end
  *
  * Counting starts with main: what the loader does is not the program's.
@@ -36,7 +38,8 @@ static bool on, mem_after, call_kill, writes_only;
 static unsigned long mem, mem_at, calls, call_at, moves;
 static size_t most, room, live;
 static int call_error;
-static const char *count_path;
+static const char *count_path, *name_end, *while_path;
+static bool named[1024]; /* descriptors of files whose path ends in name_end */
 
 static unsigned long number(const char *name)
 {
@@ -56,6 +59,8 @@ __attribute__((constructor)) static void begin(void)
     call_kill = error && strcmp(error, "kill") == 0;
     call_error = error ? atoi(error) : EIO;
     count_path = getenv("FAULT_COUNT");
+    name_end = getenv("FAULT_NAME");
+    while_path = getenv("FAULT_WHILE");
     on = true;
 }
 
@@ -126,10 +131,21 @@ void free(void *block)
 
 /* ---- files ------------------------------------------------------------------------------- */
 
-/* Is this call to fail? `changes`: it changes something on disk. */
-static bool fails(bool changes)
+/* Is this call to fail? `changes`: it changes something on disk. `path` or `fd`: what it is about. */
+static bool fails(bool changes, const char *path, int fd)
 {
-    if (!on || (writes_only && !changes) || ++calls != call_at)
+    if (!on || (writes_only && !changes))
+        return false;
+    if (name_end && path) {
+        size_t n = strlen(path), end = strlen(name_end);
+        if (n < end || strcmp(path + n - end, name_end) != 0)
+            return false;
+    } else if (name_end && (fd < 0 || fd >= 1024 || !named[fd])) {
+        return false;
+    }
+    bool lasts =
+        while_path && call_at && calls >= call_at && syscall(SYS_access, while_path, F_OK) == 0;
+    if (++calls != call_at && !lasts)
         return false;
     if (call_kill)
         raise(SIGKILL);
@@ -156,16 +172,21 @@ int open(const char *path, int flags, ...)
     va_start(args, flags);
     int mode = flags & O_CREAT ? va_arg(args, int) : 0;
     va_end(args);
-    if (fails((flags & O_CREAT) != 0))
+    if (fails((flags & O_CREAT) != 0, path, -1))
         return -1;
-    return (int)syscall(SYS_openat, AT_FDCWD, path, flags, mode);
+    int fd = (int)syscall(SYS_openat, AT_FDCWD, path, flags, mode);
+    if (fd >= 0 && fd < 1024) {
+        size_t n = strlen(path), end = name_end ? strlen(name_end) : 0;
+        named[fd] = name_end && n >= end && strcmp(path + n - end, name_end) == 0;
+    }
+    return fd;
 }
 
 int open64(const char *path, int flags, ...) __attribute__((alias("open")));
 
 ssize_t read(int fd, void *to, size_t len)
 {
-    if (interrupted() || fails(false))
+    if (interrupted() || fails(false, NULL, fd))
         return -1;
     return syscall(SYS_read, fd, to, bound(len));
 }
@@ -174,39 +195,50 @@ ssize_t write(int fd, const void *from, size_t len)
 {
     if (interrupted())
         return -1;
-    if (on && call_kill && calls + 1 == call_at)
+    bool about = !name_end || (fd >= 0 && fd < 1024 && named[fd]);
+    if (on && call_kill && about && calls + 1 == call_at)
         syscall(SYS_write, fd, from, len / 2);
-    if (fails(true))
+    if (fails(true, NULL, fd))
         return -1;
     return syscall(SYS_write, fd, from, bound(len));
 }
 
 int fstat(int fd, struct stat *st)
 {
-    return fails(false) ? -1 : (int)syscall(SYS_fstat, fd, st);
+    return fails(false, NULL, fd) ? -1 : (int)syscall(SYS_fstat, fd, st);
 }
+
+/* The program is built for offsets of 64 bits, and then asks for it by this name. */
+int fstat64(int fd, struct stat64 *st) __attribute__((alias("fstat")));
 
 int fsync(int fd)
 {
-    return fails(true) ? -1 : (int)syscall(SYS_fsync, fd);
+    return fails(true, NULL, fd) ? -1 : (int)syscall(SYS_fsync, fd);
 }
+
+int ftruncate(int fd, off_t len)
+{
+    return fails(true, NULL, fd) ? -1 : (int)syscall(SYS_ftruncate, fd, len);
+}
+
+int ftruncate64(int fd, off_t len) __attribute__((alias("ftruncate")));
 
 int rename(const char *from, const char *to)
 {
-    return fails(true) ? -1 : (int)syscall(SYS_rename, from, to);
+    return fails(true, to, -1) ? -1 : (int)syscall(SYS_rename, from, to);
 }
 
 int link(const char *from, const char *to)
 {
-    return fails(true) ? -1 : (int)syscall(SYS_link, from, to);
+    return fails(true, to, -1) ? -1 : (int)syscall(SYS_link, from, to);
 }
 
 int unlink(const char *path)
 {
-    return fails(true) ? -1 : (int)syscall(SYS_unlink, path);
+    return fails(true, path, -1) ? -1 : (int)syscall(SYS_unlink, path);
 }
 
 int mkdir(const char *path, mode_t mode)
 {
-    return fails(true) ? -1 : (int)syscall(SYS_mkdir, path, mode);
+    return fails(true, path, -1) ? -1 : (int)syscall(SYS_mkdir, path, mode);
 }
