@@ -270,18 +270,20 @@ valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak
 	$(again) $(B)/backpot
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/valgrind.sh
 
-# Exchange one token of a core layer, MUTANTS times: do the tests of the layer notice? (MUTANTS=short: six.)
+# Exchange one token of a core layer, MUTANTS times: do the tests notice? (MUTANTS=short: eight.)
 MUTANTS ?= 240
-.PHONY: mutants mutants-compile mutants-link mutants-suites
+.PHONY: mutants mutants-compile mutants-link mutants-suites mutants-tests
 mutants: deps-test ## break the core by one token 240 times, and say what share the tests notice
 	$(again) $(B)/tests
-	/usr/bin/python3 -B tests/mutants/mutants.py . 1 $(MUTANTS)
+	/usr/bin/python3 -B tests/mutants/mutants.py . $(MUTANTS)
 mutants-compile:
 	@echo '$(subst ','\'',$(CC) $(patsubst -I%,-I$(CURDIR)/%,$(CPPFLAGS_ALL)) -DBPI_TESTING $(CFLAGS_ALL) -O1)'
 mutants-link:
 	@echo '$(CC) $(LDFLAGS_ALL) -o PROGRAM OBJECT $(TEST_OBJ) $(B)/t/libtests.a $(PKG_LIBS) $(CLI_LIBS) $(TEST_LIBS)'
 mutants-suites:
 	@echo $(SUITES)
+mutants-tests:
+	@echo $(B)/tests
 
 .PHONY: faults faults-run
 faults: deps-test ## memory and files fail at every turn (FAULT_FEW=1: half a minute; FAULT_STRIDE=1: half an hour)

@@ -1,26 +1,33 @@
-# tests/mutants/mutants.py SOURCE FIRST LAST|short - do the tests notice when one token of the core is another?
+# tests/mutants/mutants.py SOURCE N|short - do the tests notice when one token of the core is another?
 #
-# A fixed seed draws mutants FIRST to LAST (from 1) of the core layers: in each one operator, number or
-# word of one file is exchanged. The file is compiled and linked before the library of the tests, and
-# the suites of its layer run, that of the file first, until one fails or hangs: then the mutant is
-# killed. One that does not compile, or compiles to the same bytes, is passed over and does not count.
+# Tries N mutants of the core layers: in each one operator, number or word of one file is exchanged. The file
+# is compiled and linked before the library of the tests, and suites run until one fails or hangs: those of
+# its layer, that of the file first, then those of the layers above (NEAR=1: not these). The mutant is then
+# killed, if that suite passes without it. One that does not compile, or compiles to the same bytes, does not
+# count.
 #
-# `short` tries those that tests/mutants/short.txt names: of each layer, all to be killed.
+# The mutants are those of tests/mutants/set.txt, once drawn by a seed. Where a line of it is no longer in the
+# source, or N is more, others are drawn: each token has a rank by a digest of its name, so that a change of
+# the source changes few of them. `short` tries the first two of each layer that stand neither in known.txt nor
+# in open.txt; the tests must kill all.
 #
 # Standard output tells of each survivor and of the share killed. Exit status 1: more survived than
-# tests/mutants/known.txt explains. `make mutants` runs it; JOBS at once (the processors).
+# tests/mutants/known.txt explains, or a layer had none to try. `make mutants` runs it; JOBS at once (the
+# processors). ONLY=FILE tries those that FILE names; KNOWN=skip takes those of known.txt for survivors.
+import collections
 import concurrent.futures
+import hashlib
 import json
 import os
-import random
 import re
 import resource
 import subprocess
 import sys
 import tempfile
+import time
 
-source, first, last = os.path.abspath(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
-SEED = 20261203
+source, count = os.path.abspath(sys.argv[1]), sys.argv[2]
+SEED = "20261203"
 # Mutants of each layer in every hundred, near the share of lines.
 SHARES = {"engine": 40, "live": 25, "safety": 22, "goods": 13}
 SWAPS = {"<": "<=", "<=": "<", ">": ">=", ">=": ">", "==": "!=", "!=": "==", "&&": "||", "||": "&&", "+": "-",
@@ -50,38 +57,52 @@ def sites(text):
     return found
 
 
+def named(text, path):
+    """What each mutant of a file is called: its line with the change in brackets, so that no other change
+    moves it; those that read alike are numbered."""
+    alike, out = collections.Counter(), {}
+    for start, end, new in sites(text):
+        here, there = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+        line = f"{text[here:start].lstrip()}[[{text[start:end]} -> {new}]]{text[end:there]}"
+        alike[line] += 1
+        out[f"{path}{'#%d' % alike[line] if alike[line] > 1 else ''}: {line}"] = start, end, new
+    return out
+
+
+def all_mutants():
+    """Of each layer: name, file, place and change, by rank."""
+    out = {}
+    for layer in SHARES:
+        files = [f"src/{layer}/{f}" for f in sorted(os.listdir(f"{source}/src/{layer}")) if f.endswith(".c")]
+        places = [(layer, path, name, site) for path in files for name, site in named(read(path), path).items()]
+        places.sort(key=lambda m: hashlib.sha256((SEED + m[2]).encode()).digest())
+        out[layer] = {m[2]: m for m in places}
+    return out
+
+
 def draw(n):
-    """The first n mutants: the same for every n."""
-    r = random.Random(SEED)
-    layers = [layer for layer, share in SHARES.items() for _ in range(share)]
-    places = {layer: [(f"src/{layer}/{f}", s) for f in sorted(os.listdir(f"{source}/src/{layer}")) if f.endswith(".c")
-                      for s in sites(read(f"src/{layer}/{f}"))] for layer in SHARES}
-    for layer in places.values():
-        r.shuffle(layer)
+    """n mutants, each layer by its share: those of set.txt that are still in the source, then others by rank."""
+    layers, of_set = all_mutants(), listed("set.txt")
+    left = {layer: n * share // 100 for layer, share in SHARES.items()}
+    left["engine"] += n - sum(left.values())
     out = []
-    while len(out) < n:
-        order = layers[:]
-        r.shuffle(order)
-        out += [(layer, *places[layer].pop()) for layer in order]
-    return out[:n]
-
-
-def named(text, path, start, end, new):
-    """How a mutant is called: the line number moves with every change, the rest stays."""
-    here, there = text.rfind("\n", 0, start) + 1, text.find("\n", end)
-    return f"{path}: {text[here:start].lstrip()}[[{text[start:end]} -> {new}]]{text[end:there]}"
+    for name in of_set:
+        layer = name.split("/")[1]
+        if name not in layers.get(layer, {}):
+            print(f"no longer in the source: {name}")
+        elif left[layer]:
+            out.append(layers[layer].pop(name))
+            left[layer] -= 1
+    for layer, more in left.items():
+        for m in list(layers[layer].values())[:more]:
+            print(f"drawn anew: {m[2]}")
+            out.append(m)
+    return out
 
 
 def short():
-    """Those of short.txt whose line is still in the source."""
-    for name in listed("short.txt"):
-        path = name.split(":")[0]
-        text = read(path) if os.path.exists(f"{source}/{path}") else ""
-        found = [s for s in sites(text) if named(text, path, *s) == name]
-        if found:
-            yield path.split("/")[1], path, found[0]
-        else:
-            print(f"no longer in the source: {name}")
+    drawn = [m for m in draw(240) if m[2] not in known and m[2] not in set(listed("open.txt"))]
+    return [m for layer in SHARES for m in [m for m in drawn if m[0] == layer][:2]]
 
 
 def listed(file):
@@ -98,46 +119,65 @@ def make(*args):
                           text=True).stdout.strip()
 
 
+def run(program, suite):
+    """Whether the suite passes."""
+    start = time.monotonic()
+    try:
+        r = subprocess.run([program, suite], cwd=source, capture_output=True, timeout=40 * TIMEOUT, preexec_fn=bounded,
+                           env={**os.environ, "CK_DEFAULT_TIMEOUT": str(20 * TIMEOUT), "CK_FORK": "yes"})
+    except subprocess.TimeoutExpired:
+        return False
+    if not r.returncode:
+        seconds[suite] = time.monotonic() - start
+    return r.returncode == 0
+
+
+def passes_without(suite):
+    if suite not in sound:
+        sound[suite] = run(TESTS, suite)
+        if not sound[suite]:
+            print(f"{suite} fails without a mutant: it kills none", flush=True)
+    return sound[suite]
+
+
 def try_one(number, mutant):
-    layer, path, (start, end, new) = mutant
+    layer, path, name, (start, end, new) = mutant
     text = read(path)
-    line = text.count("\n", 0, start) + 1
-    changed = text[:start] + new + text[end:]
-    what = named(text, f"{path}:{line}", start, end, new)
+    if name in known and os.environ.get("KNOWN") == "skip":
+        return number, name, "survived", name
+    what = name.replace(":", f":{text.count(chr(10), 0, start) + 1}:", 1)
     with tempfile.TemporaryDirectory() as work:
         objects = []
-        for body, name in ((text, "old"), (changed, "new")):
-            os.makedirs(f"{work}/{name}")
-            with open(f"{work}/{name}/m.c", "w", encoding="utf-8") as f:
+        for body, of in ((text, "old"), (text[:start] + new + text[end:], "new")):
+            os.makedirs(f"{work}/{of}")
+            with open(f"{work}/{of}/m.c", "w", encoding="utf-8") as f:
                 f.write(body)
-            r = subprocess.run(f"{COMPILE} -g0 -w -fno-diagnostics-color -I{source}/src/{layer} -c -o {work}/{name}.o m.c",
-                               shell=True, cwd=f"{work}/{name}", capture_output=True)
+            r = subprocess.run(f"{COMPILE} -g0 -w -fno-diagnostics-color -I{source}/src/{layer} -c -o {work}/{of}.o m.c",
+                               shell=True, cwd=f"{work}/{of}", capture_output=True)
             if r.returncode:
-                return number, "passed over", what
-            with open(f"{work}/{name}.o", "rb") as f:
+                return number, name, "passed over", what
+            with open(f"{work}/{of}.o", "rb") as f:
                 objects.append(f.read())
         if objects[0] == objects[1]:
-            return number, "passed over", what
+            return number, name, "passed over", what
         r = subprocess.run(f"{LINK.replace('OBJECT', f'{work}/new.o').replace('PROGRAM', f'{work}/tests')}", shell=True,
                            cwd=source, capture_output=True, text=True)
         if r.returncode:
-            return number, "passed over", what + " " + r.stderr[-300:]
+            return number, name, "passed over", what + " " + r.stderr[-300:]
         own = os.path.basename(path)[:-2]
-        suites = sorted((s for s in SUITES if s.startswith(layer + "_")), key=lambda s: (own not in s, s))
-        for suite in suites:
-            try:
-                r = subprocess.run([f"{work}/tests", suite], cwd=source, capture_output=True, timeout=40 * TIMEOUT,
-                                   preexec_fn=bounded, env={**os.environ, "CK_DEFAULT_TIMEOUT": str(20 * TIMEOUT),
-                                                            "CK_FORK": "yes"})
-            except subprocess.TimeoutExpired:
-                return number, "killed", what
-            if r.returncode:
-                return number, "killed", what
-    return number, "survived", what
+        near = sorted((s for s in SUITES if s.startswith(layer + "_")),
+                      key=lambda s: (s.split("_", 1)[1] != own, seconds.get(s, 1), s))
+        above = sorted((s for s in SUITES if s.split("_")[0] in ABOVE), key=lambda s: (seconds.get(s, 1), s))
+        for suite in near + (above if not os.environ.get("NEAR") and name not in known else []):
+            if not run(f"{work}/tests", suite) and passes_without(suite):
+                return number, name, "killed", f"{what}  by {suite}"
+    return number, name, "survived", what
 
 
-# Seconds of processor time for one test: a busy machine kills no mutant.
-TIMEOUT = int(os.environ.get("MUTANT_TIMEOUT", "60"))
+# Layers whose tests see the core's mistakes too.
+ABOVE = ("prep", "plan", "day", "out")
+# Seconds of processor time for one suite: a busy machine kills no mutant.
+TIMEOUT = int(os.environ.get("MUTANT_TIMEOUT", "120"))
 
 
 def bounded():
@@ -146,19 +186,25 @@ def bounded():
 
 COMPILE = make("mutants-compile")
 LINK = make("mutants-link")
+TESTS = f"{source}/{make('mutants-tests')}"
 SUITES = make("mutants-suites").split()
+seconds, sound = {}, {}
 known = set(listed("known.txt"))
-mutants = list(short()) if last == "short" else draw(int(last))
+mutants = short() if count == "short" else draw(int(count))
+if os.environ.get("ONLY"):
+    with open(os.environ["ONLY"], encoding="utf-8") as f:
+        only = set(f.read().splitlines())
+    mutants = [m for m in mutants if m[2] in only]
+elif not all(any(m[0] == layer for m in mutants) for layer in SHARES):
+    sys.exit("a layer has no mutant to try")
 counts = {"killed": 0, "survived": 0, "passed over": 0}
 left = 0
 jobs = int(os.environ.get("JOBS") or os.cpu_count() or 2)
 with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
-    work = [pool.submit(try_one, i + 1, m) for i, m in enumerate(mutants) if i + 1 >= first]
+    work = [pool.submit(try_one, i + 1, m) for i, m in enumerate(mutants)]
     for done in concurrent.futures.as_completed(work):
-        number, end, what = done.result()
+        number, name, end, what = done.result()
         counts[end] += 1
-        # The line number moves with every change; the rest is the mutant's name.
-        name = re.sub(r":\d+:", ":", what, count=1)
         answered = end == "survived" and name in known
         left += end == "survived" and not answered
         print(f"{number} {end}{' (answered)' if answered else ''}: {what}", flush=True)
