@@ -105,7 +105,7 @@ static bp_code refill(bp_logbook *b, int fd, const bpi_text *lines, bp_errors *e
     bpi_text there = BPI_TEXT_EMPTY;
     bp_code rc = bpi_file_read_fd(&there, fd, path, BPI_MAX_FILE, errs);
     size_t both = there.len < lines->len ? there.len : lines->len;
-    if (rc == BP_OK && memcmp(there.s, lines->s, both) != 0)
+    if (rc == BP_OK && both > 0 && memcmp(there.s, lines->s, both) != 0)
         rc = bpi_error_add(errs, BP_EIO, (bpi_where){.file = path},
                            "it was removed, and another file stands in its place",
                            "move that away: the log is then put back");
