@@ -94,6 +94,10 @@ int main(int argc, char **argv)
     struct sigaction note = {.sa_handler = note_reader_gone, .sa_flags = SA_RESTART};
     sigemptyset(&note.sa_mask);
     sigaction(SIGPIPE, &note, NULL);
+    /* A write beyond the limit on the size of a file (ulimit -f) then fails like any other, too. */
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigemptyset(&ignore.sa_mask);
+    sigaction(SIGXFSZ, &ignore, NULL);
 
     bpi_exit status = run(argc, argv);
     bpi_zone_release_all();

@@ -4,6 +4,7 @@
 # unless the process was killed; the exit status is a documented one and a reason is given.
 import json
 import os
+import resource
 import shutil
 import signal
 import subprocess
@@ -204,6 +205,45 @@ def mending():
     torn("mending", command, old, new, r.returncode)
 
 
+def sizes():
+    """No file may be larger than so many bytes (ulimit -f): a write beyond it raises SIGXFSZ, or fails."""
+    def limited(command, most, **more):
+        return subprocess.run([program, *command], capture_output="stdout" not in more, timeout=120,
+                              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (most, most)), **more)
+
+    def refused(r, name, old):
+        check(r.returncode == 1 and b"it would be larger than the system allows" in r.stderr, name,
+              f"{r.returncode} {r.stderr!r}")
+        check(read("x") == old, name, f"the folder holds {sorted(read('x'))}")
+    largest = max(len(data) for data in new_small.values())
+    plan = ["plan", show, "-q", "-o", "x", *small]
+    old = {name: b"old " + name.encode() for name in new_small if not name.endswith(".ics")}
+    n = 0
+    for most in (0, 1, 1000, largest - 1):
+        for before in (None, old):
+            fresh(before)
+            if before is None:
+                os.mkdir("x")
+            refused(limited(plan, most), f"files of {most} bytes", before or {})
+            n += 1
+    fresh(old)
+    r = limited(plan, largest)
+    check(r.returncode == 0 and read("x") == new_small, "files as large as they may be", r.stderr)
+    with open(show, "rb") as f:
+        of_show = {"show.json": f.read()}
+    fresh(of_show)
+    for most in (0, 100, len(of_show["show.json"]) - 1):  # (the days are those that were learned from)
+        refused(limited(["after", "x/show.json", "--learn", *(f"day{k}.log" for k in range(4))], most),
+                f"learning with {most} bytes", of_show)
+        refused(limited(["new", "x/new.json", "--title", "T", "--date", "2026-12-03", "--zone", "Europe/Lisbon",
+                         "--hit", "08:24", "--slot", "4:25"], min(most, 200)), f"a new show of {most} bytes", of_show)
+        n += 2
+    with open("summary", "wb") as out:
+        r = limited(["plan", show], 10, stdout=out, stderr=subprocess.PIPE)
+    check(r.returncode == 1 and b"cannot write to standard output" in r.stderr, "a summary of 10 bytes", r.stderr)
+    counts["limits of the size of a file"] = n + 1
+
+
 def short():
     for most in (1, 7, 4096):
         fresh(None)
@@ -283,7 +323,7 @@ with tempfile.TemporaryDirectory() as home:
     subprocess.run([program, "plan", show, "-q", "-o", "a"], check=True)
     subprocess.run([program, "plan", show, "-q", "-o", "c", *small], check=True)
     new_all, new_small = read("a"), read("c")
-    for part in (memory, calls, kills, learning, mending, short, places, together, signals):
+    for part in (memory, calls, kills, learning, mending, sizes, short, places, together, signals):
         part()
 print(", ".join(f"{n} {what}" for what, n in counts.items()))
 print(f"{passed} passed, {failed} failed")

@@ -7,6 +7,7 @@
 import json
 import os
 import pty
+import resource
 import select
 import shutil
 import signal
@@ -31,13 +32,16 @@ def check(good, name, what=""):
 
 
 class Clock:
-    def __init__(self, *more, **fault):
+    def __init__(self, *more, most=None, **fault):
         self.seen = b""
         self.status = None
         self.pid, self.fd = pty.fork()
         if self.pid == 0:
             env = {**undisturbed, "TERM": "xterm", "LD_PRELOAD": preload, "FAULT_NAME": "day.log",
                    "FAULT_WRITES": "1", **{k: str(v) for k, v in fault.items()}}
+            signal.signal(signal.SIGXFSZ, signal.SIG_DFL)  # Python ignores it
+            if most is not None:
+                resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
             os.execve(program, [program, "live", "s.json", "--rehearse", "--speed", "10", "--log", LOG, *more], env)
 
     def look(self, seconds):
@@ -204,6 +208,30 @@ def gone():
     check(c.leave() == 1 and b"it was removed" in c.seen, "a folder that goes at the end", f"{c.status} {c.seen[-300:]!r}")
 
 
+def size():
+    """The log may not grow past some bytes (ulimit -f): what does not fit is told, and what is there is whole."""
+    fresh()
+    status, _ = session()
+    check(status == 0, "an undisturbed day", status)
+    head, whole = len(lines()[0]) + 1, sum(len(line) + 1 for line in lines()[:-1])
+    for most in (0, head - 1) if few else (0, 1, head - 1):
+        fresh()
+        status, c = session(most=most)
+        check(status == 1 and b"ON AIR" not in c.seen and b"larger than the system allows" in c.seen,
+              f"a log of {most} bytes", f"{status} {c.seen!r}")
+        check(lines() in ([], [b""]), f"a log of {most} bytes", lines())
+    for most in (head + 60, whole - 1):
+        fresh()
+        c = Clock(most=most)
+        c.until(b"ON AIR")
+        c.press(KEYS)
+        check(c.until(b"NOT WRITTEN DOWN"), f"a log of {most} bytes", "no alarm")
+        check(c.leave() == 1 and b"could not be written to the log" in c.seen, f"a log of {most} bytes",
+              f"{c.status} {c.seen[-300:]!r}")
+        check(kinds() is not None and 0 < len(kinds()) < len(WANT) and kinds() == WANT[:len(kinds())] and
+              lines()[-1] == b"", f"a log of {most} bytes", lines())
+
+
 def kitchen():
     """The kitchen's clock writes the same log."""
     fresh()
@@ -227,7 +255,7 @@ with tempfile.TemporaryDirectory() as home:
     subprocess.run([program, "new", "s.json", "--title", "Short", "--date", "2026-12-03", "--zone", "Europe/Lisbon",
                     "--hit", "08:24", "--slot", "4:25", "--cooks", "1", "--burners", "1", "--ovens", "0"], check=True,
                    capture_output=True)
-    for part in (each_call, full, gone, kitchen):
+    for part in (each_call, full, size, gone, kitchen):
         part()
     os.chdir("/")
 print(f"{passed} passed, {failed} failed")
