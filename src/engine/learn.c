@@ -235,7 +235,7 @@ bool bpi_learn_conflict(bpi_learn *g)
     bpi_atoms_undo(&g->atoms, second);
     bpi_atoms_fade(&g->atoms);
     if (g->clauses == 1)
-        return bpi_core_set(c, g->clause[0], 0) || !c->no_memory;
+        return bpi_core_set(c, g->clause[0], 0);
     return bpi_clause_learn(c, g->clause, g->clauses, lbd, &place) &&
            bpi_core_set(c, g->clause[0], BPI_WHY(BPI_WHY_CLAUSE, place));
 }

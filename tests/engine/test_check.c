@@ -31,6 +31,7 @@ BAD(option_turned, s.option[0].most = -1)
 BAD(option_fact, s.option[1].fact = 2)
 BAD(needs_beyond, s.option[1].needs = 9)
 BAD(options_none_beyond, s.activity[1].option0 = 9)
+BAD(options_from_the_last, s.activity[1].options = 2)
 BAD(option_least, s.option[0].least = -1)
 BAD(option_long, s.option[0].most = BP_ENG_MOST_TIME + 1)
 BAD(need_resource, s.need[0].res = 7)
@@ -94,6 +95,7 @@ static const bad table[] = {
     {"activity[1]", options_beyond},
     {"activity[1]", options_shared},
     {"activity[1]", options_none_beyond},
+    {"activity[1]", options_from_the_last},
     {"option[0]", option_turned},
     {"option[1]", option_fact},
     {"option[1]", needs_beyond},

@@ -49,6 +49,23 @@ START_TEST(lags_beyond_every_bound_are_kept_small)
 }
 END_TEST
 
+/* The trail has a step for each bound that moved, and no other. */
+START_TEST(what_holds_already_leaves_no_step)
+{
+    bpi_core c;
+    ck_assert(bpi_core_init(&c));
+    uint32_t x = bpi_core_var(&c, 2, 10);
+    uint32_t steps = c.trails;
+    ck_assert(bpi_core_set(&c, (bpi_lit){x, 2}, 0));
+    ck_assert_uint_eq(c.trails, steps);
+    ck_assert(bpi_core_set(&c, (bpi_lit){x, 3}, 0));
+    ck_assert_uint_eq(c.trails, steps + 1);
+    ck_assert(bpi_core_set(&c, (bpi_lit){x, 3}, 0));
+    ck_assert_uint_eq(c.trails, steps + 1);
+    bpi_core_release(&c);
+}
+END_TEST
+
 /* A conflict of what holds at the root leaves nothing to go back to, whatever was decided since. */
 START_TEST(a_conflict_of_the_root_alone_ends_it)
 {
@@ -189,6 +206,7 @@ Suite *suite_engine_core(void)
     TCase *c = tcase_create("core");
     tcase_add_test(c, levels_begun_together_are_propagated_again);
     tcase_add_test(c, lags_beyond_every_bound_are_kept_small);
+    tcase_add_test(c, what_holds_already_leaves_no_step);
     tcase_add_test(c, a_conflict_of_the_root_alone_ends_it);
     tcase_add_test(c, a_clash_without_room_for_its_reasons_is_told);
     tcase_add_test(c, a_long_clause_that_fails_needs_room);

@@ -19,7 +19,8 @@ typedef struct two {
     bool mine[2];
     bpi_member member[2];
     bpi_job job;
-    int32_t time[4];
+    bpi_break rest;
+    int32_t time[8];
 } two;
 
 static void begin(two *t, int64_t most)
@@ -80,6 +81,75 @@ START_TEST(what_is_left_of_the_cost_bounds_a_first_start)
 }
 END_TEST
 
+/* The first cook's break from 25 to 40 is 15 more that he costs by 40. */
+static void begin_with_break(two *t, int32_t from, int32_t to, int32_t latest, int64_t most)
+{
+    begin(t, most);
+    t->rest = (bpi_break){0, from, to};
+    t->w.rest = &t->rest;
+    t->w.rests = 1;
+    ck_assert(
+        bpi_core_set_stored(&t->c, (bpi_lit){t->first ^ 1, -latest}, NULL, 0, BPI_WHY_STORED));
+}
+
+START_TEST(a_break_costs_as_long_as_its_cook_has_begun)
+{
+    two t;
+    begin_with_break(&t, 25, 40, 20, 85);
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(t.c.low[t.second], 100);
+    bpi_core_release(&t.c);
+    begin_with_break(&t, 25, 40, 20, 84);
+    ck_assert(!bpi_crew_run(&t.c, &t.w) && !t.c.no_memory);
+    bpi_core_release(&t.c);
+}
+END_TEST
+
+static bool among(const bpi_core *c, bpi_lit l)
+{
+    for (uint32_t k = 0; k < c->whys; k++)
+        if (c->why[k].view == l.view && c->why[k].least == l.least)
+            return true;
+    return false;
+}
+
+/* Both begin by 20. By 30 the job costs 10, what is left of the break 5, and each cook 70. That the first
+ * began before his break is a reason; of the second only that he began by 30. */
+START_TEST(the_reasons_are_no_more_than_what_is_needed)
+{
+    two t;
+    begin_with_break(&t, 25, 40, 20, 154);
+    ck_assert(bpi_core_set_stored(&t.c, (bpi_lit){t.second ^ 1, -20}, NULL, 0, BPI_WHY_STORED));
+    ck_assert(!bpi_crew_run(&t.c, &t.w) && !t.c.no_memory);
+    ck_assert_uint_eq(t.c.whys, 4);
+    ck_assert(among(&t.c, BPI_LIT_TRUE));
+    ck_assert(among(&t.c, bpi_ref_most(t.job.start, 20)));
+    ck_assert(among(&t.c, (bpi_lit){t.first ^ 1, -20}));
+    ck_assert(among(&t.c, (bpi_lit){t.second ^ 1, -30}));
+    bpi_core_release(&t.c);
+}
+END_TEST
+
+/* A break from 15 to 25, of a cook who has begun: by 25 the job costs 5, the break 10, the first cook 75.
+ * Within 92 the job can have had no more than 7 by then. */
+START_TEST(a_job_is_pushed_by_what_a_break_costs)
+{
+    two t;
+    begin_with_break(&t, 15, 25, 15, 92);
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(bpi_ref_low(&t.c, t.job.start), 18);
+    bpi_core_release(&t.c);
+    begin_with_break(&t, 15, 25, 15, 92);
+    t.c.reason_room = 0; /* nothing fits into what there is */
+    bpi_mem_fail_at(0, 1);
+    bool fine = bpi_crew_run(&t.c, &t.w);
+    ck_assert(bpi_mem_failed());
+    bpi_mem_fail_at(-1, 0);
+    ck_assert(!fine && t.c.no_memory);
+    bpi_core_release(&t.c);
+}
+END_TEST
+
 START_TEST(a_refused_request_is_told)
 {
     two t;
@@ -100,6 +170,9 @@ Suite *suite_engine_crew(void)
     Suite *s = suite_create("engine/crew");
     TCase *c = tcase_create("crew");
     tcase_add_test(c, what_is_left_of_the_cost_bounds_a_first_start);
+    tcase_add_test(c, a_break_costs_as_long_as_its_cook_has_begun);
+    tcase_add_test(c, the_reasons_are_no_more_than_what_is_needed);
+    tcase_add_test(c, a_job_is_pushed_by_what_a_break_costs);
     tcase_add_test(c, a_refused_request_is_told);
     suite_add_tcase(s, c);
     return s;

@@ -121,6 +121,33 @@ START_TEST(while_a_neighbourhood_gives_it_is_asked_for_more)
 }
 END_TEST
 
+/* How many are left open follows from how rounds end, of those kinds alone that have a size. */
+START_TEST(a_size_is_learned_where_there_is_one)
+{
+    static const struct {
+        bpi_lns_kind kind;
+        bool sized;
+    } rows[] = {{BPI_LNS_WHEN, false},  {BPI_LNS_WHO, false},      {BPI_LNS_SHIFT, false},
+                {BPI_LNS_WINDOW, true}, {BPI_LNS_CHAINS, true},    {BPI_LNS_COSTLY, true},
+                {BPI_LNS_FEWER, false}, {BPI_LNS_RESOURCE, false}, {BPI_LNS_SQUEEZE, true}};
+    begin(4);
+    bpi_lns n;
+    ck_assert(bpi_lns_init(&n, &search) && bpi_lns_level(&n, &search, 1));
+    n.member = 0;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        n.kind = rows[i].kind;
+        n.total.gain = 0;
+        n.size = 20;
+        bpi_lns_learn(&n, &search, true);
+        ck_assert_msg((n.size > 20) == rows[i].sized, "row %zu: %u", i, n.size);
+        n.size = 20;
+        bpi_lns_learn(&n, &search, false);
+        ck_assert_msg((n.size < 20) == rows[i].sized, "row %zu: %u", i, n.size);
+    }
+    end();
+}
+END_TEST
+
 START_TEST(what_is_done_without_goes_round_and_ends)
 {
     begin(4);
@@ -197,6 +224,7 @@ Suite *suite_engine_lns(void)
     tcase_add_loop_test(c, what_stays_is_what_the_best_schedule_says, 1, 5);
     tcase_add_test(c, the_same_problem_gives_the_same_rounds);
     tcase_add_test(c, while_a_neighbourhood_gives_it_is_asked_for_more);
+    tcase_add_test(c, a_size_is_learned_where_there_is_one);
     tcase_add_test(c, what_is_done_without_goes_round_and_ends);
     tcase_add_loop_test(c, costs_add_up_to_the_value, 1, 8);
     tcase_add_test(c, work_from_the_first_schedule_on_is_bounded_by_itself);

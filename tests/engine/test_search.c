@@ -51,6 +51,29 @@ START_TEST(what_is_forgotten_is_learned_again)
 }
 END_TEST
 
+START_TEST(a_schedule_that_is_adopted_is_the_best)
+{
+    static const int32_t start[] = {3, 0, 6};
+    small_problem p;
+    bpi_model m;
+    bpi_search s;
+    row(&p, 3, 0);
+    ck_assert(bpi_model_init(&m, &p.p, NULL, false, true) && bpi_search_init(&s, &m));
+    ck_assert(bpi_core_propagate(&m.core));
+    ck_assert(!s.have && !s.have_phase);
+    bpi_search_adopt(&s, start);
+    ck_assert(s.have && s.have_phase);
+    ck_assert_int_eq(s.value[0], 6); /* the first ends then */
+    for (uint32_t a = 0; a < 3; a++) {
+        ck_assert_int_eq(s.best.start[a], start[a]);
+        ck_assert_int_eq(s.best.length[a], 3);
+        ck_assert_uint_eq(s.best.option[a], 0);
+    }
+    bpi_search_release(&s);
+    bpi_model_release(&m);
+}
+END_TEST
+
 START_TEST(each_refused_request_is_told)
 {
     small_problem p;
@@ -104,6 +127,7 @@ Suite *suite_engine_search(void)
     TCase *c = tcase_create("search");
     tcase_set_timeout(c, 300);
     tcase_add_test(c, what_is_forgotten_is_learned_again);
+    tcase_add_test(c, a_schedule_that_is_adopted_is_the_best);
     tcase_add_test(c, each_refused_request_is_told);
     tcase_add_test(c, what_is_assumed_in_vain_is_named);
     suite_add_tcase(s, c);

@@ -715,6 +715,13 @@ START_TEST(words_that_overrun_can_be_cut)
     b.beat[0][0].words = "a a a a a a a a a a a a a a a a a a a a a a a a a"
                          " a a a a a a a a a a a a";
     ck_assert_int_eq(make(), BP_OK);
+    /* Without a word it takes 18 s, and would still overrun by 3: no words to cut are offered. */
+    b.beat[0][0].words = "a a a a a a a a a a a a a a a a a a a a a a a a a"
+                         " a a a a a a a a a a a a a a a a a a a a a a a a a";
+    b.beat[0][0].time = (bpi_length){.least = 18, .likely = 20, .most = 25};
+    ck_assert_int_eq(make(), BP_ENOFIT);
+    for (uint32_t i = 0; i < live->cures; i++)
+        ck_assert_ptr_null(strstr(live->cure[i].text, "cut the words"));
 }
 END_TEST
 

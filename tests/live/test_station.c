@@ -131,6 +131,27 @@ START_TEST(a_station_that_is_too_small_is_told_with_the_room_it_needs)
 }
 END_TEST
 
+/* Of two beats with as many there the first is told. */
+START_TEST(the_fullest_beat_is_the_first_of_equals)
+{
+    two_dishes();
+    ck_assert_int_eq(make(), BP_OK);
+    bpi_air air = live->air[0];
+    bpi_beat beat[] = {{.at = 1}, {.at = 0}, {.at = 0}};
+    bpi_swap along = {.beats = 7, .first_beat = 0, .last_beat = 2};
+    air.beat = beat;
+    air.swap = &along;
+    air.swaps = 1;
+    uint32_t at = 9;
+    ck_assert_uint_eq(bpi_station_most(&at, &air, 0), 1);
+    ck_assert_uint_eq(at, 1);
+    ck_assert_uint_eq(bpi_station_most(&at, &air, 1), 1);
+    ck_assert_uint_eq(at, 0);
+    ck_assert_uint_eq(bpi_station_most(&at, &air, 2), 0);
+    b_release(&b);
+}
+END_TEST
+
 START_TEST(a_container_goes_along_and_is_taken_away)
 {
     two_dishes();
@@ -203,6 +224,7 @@ Suite *suite_live_station(void)
     tcase_add_test(c, walking_that_overruns_the_slot_is_told);
     tcase_add_test(c, the_farthest_walk_is_from_any_beat_before);
     tcase_add_test(c, a_station_that_is_too_small_is_told_with_the_room_it_needs);
+    tcase_add_test(c, the_fullest_beat_is_the_first_of_equals);
     tcase_add_test(c, a_container_goes_along_and_is_taken_away);
     tcase_add_test(c, what_was_heated_is_hot_until_it_is_cooled);
     tcase_add_test(c, every_request_fails_once);

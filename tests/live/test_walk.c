@@ -228,6 +228,29 @@ START_TEST(two_beats_of_the_same_step_share_the_container_and_add_up)
 }
 END_TEST
 
+/* What comes first may come again after the others: it stays the first, of whatever dish. */
+START_TEST(containers_come_in_the_order_of_their_first_beats)
+{
+    b_recipe(&b, "slaw", 4);
+    b_step(&b, "grate", BPI_ACTIVE, 300);
+    b_step(&b, "toss", BPI_ACTIVE, 20);
+    b_recipe(&b, "soup", 4);
+    b_step(&b, "stir", BPI_ACTIVE, 200);
+    b_step(&b, "taste", BPI_ACTIVE, 20);
+    slot_with_a_dish();
+    b_dish(&b, "second", 1);
+    b_beat(&b, "stir", 1, "stir", 20, 30);
+    b_beat(&b, "toss", 0, "toss", 20, 30);
+    b_beat(&b, "again", 1, "stir", 20, 30);
+    walk();
+    ck_assert_uint_eq(chains, 2);
+    ck_assert_uint_eq(chain[0].dish, 1);
+    ck_assert_uint_eq(chain[0].beats, 5);
+    ck_assert_uint_eq(chain[1].dish, 0);
+    ck_assert_uint_eq(chain[1].beats, 2);
+}
+END_TEST
+
 START_TEST(what_waits_unchanged_is_taken_up_again)
 {
     b_recipe(&b, "salad", 4);
@@ -399,6 +422,7 @@ Suite *suite_live_walk(void)
     tcase_add_test(c, without_a_window_the_hold_on_the_set_limits_the_wait);
     tcase_add_test(c, an_uncertain_step_takes_its_likely_time);
     tcase_add_test(c, two_beats_of_the_same_step_share_the_container_and_add_up);
+    tcase_add_test(c, containers_come_in_the_order_of_their_first_beats);
     tcase_add_test(c, what_waits_unchanged_is_taken_up_again);
     tcase_add_test(c, the_finished_dish_is_no_chain);
     tcase_add_test(c, steps_on_another_branch_are_done_ahead);

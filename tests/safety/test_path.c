@@ -1091,6 +1091,25 @@ START_TEST(readings_are_asked_for_in_time_order)
 }
 END_TEST
 
+/* FDA Food Code 3-501.14: what was hot is read at both limits, what never was at one. */
+START_TEST(cooling_is_read_at_each_of_its_limits)
+{
+    bp_show *show = show_of();
+    static const bpi_stretch hot[] = {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+                                      {H, 9 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}};
+    const char *text = told(hot, 2, show->limits, BPI_LIMITS);
+    ck_assert_ptr_nonnull(
+        strstr(text, "Cooling: down to 21 °C (70 °F) within 2 h of 57 °C (135 °F)"));
+    ck_assert_ptr_nonnull(
+        strstr(text, "Cooling: down to 5 °C (41 °F) within 6 h of 57 °C (135 °F)"));
+    static const bpi_stretch made[] = {{0, 9 * H, BPI_STAY_COLD, true, &cool_25_fridge, NULL}};
+    text = told(made, 1, show->limits, BPI_LIMITS);
+    ck_assert_ptr_nonnull(strstr(text, "Cooling: down to 5 °C (41 °F) within 4 h;"));
+    ck_assert_ptr_null(strstr(text, "21 °C"));
+    bp_show_free(show);
+}
+END_TEST
+
 /* A wait that begins when it was last needed is not read. */
 START_TEST(nothing_is_read_after_it_is_last_needed)
 {
@@ -1120,6 +1139,7 @@ Suite *suite_safety_path(void)
     tcase_add_test(c, an_ice_bath_is_not_offered_where_it_does_not_help);
     tcase_add_test(c, a_core_that_must_be_held_is_asked_to_be);
     tcase_add_test(c, readings_are_asked_for_in_time_order);
+    tcase_add_test(c, cooling_is_read_at_each_of_its_limits);
     tcase_add_test(c, nothing_is_read_after_it_is_last_needed);
     suite_add_tcase(s, c);
     return s;
