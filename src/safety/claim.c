@@ -381,13 +381,16 @@ bpi_claim_test bpi_claim_judge(const bpi_claim *c, const bpi_nutrition *food, bp
     for (size_t i = 0; i < sizeof rows / sizeof *rows && t.verdict != BP_NO; i++) {
         if (!is_for(&rows[i], c, food->meal))
             continue;
+        why->failed |= one.failed;
         bpi_text_reset(&one);
         any = true;
         bp_truth is = judge_row(&j, &rows[i]);
         if (t.verdict == BP_UNSURE && is != BP_NO)
             continue;
-        if (is != BP_YES)
+        if (is != BP_YES) {
+            why->failed |= said.failed;
             bpi_text_reset(&said);
+        }
         bpi_text_f(&said, "%s%s", said.len ? "; " : "", one.len ? one.s : "");
         t = (bpi_claim_test){is, rows[i].rule};
     }

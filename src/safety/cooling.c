@@ -259,6 +259,13 @@ void bpi_walk_chill(bpi_walk *w, const bpi_stretch *s)
         unknown(w, s);
 }
 
+/* In still air, as deep as the last step had it. */
+static void stand(bpi_cooling *c, int32_t around)
+{
+    c->around_mC = around;
+    c->k = bpi_thermal_layer(c->depth_um, BPI_THERMAL_STILL_AIR);
+}
+
 void bpi_walk_cooling(bpi_walk *w, const bpi_stretch *s)
 {
     bpi_cooling *c = &w->cooling;
@@ -271,8 +278,7 @@ void bpi_walk_cooling(bpi_walk *w, const bpi_stretch *s)
     if (!c->on)
         return;
     if (s->from > c->at) { /* carried, or waiting between two steps */
-        c->around_mC = ROOM;
-        c->k = bpi_thermal_layer(c->depth_um, BPI_THERMAL_STILL_AIR);
+        stand(c, ROOM);
         go_on(w, s->from);
     }
     if (cools) {
@@ -285,12 +291,10 @@ void bpi_walk_cooling(bpi_walk *w, const bpi_stretch *s)
                    ? bpi_thermal_rate(how->read_mC[0], how->read_mC[1], how->around_mC, how->read_s)
                    : bpi_thermal_layer(how->depth_um, coefficient(how->in));
     } else if (s->stay == BPI_STAY_COLD) {
-        c->around_mC =
-            s->place && s->place->temp_mC != BPI_NO_TEMP ? s->place->temp_mC : REFRIGERATOR;
-        c->k = bpi_thermal_layer(c->depth_um, BPI_THERMAL_STILL_AIR);
+        bool said = s->place && s->place->temp_mC != BPI_NO_TEMP;
+        stand(c, said ? s->place->temp_mC : REFRIGERATOR);
     } else {
-        c->around_mC = ROOM;
-        c->k = bpi_thermal_layer(c->depth_um, BPI_THERMAL_STILL_AIR);
+        stand(c, ROOM);
     }
     if (s->to > c->at)
         go_on(w, s->to);

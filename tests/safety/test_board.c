@@ -3,6 +3,8 @@
 #include <check.h>
 #include <string.h>
 
+#include "base/memory.h"
+
 #define CUT   0
 #define DRESS 1
 
@@ -55,6 +57,13 @@ START_TEST(raw_meat_is_not_ready_though_nobody_heats_it)
     step[CUT].hazards = BPI_KNIFE;
     ck_assert(bpi_board_ready(&recipe, CUT));
     ck_assert(!bpi_board_raw(&step[CUT]));
+    static const bpi_ingredient things[] = {{.item = "parsley"},
+                                            {.item = "eggs", .raw_animal = true}};
+    step[CUT].ingredient = things;
+    step[CUT].ingredients = 1;
+    ck_assert(!bpi_board_raw(&step[CUT]));
+    step[CUT].ingredients = 2; /* whatever its cautions are */
+    ck_assert(bpi_board_raw(&step[CUT]) && !bpi_board_ready(&recipe, CUT));
 }
 END_TEST
 
@@ -90,6 +99,47 @@ START_TEST(a_board_that_goes_from_raw_to_ready_is_told_once_for_each_change)
 }
 END_TEST
 
+/* What is neither raw nor ready (a carrot for the pot) does not clean the board. Refused memory is told. */
+START_TEST(a_carrot_in_between_does_not_clean_a_board)
+{
+    static const bpi_board_use use[] = {{0, 100, 7, "Joint the chicken", true, false},
+                                        {0, 200, 3, "Dice the carrots", false, false},
+                                        {0, 300, 4, "Chop herbs", false, true}};
+    static bp_errors errs;
+    bp_show *opened = NULL;
+    ck_assert_int_eq(bp_show_open(&opened, "tests/model/base.json", NULL), BP_OK);
+    const bpi_tool tool = {.name = "board", .count = 1};
+    bpi_show show = *opened;
+    show.kitchen.tool = &tool;
+    show.kitchen.tools = 1;
+    bool fired = true;
+    for (long k = 0; fired; k++) {
+        bp_finding finding[3];
+        uint32_t n = 0;
+        bpi_arena *a = bpi_arena_new();
+        errs = (bp_errors){0};
+        bpi_mem_fail_at(k, 0);
+        bp_code rc = bpi_board_check(finding, &n, a, &show, use, 3, &errs);
+        fired = bpi_mem_failed();
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
+        ck_assert_uint_eq(errs.n, fired);
+        ck_assert_uint_eq(n, !fired);
+        if (!fired)
+            ck_assert_uint_eq(finding[0].container, 4);
+        bpi_arena_free(a);
+    }
+    bpi_limits without = *show.limits; /* a set may lack the rule */
+    without.rows[BPI_LIMIT_APART] = 0;
+    show.limits = &without;
+    uint32_t n = 9;
+    ck_assert_int_eq(bpi_board_check(NULL, &n, NULL, &show, use, 3, &errs), BP_OK);
+    ck_assert_uint_eq(n, 0);
+    bp_show_free(opened);
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+END_TEST
+
 Suite *suite_safety_board(void);
 Suite *suite_safety_board(void)
 {
@@ -100,6 +150,7 @@ Suite *suite_safety_board(void)
     tcase_add_test(c, a_later_step_that_heats_makes_it_not_ready_wherever_it_stands);
     tcase_add_test(c, raw_meat_is_not_ready_though_nobody_heats_it);
     tcase_add_test(c, a_board_that_goes_from_raw_to_ready_is_told_once_for_each_change);
+    tcase_add_test(c, a_carrot_in_between_does_not_clean_a_board);
     suite_add_tcase(s, c);
     return s;
 }

@@ -18,6 +18,7 @@
 #define KCAL INT64_C(1000)
 
 static rows all;
+static long alive; /* blocks in use between two tests: those of the rows */
 
 static double value_of(const char *id)
 {
@@ -374,6 +375,100 @@ START_TEST(more_is_more_by_a_part_of_the_daily_value)
 }
 END_TEST
 
+/* What is not stated, of either food: the verdict is unsure, and says what is lacking. */
+START_TEST(a_comparison_says_what_it_lacks)
+{
+    static const struct {
+        bpi_says says;
+        bpi_nutrient_id of;
+        int64_t fat, energy, iron;     /* of the food             */
+        int64_t fat_there, iron_there; /* of what it is held against */
+        int64_t serving, serving_there, reference;
+        const char *lacks;
+    } cases[] = {
+        {BPI_SAYS_LIGHT, BPI_ENERGY, G, BPI_NOT_STATED, 0, G, 0, 1000, 1000, 1000,
+         "how much energy is in a serving of it is not stated"},
+        {BPI_SAYS_LIGHT, BPI_ENERGY, G, KCAL, 0, BPI_NOT_STATED, 0, 1000, 1000, 1000,
+         "how much fat is in a serving of the tin is not stated"},
+        {BPI_SAYS_REDUCED, BPI_FAT, G, KCAL, 0, G, 0, BPI_NOT_STATED, 1000, 1000,
+         "the weight of a serving of both foods is not stated"},
+        {BPI_SAYS_REDUCED, BPI_FAT, G, KCAL, 0, G, 0, 1000, BPI_NOT_STATED, 1000,
+         "the weight of a serving of both foods is not stated"},
+        {BPI_SAYS_MORE, BPI_IRON, G, KCAL, 9 * MG, G, BPI_NOT_STATED, 1000, 1000, 1000,
+         "how much iron is in a serving of the tin is not stated"},
+        {BPI_SAYS_MORE, BPI_IRON, G, KCAL, 9 * MG, G, MG, 1000, 1000, BPI_NOT_STATED,
+         "the reference amount of such food is not stated"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        bpi_claim c = {
+            .says = (int)cases[i].says, .said = "so", .of = (int)cases[i].of, .than = "the tin"};
+        bpi_nutrition_init(&c.than_of);
+        c.than_of.serving = cases[i].serving_there;
+        c.than_of.amount[BPI_FAT] = cases[i].fat_there;
+        c.than_of.amount[BPI_ENERGY] = KCAL;
+        c.than_of.amount[BPI_IRON] = cases[i].iron_there;
+        bpi_nutrition n = food(false);
+        n.serving = cases[i].serving;
+        n.reference = cases[i].reference;
+        n.amount[BPI_FAT] = cases[i].fat;
+        n.amount[BPI_ENERGY] = cases[i].energy;
+        n.amount[BPI_IRON] = cases[i].iron;
+        bpi_text figure = BPI_TEXT_EMPTY, why = BPI_TEXT_EMPTY;
+        ck_assert_int_eq(bpi_claim_judge(&c, &n, &figure, &why).verdict, BP_UNSURE);
+        ck_assert_str_eq(why.s, cases[i].lacks);
+        bpi_text_release(&figure);
+        bpi_text_release(&why);
+    }
+}
+END_TEST
+
+/* Low in saturated fat: a gram at most in the reference amount, which is not stated, and 15 % of the energy
+ * at most (FS-237, FS-238). 1 g of fat is 9 kcal: of 50 kcal 18 %, so it is not, whatever the first row
+ * would say; of 100 kcal 9 %, and the first row is what is lacking. */
+START_TEST(a_row_that_fails_decides_whatever_another_one_lacks)
+{
+    const bpi_claim c = {.says = BPI_SAYS_LOW, .said = "low", .of = BPI_SATURATED_FAT, .than = ""};
+    bpi_nutrition n = food(false);
+    n.reference = BPI_NOT_STATED;
+    n.amount[BPI_SATURATED_FAT] = G;
+    n.amount[BPI_ENERGY] = 50 * KCAL;
+    ck_assert_int_eq(ask(&c, &n, rule_of("FS-238")).verdict, BP_NO);
+    n.amount[BPI_ENERGY] = 100 * KCAL;
+    ck_assert_int_eq(ask(&c, &n, rule_of("FS-237")).verdict, BP_UNSURE);
+}
+END_TEST
+
+START_TEST(every_request_for_memory_may_be_refused)
+{
+    bpi_claim c = {.says = BPI_SAYS_LIGHT, .said = "light", .of = BPI_ENERGY, .than = "the tin"};
+    bpi_nutrition n = food(false);
+    bpi_nutrition_init(&c.than_of);
+    c.than_of.serving = 1000;
+    for (int i = 0; i < 3; i++) {
+        if (i ==
+            1) /* rows of both foods, the last of which may be refused where the first was not */
+            c = (bpi_claim){.says = BPI_SAYS_LOW, .said = "low", .of = BPI_CHOLESTEROL, .than = ""};
+        if (i == 2)
+            c.of = BPI_SUGARS; /* no row at all */
+        n.amount[BPI_FAT] = c.than_of.amount[BPI_FAT] = 20 * G;
+        n.amount[BPI_ENERGY] = c.than_of.amount[BPI_ENERGY] = 300 * KCAL;
+        n.amount[BPI_CHOLESTEROL] = n.amount[BPI_SATURATED_FAT] = n.amount[BPI_SUGARS] = 0;
+        bool fired = true;
+        for (long k = 0; fired; k++) {
+            bpi_text figure = BPI_TEXT_EMPTY, why = BPI_TEXT_EMPTY;
+            bpi_mem_fail_at(k, 0);
+            bpi_claim_judge(&c, &n, &figure, &why);
+            fired = bpi_mem_failed();
+            bpi_mem_fail_at(-1, 0);
+            ck_assert_int_eq(figure.failed || why.failed, fired);
+            bpi_text_release(&figure);
+            bpi_text_release(&why);
+            ck_assert_int_eq(bpi_mem_alive(), alive);
+        }
+    }
+}
+END_TEST
+
 /* ---- the rest ---------------------------------------------------------------------------- */
 
 START_TEST(much_fat_is_told_with_little_cholesterol)
@@ -386,6 +481,31 @@ START_TEST(much_fat_is_told_with_little_cholesterol)
         n.amount[BPI_FAT] = limit_of("FS-244") + off;
         ck_assert_int_eq(bpi_claim_judge(&c, &n, &figure, &why).verdict, BP_YES);
         ck_assert_msg((strstr(why.s, "101.62(d)(2)(iii)") != NULL) == (off > 0), "%s", why.s);
+        bpi_text_release(&figure);
+        bpi_text_release(&why);
+    }
+    /* Without what the 13 g are for nothing is told: reduced needs no reference amount, free in a meal no
+     * weight of a serving. */
+    static const struct {
+        bpi_says says;
+        int64_t serving, reference;
+        bool meal;
+    } cases[] = {{BPI_SAYS_REDUCED, 1000, BPI_NOT_STATED, false},
+                 {BPI_SAYS_FREE, BPI_NOT_STATED, BPI_NOT_STATED, true}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        bpi_claim less = {
+            .says = (int)cases[i].says, .said = "so", .of = BPI_CHOLESTEROL, .than = "the tin"};
+        bpi_nutrition_init(&less.than_of);
+        less.than_of.serving = 1000;
+        less.than_of.amount[BPI_CHOLESTEROL] = 100 * MG;
+        bpi_nutrition n = food(cases[i].meal);
+        n.serving = cases[i].serving;
+        n.reference = cases[i].reference;
+        n.amount[BPI_CHOLESTEROL] = 0;
+        n.amount[BPI_FAT] = 20 * G;
+        bpi_text figure = BPI_TEXT_EMPTY, why = BPI_TEXT_EMPTY;
+        ck_assert_int_eq(bpi_claim_judge(&less, &n, &figure, &why).verdict, BP_YES);
+        ck_assert_ptr_null(strstr(why.s, "101.62(d)(2)(iii)"));
         bpi_text_release(&figure);
         bpi_text_release(&why);
     }
@@ -438,6 +558,7 @@ END_TEST
 static void read_rows(void)
 {
     all = rows_read(ROWS);
+    alive = bpi_mem_alive();
 }
 
 static void drop_rows(void)
@@ -460,6 +581,9 @@ Suite *suite_safety_claim(void)
     tcase_add_test(c, light_has_half_the_fat_or_where_it_is_lean_a_third_less_energy);
     tcase_add_test(c, every_daily_value_is_the_published_one);
     tcase_add_test(c, more_is_more_by_a_part_of_the_daily_value);
+    tcase_add_test(c, a_comparison_says_what_it_lacks);
+    tcase_add_test(c, a_row_that_fails_decides_whatever_another_one_lacks);
+    tcase_add_test(c, every_request_for_memory_may_be_refused);
     tcase_add_test(c, much_fat_is_told_with_little_cholesterol);
     tcase_add_test(c, what_no_row_is_about_is_not_judged);
     tcase_add_test(c, amounts_are_told_in_the_unit_of_their_nutrient);

@@ -64,6 +64,10 @@ START_TEST(other_food_has_no_published_core)
     ck_assert_int_eq(bpi_limit_cook(BPI_FOOD_OTHER), BPI_LIMITS);
     ck_assert(!bpi_limit_cooked(show->limits, BPI_LIMITS, 100000, 0));
     ck_assert_ptr_null(bpi_limit_named(show->limits, BPI_LIMITS));
+    bpi_limits less = *show->limits; /* a set need not say anything of plants */
+    less.rows[BPI_LIMIT_COOK_PLANT] = 0;
+    ck_assert_ptr_null(bpi_limit_named(&less, BPI_LIMIT_COOK_PLANT));
+    ck_assert(!bpi_limit_cooked(&less, BPI_LIMIT_COOK_PLANT, 100000, 0));
 }
 END_TEST
 

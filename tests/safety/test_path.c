@@ -13,7 +13,11 @@
 
 static const bpi_ingredient chicken = {.item = "chicken thighs", .raw_animal = true};
 
+static const bpi_ingredient rice = {.item = "rice"};
+
 static const bpi_step dice = {.text = "Dice", .core_mC = BPI_NO_TEMP};
+static const bpi_step rinse = {
+    .text = "Rinse", .core_mC = BPI_NO_TEMP, .ingredient = &rice, .ingredients = 1};
 static const bpi_step marinate = {
     .text = "Marinate", .core_mC = BPI_NO_TEMP, .ingredient = &chicken, .ingredients = 1};
 static const bpi_step braise_74 = {.text = "Braise",
@@ -70,6 +74,7 @@ static const bpi_step cool_100_cold_made = {
     .core_mC = BPI_NO_TEMP,
     .cool = {.in = BPI_COOL_REFRIGERATOR, .depth_um = 100000, .around_mC = 2800, .from_mC = 30000}};
 static const bpi_step cool_50_chiller = COOLS(BPI_COOL_CHILLER, 50000, 0);
+static const bpi_step cool_400_chiller = COOLS(BPI_COOL_CHILLER, 400000, 0);
 static const bpi_step cool_400_ice = COOLS(BPI_COOL_ICE_BATH, 400000, 0);
 static const bpi_step cool_400_fridge = COOLS(BPI_COOL_REFRIGERATOR, 400000, 2800);
 static const bpi_step patty_63_short = {
@@ -837,6 +842,69 @@ static const story stories[] = {
      16 * H + 4 * H - 30 * MIN,
      true,
      {{BP_STOP, 3 * H + 4 * MIN, "FDA Food Code 3-501.14(A)(1)", "within 2 h of 57 °C"}}},
+    /* As above, but it is left standing: 41.2 °C is never at 21 within the 2 h that began at 268 s. */
+    {"taken out of the ice and left in the room it is not down in time, and out of control",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, H + 10 * MIN, BPI_STAY_COUNTER, true, &cool_50_ice, NULL},
+      {H + 10 * MIN, 4 * H, BPI_STAY_COUNTER, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     170 * MIN,
+     4 * H + 4 * H - 170 * MIN,
+     true,
+     {{BP_STOP, 3 * H + 4 * MIN, "FDA Food Code 3-501.14(A)(1)", "within 2 h of 57 °C"}}},
+    /* 40 cm in moving air: k = 6.0976e-5: 74 to 57 °C in 4281 s, to 21.11 in 16 290 s more. To be there in
+     * 2 h takes k = 1.380e-4, which is 17.68 cm. */
+    {"too deep for a blast chiller, by the half centimetre",
+     {{0, H, BPI_STAY_COOK, true, &braise_74, NULL},
+      {H, 20 * H, BPI_STAY_COLD, true, &cool_400_chiller, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     24 * H,
+     true,
+     {{BP_STOP, 4 * H + 11 * MIN, "FDA Food Code 3-501.14(A)(1)",
+       "in shallow pans, at most 17.5 cm deep, or stir it in an ice bath, at most 30 cm across, or "
+       "cook a smaller batch"}}},
+    {"heat of which no step is told makes nothing good",
+     {{0, H, BPI_STAY_COOK, true, &patty_67, NULL}, {H, 2 * H, BPI_STAY_COOK, true, NULL, NULL}},
+     true,
+     false,
+     EVER,
+     0,
+     6 * H,
+     true,
+     {{BP_STOP, 0, "FDA Food Code 3-401.11(A)(2)", "below what its kind of food needs"}}},
+    {"a step with ingredients none of which is raw animal food brings nothing in",
+     {{0, H, BPI_STAY_COUNTER, true, &rinse, NULL}},
+     true,
+     true,
+     EVER,
+     H,
+     4 * H,
+     true,
+     {{0}}},
+    {"a moment of the day before is told on the minute before it",
+     {{-5 * MIN - 30, H, BPI_STAY_COUNTER, true, &thaw_cold, NULL}},
+     true,
+     false,
+     EVER,
+     H + 5 * MIN + 30,
+     4 * H - 5 * MIN - 30,
+     true,
+     {{BP_STOP, -6 * MIN, "FDA Food Code 3-501.13(A)", "thaws outside the cold"}}},
+    {"water thaws it, though the step keeps it cold: what follows counts on (FS-075)",
+     {{0, 5 * H, BPI_STAY_COLD, true, &thaw_water, NULL},
+      {5 * H, 6 * H, BPI_STAY_COUNTER, true, &dice, NULL}},
+     true,
+     false,
+     EVER,
+     H,
+     9 * H,
+     true,
+     {{BP_STOP, 4 * H, "FDA Food Code 3-501.13(B)", "or cook or chill it sooner"}}},
     {"a step that thaws in the cold, and does not stand in it",
      {{0, H, BPI_STAY_COUNTER, true, &thaw_cold, NULL}},
      true,
