@@ -239,7 +239,9 @@ typedef enum bp_op_kind {
     BP_OP_SET,      /* stands on the set until it is needed             */
     BP_OP_PREHEAT,  /* hands-on: switch an oven on or change it         */
     BP_OP_RESET,    /* hands-on: clear the set between segments         */
-    BP_OP_STAND_BY  /* hands-on: on the set during a slot               */
+    BP_OP_STAND_BY, /* hands-on: on the set during a slot               */
+    BP_OP_WASH,     /* hands-on: wash vessels that are used again       */
+    BP_OP_DIRTY     /* in no plan: a vessel stands until it is washed   */
 } bp_op_kind;
 
 /* "active", "passive", ... as in plan.json; never NULL. */

@@ -65,7 +65,8 @@ static const struct bpi_longer *told(const binding *b, uint32_t j)
 
 static bool stretches(bp_op_kind k)
 {
-    return k == BP_OP_WAIT || k == BP_OP_SET || k == BP_OP_PASSIVE || k == BP_OP_OVEN;
+    return k == BP_OP_WAIT || k == BP_OP_SET || k == BP_OP_PASSIVE || k == BP_OP_OVEN ||
+           k == BP_OP_DIRTY;
 }
 
 /* Only these options are numbered as they were: in a row, and after one, there may be fewer. */
@@ -137,7 +138,7 @@ static void freeze(binding *b, uint32_t j)
 /* Operations that people see move. */
 static bool counts(bp_op_kind k)
 {
-    return k != BP_OP_WAIT && k != BP_OP_SET;
+    return k != BP_OP_WAIT && k != BP_OP_SET && k != BP_OP_DIRTY;
 }
 
 /* It counts when it starts at another time, and when another cook does it. */

@@ -281,10 +281,25 @@ static uint32_t read_plug(bpi_reader *r, const bpi_kitchen *k, const bpi_node *n
 
 /* ---- tools --------------------------------------------------------------------------------- */
 
-/* Tools and vessels are one list: both are used for a step and given back. */
-static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool vessel,
-                       bpi_tool *list)
+/* Where a vessel is washed: one of the tools, which come first in the list. */
+static uint32_t read_sink(bpi_reader *r, const bpi_node *vessel, const bpi_names *tools)
 {
+    const bpi_node *at = bpi_node_member(vessel, "wash_at");
+    if (!at || !tools)
+        return BPI_NO_INDEX;
+    if (!bpi_node_member(vessel, "wash"))
+        bpi_read_wrong(r, BP_EVALUE, at->at, "say how long washing one takes, \"wash\": \"3 min\"",
+                       "\"wash_at\" without \"wash\"");
+    uint32_t k = bpi_read_ref(r, at, tools, "\"wash_at\" is tool", "the kitchen");
+    return k < tools->n ? k : BPI_NO_INDEX;
+}
+
+/* Tools and vessels are one list: both are used for a step and given back. `tools`: the names of
+ * the tools, for vessels. */
+static bpi_names read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v,
+                            const bpi_names *tools, bpi_tool *list)
+{
+    bool vessel = tools != NULL;
     static const bpi_member members[] = {
         {"id", bpi_read_id, offsetof(bpi_tool, id), "\"id\": \"mixer\"", 0, 0, 0, NULL},
         {"name", bpi_read_text, offsetof(bpi_tool, name), NULL, 1, WORDS, 0, NULL},
@@ -293,22 +308,29 @@ static void read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v, bool ve
         {"watts", bpi_read_count, offsetof(bpi_tool, watts), NULL, 1, MOST_WATTS, 0, NULL},
         {"circuit", NULL, 0, NULL, 0, 0, 0, NULL},
         {"size", bpi_read_text, offsetof(bpi_tool, size), NULL, 0, WORDS, 0, NULL}, /* of vessels */
+        {"wash", bpi_read_span_member, offsetof(bpi_tool, wash), NULL, 1, HOUR,
+         offsetof(bpi_tool, wash_where), NULL}, /* of vessels */
+        {"wash_at", NULL, 0, NULL, 0, 0, 0, NULL},
     };
-    const size_t of_all = sizeof members / sizeof *members - 1;
-    bpi_read_ids(r, v, vessel ? "vessels" : "tools");
+    const size_t all = sizeof members / sizeof *members, of_all = all - 3;
+    bpi_names names = bpi_read_ids(r, v, vessel ? "vessels" : "tools");
     for (const bpi_node *e = v->first; e; e = e->next) {
         bpi_tool *t = &list[k->tools++];
         t->count = 1;
         t->vessel = vessel;
         t->where = e->at;
         t->size = "";
-        t->circuit = BPI_NO_INDEX;
+        t->wash_where = e->at;
+        t->circuit = t->wash_at = BPI_NO_INDEX;
         if (bpi_read_object(r, t, e, vessel ? "a vessel" : "a tool", members,
-                            vessel ? of_all + 1 : of_all))
+                            vessel ? all : of_all)) {
             t->circuit = read_plug(r, k, e, "circuit", "watts", t->watts);
+            t->wash_at = read_sink(r, e, tools);
+        }
         if (!t->name[0])
             t->name = t->id;
     }
+    return names;
 }
 
 static void read_all_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *kitchen)
@@ -316,8 +338,11 @@ static void read_all_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *kitche
     const bpi_node *tools = bpi_node_member(kitchen, "tools");
     const bpi_node *vessels = bpi_node_member(kitchen, "vessels");
     uint32_t n = 0, n_vessels = 0;
-    if (tools && !bpi_read_list(r, tools, "tools", 0, BPI_MAX_LIST, 1, &n))
+    bpi_names names = {0};
+    if (tools && !bpi_read_list(r, tools, "tools", 0, BPI_MAX_LIST, 1, &n)) {
         tools = NULL;
+        names.unread = true;
+    }
     if (vessels && !bpi_read_list(r, vessels, "vessels", 0, BPI_MAX_LIST, 1, &n_vessels))
         vessels = NULL;
     bpi_tool *list = BPI_TAKE(r->a, n + n_vessels, bpi_tool);
@@ -327,9 +352,9 @@ static void read_all_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *kitche
     }
     k->tool = list;
     if (tools)
-        read_tools(r, k, tools, false, list);
+        names = read_tools(r, k, tools, NULL, list);
     if (vessels)
-        read_tools(r, k, vessels, true, list);
+        read_tools(r, k, vessels, &names, list);
 }
 
 void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

@@ -80,10 +80,13 @@ typedef struct bpi_tool {
     uint32_t count;
     bool vessel;      /* from "vessels": a pot, pan, tray, bowl  */
     const char *size; /* of a vessel, as written, such as "6 qt" */
+    int64_t wash;     /* of a vessel: hands-on time to wash one before it is used again, and it is
+                         then followed, from its first use until it is emptied; 0: it is not */
+    uint32_t wash_at; /* of a vessel: the tool it is washed in; BPI_NO_INDEX: none */
     bool board;       /* food is cut on it: raw before ready-to-eat is told */
     uint32_t watts;   /* of each, in use; 0: none, or on no circuit that is told of */
     uint32_t circuit; /* it draws them from; BPI_NO_INDEX: none                     */
-    bpi_where where;
+    bpi_where where, wash_where;
 } bpi_tool;
 
 /* What hangs on one fuse or breaker of the kitchen. */

@@ -17,7 +17,7 @@ typedef struct look {
 static const look looks[] = {
     [BP_OP_ACTIVE] = {"hands-on step", 1, 0, 1.2, BPI_HATCH_NONE, false},
     [BP_OP_MEASURE] = {"measure", 0.86, 0, 1.2, BPI_HATCH_NONE, false},
-    [BP_OP_LOAD] = {"load, take off, heat", 0.3, 1, 0.6, BPI_HATCH_NONE, false},
+    [BP_OP_LOAD] = {"load, take off, heat, wash", 0.3, 1, 0.6, BPI_HATCH_NONE, false},
     [BP_OP_TAKE_OFF] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
     [BP_OP_PREHEAT] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
     [BP_OP_CARRY] = {"carry", 0, 1, 0.6, BPI_HATCH_NONE, false},
@@ -27,6 +27,7 @@ static const look looks[] = {
     [BP_OP_SET] = {"on the set", 1, 0, 0.7, BPI_HATCH_DOUBLE, false},
     [BP_OP_RESET] = {"clear, stand by", 0.72, 0, 0.6, BPI_HATCH_NONE, true},
     [BP_OP_STAND_BY] = {NULL, 0.72, 0, 0.6, BPI_HATCH_NONE, true},
+    [BP_OP_WASH] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
 };
 
 /* ---- bars -------------------------------------------------------------------------------- */

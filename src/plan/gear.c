@@ -61,6 +61,8 @@ static uint32_t find_on_air(bpi_fill *f, uint32_t box, bpi_pull_use *use)
         const bpi_step *s = &r->step[r->order[k]];
         for (uint32_t t = 0; (steps >> r->order[k] & 1) && t < s->tools; t++) {
             bool vessel = f->show->kitchen.tool[s->tool[t]].vessel;
+            if (f->show->kitchen.tool[s->tool[t]].wash && f->schedule)
+                continue; /* counted with the carry and the time on the set */
             if ((vessel && came_in(r, w->steps, s->tool[t])) || in_hand(r, steps, k, s->tool[t]))
                 continue;
             if (use)
@@ -69,6 +71,13 @@ static uint32_t find_on_air(bpi_fill *f, uint32_t box, bpi_pull_use *use)
         }
     }
     return n;
+}
+
+/* Nobody fetches the sink that vessels are washed in. */
+static bool is_sink(const bpi_fill *f, uint32_t j, const bpi_res *res)
+{
+    return f->prep->job[j].kind == BP_OP_WASH && res->kind == BPI_RES_TOOL &&
+           res->a == f->show->kitchen.tool[f->prep->job[j].number].wash_at;
 }
 
 static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
@@ -84,6 +93,8 @@ static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
         for (uint32_t i = 0; i < o->needs; i++) {
             const bp_eng_need *need = &q->need[o->need0 + i];
             const bpi_res *res = &f->prep->res[need->res];
+            if (is_sink(f, j, res))
+                continue;
             for (int32_t k = 0; res->kind == BPI_RES_TOOL && k < need->amount; k++) {
                 if (use)
                     use[n] = (bpi_pull_use){res->a, bpi_schedule_from(f->prep, f->schedule, j),

@@ -123,7 +123,7 @@ static bool is_on(const builder *b, const bp_eng_lag *l)
 static bool waits(const builder *b, uint32_t j)
 {
     bp_op_kind kind = b->f->prep->job[j].kind;
-    return kind == BP_OP_WAIT || kind == BP_OP_PASSIVE || kind == BP_OP_OVEN;
+    return kind == BP_OP_WAIT || kind == BP_OP_PASSIVE || kind == BP_OP_OVEN || kind == BP_OP_DIRTY;
 }
 
 /* A start that must not come after the end of what goes on by itself makes that end wait for it. */
@@ -336,6 +336,13 @@ static void fill_dues(builder *b, bp_risk_due *due)
 
 /* ---- all of it --------------------------------------------------------------------------- */
 
+/* It stands to the end of the axis, and nobody waits for it. */
+static bool left_dirty(const builder *b, uint32_t j)
+{
+    return b->s->start[j] + b->s->length[j] == b->q->horizon &&
+           (b->f->prep->job[j].kind == BP_OP_DIRTY || b->f->prep->job[j].kind == BP_OP_WASH);
+}
+
 /* Seconds while the longest day that could be fits, else minutes. */
 static void measure(builder *b, int64_t early)
 {
@@ -343,6 +350,8 @@ static void measure(builder *b, int64_t early)
     int64_t more = early;
     for (uint32_t j = 0; j < b->q->activities; j++) {
         int32_t end = b->s->start[j] + b->s->length[j];
+        if (left_dirty(b, j))
+            continue;
         first = b->s->start[j] < first ? b->s->start[j] : first;
         last = end > last ? end : last;
         const bpi_step *s = uncertain_step(b, j);

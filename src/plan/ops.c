@@ -59,10 +59,11 @@ static bp_slice uses_of(bpi_fill *f, uint32_t j)
     return uses;
 }
 
+/* A vessel is washed for whoever uses it next. */
 static bp_slice serves_of(bpi_fill *f, const bpi_job *job)
 {
     bp_slice serves = bpi_fill_begin(f);
-    for (uint32_t i = 0; i < job->serves; i++)
+    for (uint32_t i = 0; i < job->serves && job->kind != BP_OP_WASH; i++)
         bpi_fill_push(f, &serves, f->prep->serve[job->serve0 + i]);
     return serves;
 }
@@ -70,7 +71,7 @@ static bp_slice serves_of(bpi_fill *f, const bpi_job *job)
 static uint32_t dish_of(const bpi_fill *f, const bpi_job *job)
 {
     uint32_t dish = BP_NO_INDEX;
-    for (uint32_t i = 0; i < job->serves; i++) {
+    for (uint32_t i = 0; i < job->serves && job->kind != BP_OP_WASH; i++) {
         uint32_t d = f->prep->box[f->prep->serve[job->serve0 + i]].dish;
         if (i > 0 && d != dish)
             return BP_NO_INDEX;
@@ -157,7 +158,7 @@ static void fill_op(bpi_fill *f, uint32_t j, bp_op *op)
     const bpi_job *job = &f->prep->job[j];
     const bpi_step *s = step_of(f, job);
     const bpi_way *way = bpi_schedule_way(f->prep, f->schedule, j);
-    bool works = job->kind != BP_OP_WAIT && job->kind != BP_OP_SET;
+    bool works = job->kind != BP_OP_WAIT && job->kind != BP_OP_SET && job->kind != BP_OP_WASH;
     *op = (bp_op){
         .kind = job->kind,
         .person = way->cook == BPI_NO_INDEX ? BP_NO_INDEX : way->cook,
@@ -219,7 +220,7 @@ void bpi_fill_ops(bpi_fill *f)
     uint32_t ops = 0;
     for (uint32_t j = 0; j < n && !f->failed; j++) {
         op_of[j] = BP_NO_INDEX;
-        if (bpi_schedule_out(f->prep, f->schedule, j))
+        if (bpi_schedule_out(f->prep, f->schedule, j) || f->prep->job[j].kind == BP_OP_DIRTY)
             continue;
         fill_op(f, j, &list[ops].op);
         list[ops++].job = j;

@@ -125,7 +125,12 @@ static const char *key_of(bpi_fill *f, uint32_t j)
     case BP_OP_STAND_BY:
         bpi_text_f(&key, "/stand-by/%u", (unsigned)job->number + 1);
         break;
+    case BP_OP_WASH: /* a '.' stands in no id */
+        bpi_text_f(&key, "%s%s/%s", s ? "/wash/" : ".wash", step,
+                   f->show->kitchen.tool[job->number].id);
+        break;
     case BP_OP_PREHEAT:
+    case BP_OP_DIRTY:
         break;
     }
     return bpi_fill_text(f, &key);
@@ -215,6 +220,25 @@ static const char *dish_title(const bpi_fill *f, const bpi_job *job)
     return segment_of(f, job)->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].title;
 }
 
+/* "Wash up 2 x oven tray, from B1" */
+static void wash_text(const bpi_fill *f, uint32_t j, bpi_text *text)
+{
+    const bpi_job *job = &f->prep->job[j];
+    const bp_eng_problem *q = &f->prep->problem;
+    const bp_eng_option *o = &q->option[q->activity[j].option0 + f->schedule->option[j]];
+    int32_t n = 1;
+    for (uint32_t i = 0; i < o->needs; i++)
+        if (f->prep->res[q->need[o->need0 + i].res].kind == BPI_RES_TOOL &&
+            f->prep->res[q->need[o->need0 + i].res].a == job->number)
+            n = q->need[o->need0 + i].amount;
+    bpi_text_put(text, "Wash up ");
+    if (n > 1)
+        bpi_text_f(text, "%d x ", (int)n);
+    bpi_text_f(text, "%s, from ", f->show->kitchen.tool[job->number].name);
+    for (uint32_t i = 0; i < job->serves; i++)
+        bpi_text_f(text, "%s%s", i ? " " : "", f->prep->box[f->prep->serve[job->serve0 + i]].code);
+}
+
 static const char *text_of(bpi_fill *f, uint32_t j)
 {
     const bpi_job *job = &f->prep->job[j];
@@ -260,6 +284,11 @@ static const char *text_of(bpi_fill *f, uint32_t j)
     case BP_OP_STAND_BY:
         bpi_text_f(&text, "Stand by on the set: %s", segment_of(f, job)->title);
         break;
+    case BP_OP_WASH:
+        wash_text(f, j, &text);
+        break;
+    case BP_OP_DIRTY:
+        break;
     }
     if (job->kind == BP_OP_ACTIVE || job->kind == BP_OP_TAKE_OFF)
         passing_text(f, j, &text);
@@ -270,7 +299,7 @@ static const char *text_of(bpi_fill *f, uint32_t j)
 
 static const char *caution_of(bpi_fill *f, const bpi_job *job, const bpi_step *s)
 {
-    if (!s || job->kind == BP_OP_WAIT || !s->hazards)
+    if (!s || job->kind == BP_OP_WAIT || job->kind == BP_OP_WASH || !s->hazards)
         return "";
     bpi_text text = BPI_TEXT_EMPTY;
     bpi_caution_put(&text, s->hazards);

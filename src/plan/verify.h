@@ -10,7 +10,8 @@
  *          room, hot containers in the way), verify_box (what
  *          containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
- *          verify_use (everything with a count; ovens), verify_power (circuits), verify_goal (the
+ *          verify_use (everything with a count; ovens), verify_vessel (what is washed),
+ *          verify_power (circuits), verify_goal (the
  *          objectives), verify_amends (a day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
@@ -89,6 +90,7 @@ void bpi_verify_box(bpi_verify *v);
 void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);
 void bpi_verify_use(bpi_verify *v);
+bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);
 void bpi_verify_goal(bpi_verify *v);
 

@@ -1,5 +1,6 @@
 /* src/plan/verify_amends.c - a mended plan: the past stands as it was, and nothing asks for what is
  * not there any more. */
+#include <stdio.h>
 #include <string.h>
 
 #include "plan/verify.h"
@@ -45,6 +46,20 @@ static bool for_lost(const bpi_verify *v, const bp_plan *p, const bp_op *op)
     return false;
 }
 
+/* A washing says in its key whose vessel it was. */
+static bool washes_lost(const bpi_verify *v, const bp_op *op)
+{
+    const bp_plan *p = v->amends->before;
+    for (uint32_t c = 0; c < p->containers && op->kind == BP_OP_WASH; c++) {
+        char kitchen[32], set[32];
+        snprintf(kitchen, sizeof kitchen, "/%s/wash/", p->container[c].code);
+        snprintf(set, sizeof set, "/%s.wash/", p->container[c].code);
+        if (v->amends->lost[c] && (strstr(op->key, kitchen) || strstr(op->key, set)))
+            return true;
+    }
+    return false;
+}
+
 /* All containers of an operation are lost: it need not have happened. */
 static bool in_vain(const bpi_verify *v, const bp_op *op)
 {
@@ -52,7 +67,7 @@ static bool in_vain(const bpi_verify *v, const bp_op *op)
     for (uint32_t i = 0; i < op->serves.n; i++)
         if (!v->amends->lost[p->index[op->serves.first + i]])
             return false;
-    return op->serves.n > 0;
+    return op->serves.n > 0 || washes_lost(v, op);
 }
 
 static bool stretches(bp_op_kind k)

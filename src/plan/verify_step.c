@@ -386,8 +386,14 @@ static void test_carry(bpi_verify *v, uint32_t c, uint32_t carry)
     v->known[set] = true;
     const bp_op *on = op_of(v, set);
     const bpi_segment *g = &v->show->segment[v->segment[box->air]];
-    if (on->uses.n != 1 || v->plan->thing[v->plan->index[on->uses.first]].kind != BP_SET ||
-        strcmp(v->plan->thing[v->plan->index[on->uses.first]].id, g->id) != 0)
+    uint32_t here = 0, elsewhere = 0;
+    for (uint32_t i = 0; i < on->uses.n; i++) {
+        const bp_thing *t = &v->plan->thing[v->plan->index[on->uses.first + i]];
+        bool its = t->kind == BP_SET && strcmp(t->id, g->id) == 0;
+        here += its;
+        elsewhere += !its && t->kind != BP_VESSEL;
+    }
+    if (here != 1 || elsewhere)
         bpi_object(v, on->key, "it does not stand on the set of segment %s", g->id);
     int64_t end = bpi_minute_up(box->last), keeps = bpi_keeps_until(v, c);
     if (on->to < end || (on->to > end && v->plan->verdict != BP_LATE))
@@ -485,7 +491,8 @@ void bpi_verify_step(bpi_verify *v)
         test_container(v, c);
     for (uint32_t o = 0; o < v->plan->ops; o++) {
         bp_op_kind k = op_of(v, o)->kind;
-        if (!v->known[o] && k != BP_OP_PREHEAT && k != BP_OP_RESET && k != BP_OP_STAND_BY)
+        if (!v->known[o] && k != BP_OP_PREHEAT && k != BP_OP_RESET && k != BP_OP_STAND_BY &&
+            k != BP_OP_WASH)
             bpi_object(v, op_of(v, o)->key, "nothing in the show asks for it");
     }
 }

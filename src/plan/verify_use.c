@@ -119,7 +119,8 @@ static void test_pot(bpi_verify *v, uint32_t o, const bpi_step *s)
                 here += s->tool[j] == s->tool[i];
             for (uint32_t j = 0; j < n->tools; j++)
                 there += n->tool[j] == s->tool[i];
-            if (there && v->show->kitchen.tool[s->tool[i]].vessel)
+            if (there && v->show->kitchen.tool[s->tool[i]].vessel &&
+                !v->show->kitchen.tool[s->tool[i]].wash) /* verify_vessel */
                 test_tool(v, wait, s->tool[i], here < there ? here : there);
         }
     }

@@ -108,6 +108,7 @@ bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const 
         return bpi_error_no_memory(errs);
     bpi_rows_fact(&m.rows, BPI_FACT_NONE, 0, 0, 0, 0, BPI_NOWHERE);
     bpi_crew_make(&m);
+    bpi_vessel_find(&m);
     if (!m.rows.failed)
         bpi_heat_states(&m);
     bpi_steps_make(&m);

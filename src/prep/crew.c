@@ -84,7 +84,7 @@ void bpi_crew_make(bpi_making *m)
             bpi_rows_fact(r, BPI_FACT_CIRCUIT, i, 0, 0, 0, kitchen->circuit[i].where));
 }
 
-static void extra(bpi_making *m, uint32_t res, int32_t amount)
+void bpi_crew_extra(bpi_making *m, uint32_t res, int32_t amount)
 {
     for (uint32_t i = 0; i < m->extras; i++)
         if (m->extra[i].res == res) {
@@ -95,31 +95,27 @@ static void extra(bpi_making *m, uint32_t res, int32_t amount)
         m->extra[m->extras++] = (bp_eng_need){res, amount, -1};
 }
 
-void bpi_crew_extra(bpi_making *m, uint32_t res)
-{
-    extra(m, res, 1);
-}
-
 static void extra_watts(bpi_making *m, uint32_t circuit, uint32_t watts)
 {
     if (circuit != BPI_NO_INDEX)
-        extra(m, m->circuit0 + circuit, (int32_t)watts);
+        bpi_crew_extra(m, m->circuit0 + circuit, (int32_t)watts);
 }
 
-void bpi_crew_extra_step(bpi_making *m, const bpi_step *s, bool burner, bool tools)
+void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool burner, bool tools)
 {
     const bpi_kitchen *k = &m->show->kitchen;
     if (burner && s->burner) {
-        bpi_crew_extra(m, m->burner);
+        bpi_crew_extra(m, m->burner, 1);
         extra_watts(m, k->burner_circuit, k->burner_watts);
     }
     for (uint32_t i = 0; i < s->tools; i++) {
         const bpi_tool *t = &k->tool[s->tool[i]];
         if (tools || t->vessel)
-            bpi_crew_extra(m, m->tool0 + s->tool[i]);
+            bpi_crew_extra(m, m->tool0 + s->tool[i], 1);
         if (tools)
             extra_watts(m, t->circuit, t->watts);
     }
+    bpi_vessel_at_step(m, box, (uint32_t)(s - m->show->recipe[m->box[box].recipe].step));
 }
 
 void bpi_crew_needs(bpi_making *m)

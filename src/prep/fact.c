@@ -154,6 +154,12 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
         bpi_text_put(out, "the kitchen has ");
         tool_put(out, &k->tool[f->a], k->tool[f->a].count);
         break;
+    case BPI_FACT_WASH:
+        bpi_text_f(out, "a %s is washed before it is used again, in ", k->tool[f->a].name);
+        bpi_span_words(out, k->tool[f->a].wash);
+        if (k->tool[f->a].wash_at != BPI_NO_INDEX)
+            bpi_text_f(out, " (%s)", k->tool[k->tool[f->a].wash_at].name);
+        break;
     case BPI_FACT_PLACE:
         if (rooms(p, f->a) == 0)
             bpi_text_f(out, "there is no place to keep anything %s", in_place(f->a));

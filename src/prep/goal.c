@@ -104,7 +104,8 @@ static bool by_a_cook(const bpi_rows *r, const bp_eng_activity *a)
     return false;
 }
 
-/* Work past the last wrap of anybody is late, as a swap-out is. */
+/* Work past the last wrap of anybody is late, as a swap-out is. A vessel is washed for work that counts
+ * itself; what nobody washes is said to be at the end of the axis. */
 static void past_wrap(bpi_making *m)
 {
     bpi_rows *r = &m->rows;
@@ -121,7 +122,7 @@ static void past_wrap(bpi_making *m)
     }
     for (uint32_t i = 0; i < r->activity.n && !r->failed; i++) {
         bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, i);
-        if (!by_a_cook(r, &a))
+        if (!by_a_cook(r, &a) || BPI_ROW(r->job, bpi_job, i)->kind == BP_OP_WASH)
             continue;
         bpi_rows_term(r, 0, BP_ENG_LATE, i, 0, wrap, 1);
         if (m->change.at_most)

@@ -104,7 +104,7 @@ static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
     for (uint32_t q = most; q > 0; q--) {
         if (!may_lead(w, i, q))
             continue;
-        bpi_crew_extra_step(m, w->s, true, true);
+        bpi_crew_extra_step(m, w->box[i], w->s, true, true);
         bpi_crew_options(m, minutes_of(m, w, i, q), w->s->skill);
         m->extras = 0;
     }
@@ -207,7 +207,7 @@ static void hands(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uin
     part_options(m, w, i, job, length, length, 0);
     if (!may_lead_any(w, i))
         return;
-    bpi_crew_extra_step(m, w->s, on, false);
+    bpi_crew_extra_step(m, w->box[i], w->s, on, false);
     bpi_crew_options(m, length, BPI_NO_INDEX);
     m->extras = 0;
 }
@@ -240,7 +240,7 @@ static uint32_t unattended(bpi_making *m, bpi_job like, const bpi_row *w, uint32
         if (!may_lead(w, i, q))
             continue;
         int32_t least = minutes_of(m, w, i, q);
-        options = bpi_steps_unattended(m, w->s, least, least + over, fact);
+        options = bpi_steps_unattended(m, w->box[i], w->s, least, least + over, fact);
         if (w->s->together_each == 0)
             break;
     }

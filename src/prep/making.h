@@ -29,6 +29,14 @@ typedef struct bpi_making {
 
     bpi_list roomed; /* of onset: rows that wait for the job on the set */
 
+    /* Vessels that are washed: their numbers in kitchen.tool, which of them are used more often than
+     * there are of them, and how many a container's food is in at a step, boxes x BPI_MAX_STEPS x
+     * washed. */
+    uint32_t washed;
+    const uint32_t *wash_tool;
+    const bool *scarce;
+    uint16_t *inside;
+
     /* What a hands-on job needs beside its cook; filled before its options are added. */
     bp_eng_need *extra;
     uint32_t extras;
@@ -40,8 +48,9 @@ int32_t bpi_making_down(const bpi_making *m, int64_t t);
 
 /* crew: resources, calendars, and options that take them. */
 void bpi_crew_make(bpi_making *m);
-void bpi_crew_extra(bpi_making *m, uint32_t res); /* one of `res`, with the next job */
-void bpi_crew_extra_step(bpi_making *m, const bpi_step *s, bool burner, bool tools);
+void bpi_crew_extra(bpi_making *m, uint32_t res, int32_t amount); /* with the next job */
+/* What the step takes, for the container: its burner, all its tools or its vessels alone. */
+void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool burner, bool tools);
 void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
@@ -54,24 +63,43 @@ uint32_t bpi_wait_make(bpi_making *m, const bpi_job *after, uint32_t from, uint3
 /* The same, not yet between two jobs. `aside`: its first option is to be left out. */
 uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box, bool aside);
 
+/* vessel: what is washed before it is used again. */
+void bpi_vessel_find(bpi_making *m); /* which, how often, and what each container's food is in */
+/* With the next job: what the food is in at a step that names no vessel, while it waits from one
+ * step to the next (BPI_NO_INDEX: to the carry), and on its way to the set and there. */
+void bpi_vessel_at_step(bpi_making *m, uint32_t box, uint32_t step);
+void bpi_vessel_at_wait(bpi_making *m, uint32_t box, uint32_t step, uint32_t next);
+void bpi_vessel_at_set(bpi_making *m, uint32_t box);
+/* From `step`, which job `last` ends, by job `wait` to step `next` (BPI_NO_INDEX: the carry). `main`,
+ * `to`: the jobs of the two steps themselves, of which each may be part of another where it is done
+ * together. `aside`: this way is not gone where `wait` takes its first option. */
+typedef struct bpi_passage {
+    uint32_t box, step, next, last, wait, main, to;
+    bool aside;
+} bpi_passage;
+void bpi_vessel_empty(bpi_making *m, const bpi_passage *w); /* what is emptied there, and washed */
+void bpi_vessel_strike(bpi_making *m); /* what comes back from the set, once it is cleared */
+
 /* steps: the steps of every container, and the waits between them. */
 void bpi_steps_make(bpi_making *m);
 /* Options of the last job, an unattended step: one, or one for each oven. How many. */
-uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
-                              uint32_t fact);
+uint32_t bpi_steps_unattended(bpi_making *m, uint32_t box, const bpi_step *s, int32_t least,
+                              int32_t most, uint32_t fact);
+/* Steps that `s` builds on directly: its `after` without those that another of them builds on. */
+uint64_t bpi_steps_before(const bpi_recipe *r, uint32_t s);
 /* Minutes that an unattended step may last beyond its least. */
 int32_t bpi_steps_slack(const bpi_step *s);
 /* The jobs of a step for one container, each of which may be left out by its first option. */
 void bpi_steps_aside(bpi_making *m, uint32_t box, uint32_t step, uint32_t *first, uint32_t *last);
 
-/* ahead: from job `from`, which ends a step that may be cooked ahead, to job `to` (for step `next`,
- * none: carry), either at once or by way of what is done for what is cooked ahead. */
+/* ahead: from job `from`, which ends a step (`main`: its own job) that may be cooked ahead, to job
+ * `to` (for step `next`, none: carry), either at once or by way of what is done for what is cooked ahead. */
 typedef struct bpi_ahead_waits {
     uint32_t fresh, again; /* the wait before `to`: at once, or after the last step of the way  */
     uint32_t step;         /* that last step                                                    */
 } bpi_ahead_waits;
-bpi_ahead_waits bpi_ahead_make(bpi_making *m, uint32_t from, uint32_t to, uint32_t next,
-                               uint32_t box);
+bpi_ahead_waits bpi_ahead_make(bpi_making *m, uint32_t from, uint32_t main, uint32_t to,
+                               uint32_t next, uint32_t box);
 
 /* joint: one job for several containers. */
 typedef struct bpi_row {

@@ -62,7 +62,9 @@ void bpi_onset_carry(bpi_making *m, uint32_t b)
     const bpi_segment *seg = &m->show->segment[air->segment];
     const bpi_dish *dish = &seg->dish[w->dish];
     box->carry = bpi_rows_job(r, job_of(BP_OP_CARRY, box->air, box->recipe), &b, 1);
+    bpi_vessel_at_set(m, b);
     bpi_crew_options(m, carry_minutes(m), BPI_NO_INDEX);
+    m->extras = 0;
 
     bool own = dish->lead != BPI_NO_TIME;
     bpi_where where = own ? dish->lead_where : seg->lead_where;
@@ -93,6 +95,9 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
     box->set = bpi_rows_job(r, job_of(BP_OP_SET, box->air, box->recipe), &b, 1);
     bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, most,
                     fact);
+    bpi_vessel_at_set(m, b);
+    bpi_crew_needs(m);
+    m->extras = 0;
     bpi_rows_meet(r, box->carry, box->set);
     if (w->role == BPI_ROLE_TEASE)
         bpi_rows_not_before(r, box->set, BP_ENG_END, last, 0);
@@ -272,4 +277,5 @@ void bpi_onset_make(bpi_making *m)
         if (i + 1 < m->live->airs)
             reset(m, i);
     }
+    bpi_vessel_strike(m);
 }

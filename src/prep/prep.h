@@ -44,7 +44,8 @@
  * WAIT      from the end of one step (its TAKE_OFF, where there is one) to the start of the next
  *           that builds directly on it, or to the CARRY. Takes one room of one place, of a kind of
  *           which the step done states a hold, not longer than that hold; and each vessel that both
- *           steps name: a pot stays with its food. No hold stated: on the counter, without limit.
+ *           steps name: a pot stays with its food (one that is washed: see below). No hold stated:
+ *           on the counter, without limit.
  *           The counter takes no room where the kitchen names no counter place. Branches of a
  *           recipe that are not yet joined stand apart and each takes its own room. Length 0:
  *           nothing is taken.
@@ -76,6 +77,22 @@
  *           than that. Each load has one, or follows one before it in the same oven: started
  *           earlier, and ended at most oven.idle and the time of a change of temperature before
  *           it. One that follows has none: nobody switches on what is on.
+ *
+ * WASH      one cook, any, tool.wash x how many; with those vessels of one kind, and one
+ *           of tool.wash_at, a sink, where one is named. What of them is dirty when
+ *           it starts, of whichever container, is clean when it ends. A plan has none that can be
+ *           left out.
+ *
+ * Vessels that are washed. A vessel with a washing time is in use from the first operation of the
+ * step that first names it until the container's food has gone into something else: through each
+ * step that names no vessel at all, each WAIT, the CARRY and the SET, which has besides what a step
+ * names that is done on air. A step that names vessels has the food in those: what it came in and it
+ * does not name is emptied as it starts. Where several steps build on one, the first of them in order
+ * goes on with its vessels. A job together is emptied at its end, unless what comes next is done
+ * together too and it may not be cooked ahead; what is not the first of a batch is emptied as that
+ * starts. What is cooked ahead and comes out of it in other vessels than it went in is emptied
+ * before what comes next. Emptied, it is dirty until a WASH; on the set it stands until the RESET,
+ * and after the last appearance for good.
  *
  * Circuits. What is plugged into a circuit draws its watts while an operation has it in use: a tool
  * with a step itself, a burner with the step and its LOAD, a vessel not while food waits in it. Never
@@ -120,10 +137,11 @@ typedef struct bpi_job {
     uint32_t next;           /* WAIT: the step it is for; BPI_NO_INDEX: the carry              */
     uint32_t serve0, serves; /* slice of prep.serve: the containers; of a schedule's prep also those
                                 of the jobs that are part of it                               */
-    uint32_t number;         /* PREHEAT: the job it heats the oven for; STAND_BY: from 0       */
-    bool optional;           /* its first option is to be left out                             */
-    bool loads;              /* PASSIVE, OVEN: the job before is its LOAD                       */
-    bool takes_off;          /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
+    uint32_t number; /* PREHEAT: the job it heats the oven for; STAND_BY: from 0; WASH, DIRTY:
+                                the vessel, of kitchen.tool                                  */
+    bool optional;   /* its first option is to be left out                             */
+    bool loads;      /* PASSIVE, OVEN: the job before is its LOAD                       */
+    bool takes_off;  /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
 } bpi_job;
 
 /* What an option of the problem means; same number. */
@@ -164,6 +182,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_PREHEAT,   /* a: oven; it starts cold                            */
     BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
     BPI_FACT_TOOL,      /* a: tool                                            */
+    BPI_FACT_WASH,      /* a: tool; it is washed before it is used again      */
     BPI_FACT_PLACE,     /* a: bpi_keep                                        */
     BPI_FACT_CIRCUIT,   /* a: circuit                                         */
     BPI_FACT_HOLD,      /* a: recipe, b: step, c: bpi_keep; b none: measured  */

@@ -117,6 +117,57 @@ static bool spare_preheats(trial *t)
     return any;
 }
 
+/* Is no goal worse than before? On a day that is mended a job that goes counts as moved. */
+static bool no_worse(const trial *t)
+{
+    const bp_eng_problem *q = &t->p->problem;
+    bp_eng_solution now = t->now;
+    bp_eng_value(q, &now);
+    for (uint32_t l = 0; l < q->levels; l++)
+        if (now.value[l] != t->s->value[l])
+            return now.value[l] < t->s->value[l];
+    return true;
+}
+
+/* Does nothing but washing start after job j? */
+static bool is_last(const trial *t, uint32_t j)
+{
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (t->p->job[i].kind != BP_OP_WASH && t->p->job[i].kind != BP_OP_DIRTY &&
+            !bpi_schedule_out(t->p, t->s, i) && t->s->start[i] > t->s->start[j])
+            return false;
+    return true;
+}
+
+/* No vessel is washed that nobody uses again: it stands dirty to the end. True where one is not. */
+static bool spare_washes(trial *t)
+{
+    bpi_schedule *s = t->s;
+    bool any = false;
+    for (uint32_t j = 1; j < t->bare.activities; j++) {
+        uint32_t was = s->option[j], never = 0;
+        int32_t start = s->start[j], length = s->length[j], stood = s->length[j - 1];
+        bool last = is_last(t, j);
+        if (t->p->job[j].kind != BP_OP_WASH || bpi_schedule_out(t->p, s, j))
+            continue;
+        while (t->p->way[t->bare.activity[j].option0 + never + 1].out)
+            never++;
+        s->option[j] = never;
+        s->start[j] = t->bare.horizon;
+        s->length[j] = 0;
+        s->length[j - 1] = t->bare.horizon - s->start[j - 1]; /* the job before: it stands dirty */
+        if (holds(t) && (last || no_worse(t))) {
+            any = true;
+            continue;
+        }
+        s->option[j] = was;
+        s->start[j] = start;
+        s->length[j] = length;
+        s->length[j - 1] = stood;
+    }
+    return any;
+}
+
 #define MOST_TRIES 240 /* min before the bake that are looked at for each cook */
 
 /* By whoever is there: an oven is not to be on all night because somebody was free in the evening.
@@ -197,7 +248,7 @@ static bool touches(const bp_eng_lag *l)
 
 static bool gives_way(const bpi_job *job)
 {
-    return job->kind == BP_OP_WAIT || job->kind == BP_OP_SET;
+    return job->kind == BP_OP_WAIT || job->kind == BP_OP_SET || job->kind == BP_OP_DIRTY;
 }
 
 /* Those that are part of what moves go with it. */
@@ -208,6 +259,20 @@ static bool take_along(const trial *t, bool *moved)
         if (!moved[i] && !gives_way(&t->p->job[i]) && moved[bpi_schedule_lead(t->p, t->s, i)])
             any = moved[i] = true;
     return any;
+}
+
+/* A vessel stands dirty from where the wait before it now ends. */
+static void follow_waits(trial *t)
+{
+    bpi_schedule *s = t->s;
+    for (uint32_t i = 0; i < t->bare.lags; i++) {
+        const bp_eng_lag *l = &t->bare.lag[i];
+        if (!touches(l) || t->p->job[l->to].kind != BP_OP_DIRTY)
+            continue;
+        int32_t from = s->start[l->from] + s->length[l->from];
+        s->length[l->to] -= from - s->start[l->to];
+        s->start[l->to] = from;
+    }
 }
 
 /* Moves job j, and what is fixed to its end, by one minute. `moved` marks those that move. */
@@ -242,6 +307,7 @@ static void push(trial *t, uint32_t j, bool *moved, int32_t by)
             s->length[l->to] -= by;
         }
     }
+    follow_waits(t);
 }
 
 #define MOST_SLACK 120 /* min: more than that, nobody asks */
@@ -370,9 +436,16 @@ static bp_code settle(bpi_schedule *s, bpi_arena *a, const bpi_prep *p, bp_error
         return bpi_error_add(errs, BP_EINTERNAL, BPI_NOWHERE, "the schedule found does not hold",
                              "");
     better_places(&t);
-    if (spare_preheats(&t)) {
+    bool spared = spare_washes(&t);
+    if (spare_preheats(&t) || spared) {
         bp_eng_value(&p->problem, &t.now);
         memcpy(s->value, t.now.value, sizeof s->value);
+        for (uint32_t l = s->proved;
+             l-- > 0;) /* it may be worse, without what only seemed better */
+            if (s->value[l] != s->bound[l]) {
+                s->proved = l;
+                s->status = BP_ENG_FEASIBLE;
+            }
     }
     late_preheats(&t);
     latest_starts(&t, moved);

@@ -35,8 +35,7 @@ static bool is_apart(const bpi_making *m, uint32_t box)
     return m->change.apart && m->change.apart[box];
 }
 
-/* Steps that `s` builds on directly: its `after` without those that another of them builds on. */
-static uint64_t direct(const bpi_recipe *r, uint32_t s)
+uint64_t bpi_steps_before(const bpi_recipe *r, uint32_t s)
 {
     uint64_t after = r->step[s].after;
     uint64_t kept = after;
@@ -174,16 +173,16 @@ static uint32_t oven_options(bpi_making *m, const bpi_step *s, int32_t least, in
     return n;
 }
 
-uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, int32_t most,
-                              uint32_t fact)
+uint32_t bpi_steps_unattended(bpi_making *m, uint32_t box, const bpi_step *s, int32_t least,
+                              int32_t most, uint32_t fact)
 {
     uint32_t n = 1;
-    bpi_crew_extra_step(m, s, true, true);
+    bpi_crew_extra_step(m, box, s, true, true);
     if (s->kind == BPI_OVEN)
         n = oven_options(m, s, least, most, fact);
     else {
         if (s->keep >= 0)
-            bpi_crew_extra(m, m->keep[s->keep]);
+            bpi_crew_extra(m, m->keep[s->keep], 1);
         bpi_rows_option(&m->rows,
                         (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false, 0},
                         least, most, fact);
@@ -196,7 +195,7 @@ uint32_t bpi_steps_unattended(bpi_making *m, const bpi_step *s, int32_t least, i
 /* An unattended step may follow at once on what ended with hands on the same container. */
 static bool may_follow(const bpi_making *m, const node *n, const bpi_step *s)
 {
-    uint64_t before = direct(recipe_of(m, n), n->step);
+    uint64_t before = bpi_steps_before(recipe_of(m, n), n->step);
     if (s->kind != BPI_PASSIVE || s->ingredients || !before || (before & (before - 1)))
         return false;
     uint32_t p = 0;
@@ -271,9 +270,9 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
     if (s->kind == BPI_ACTIVE ||
         (s->kind == BPI_PASSIVE && !fits && (s->burner || s->time.window))) {
         int64_t time = s->kind == BPI_ACTIVE ? s->time.likely : s->time.least;
-        bpi_crew_extra_step(m, s, true, true);
+        bpi_crew_extra_step(m, n->box, s, true, true);
         if (s->kind == BPI_PASSIVE && s->keep >= 0)
-            bpi_crew_extra(m, m->keep[s->keep]);
+            bpi_crew_extra(m, m->keep[s->keep], 1);
         bpi_job job = job_of(m, n, BP_OP_ACTIVE);
         job.optional = aside;
         n->first = n->main = n->last = hands_on(m, job, n, bpi_minutes_up(time), s->skill);
@@ -286,7 +285,7 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
 
     bpi_job load = job_of(m, n, BP_OP_LOAD);
     load.optional = aside || may_follow(m, n, s);
-    bpi_crew_extra_step(m, s, true, false);
+    bpi_crew_extra_step(m, n->box, s, true, false);
     n->first = hands_on(m, load, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
 
     uint32_t fact = 0;
@@ -301,11 +300,11 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
     n->main = n->last = bpi_rows_job(r, job, &n->box, 1);
     if (aside)
         bpi_crew_left_out(m);
-    bpi_steps_unattended(m, s, least, most, fact);
+    bpi_steps_unattended(m, n->box, s, least, most, fact);
     bpi_rows_meet(r, n->first, n->main);
 
     if (leaves) {
-        bpi_crew_extra_step(m, s, false, false);
+        bpi_crew_extra_step(m, n->box, s, false, false);
         bpi_job off = job_of(m, n, BP_OP_TAKE_OFF);
         off.optional = aside;
         n->last = hands_on(m, off, n, bpi_minutes_up(kitchen->take_off), BPI_NO_INDEX);
@@ -366,19 +365,21 @@ static void edges(bpi_making *m, const nodes *g, uint32_t b)
         if (!(swap_of(m, b)->steps >> s & 1))
             continue;
         const node *to = node_of(g, b, s);
-        uint64_t before = direct(recipe, s);
+        uint64_t before = bpi_steps_before(recipe, s);
         for (uint32_t p = 0; p < recipe->steps && !r->failed; p++) {
             if (!(before >> p & 1))
                 continue;
             const node *from = node_of(g, b, p);
             if (bpi_ahead_first(recipe, p) != BPI_NO_INDEX) {
-                bpi_ahead_make(m, from->last, to->first, s, b);
+                bpi_ahead_make(m, from->last, from->main, to->first, s, b);
                 continue;
             }
             bpi_job after = *BPI_ROW(r->job, bpi_job, from->last);
             uint32_t wait = bpi_wait_make(m, &after, from->last, to->first, s, b);
             if (!r->failed && recipe->step[p].together && recipe->step[s].together)
                 joint_wait(m, g, b, wait);
+            bpi_vessel_empty(
+                m, &(bpi_passage){b, p, s, from->last, wait, from->main, to->main, false});
             if (!r->failed && BPI_ROW(r->job, bpi_job, to->first)->optional)
                 bpi_rows_lag_if(r, to->first, BP_ENG_START, from->last, BP_ENG_END, 0, to->first, 0,
                                 0);
@@ -420,13 +421,16 @@ static void ends(bpi_making *m, const nodes *g, uint32_t b)
             continue;
         const node *n = node_of(g, b, s);
         if (bpi_ahead_first(recipe, s) != BPI_NO_INDEX) {
-            bpi_ahead_waits w = bpi_ahead_make(m, n->last, m->box[b].carry, BPI_NO_INDEX, b);
+            bpi_ahead_waits w =
+                bpi_ahead_make(m, n->last, n->main, m->box[b].carry, BPI_NO_INDEX, b);
             room(m, b, w.fresh, &recipe->step[s], s);
             room(m, b, w.again, &recipe->step[w.step], w.step);
         } else {
             bpi_job after = *BPI_ROW(r->job, bpi_job, n->last);
             uint32_t wait = bpi_wait_make(m, &after, n->last, m->box[b].carry, BPI_NO_INDEX, b);
             room(m, b, wait, &recipe->step[s], s);
+            bpi_vessel_empty(m, &(bpi_passage){b, s, BPI_NO_INDEX, n->last, wait, n->main,
+                                               m->box[b].carry, false});
         }
         if (least == BPI_NO_INDEX || recipe->step[s].hold_set < hold) {
             hold = recipe->step[s].hold_set;

@@ -6,12 +6,12 @@
 #include "base/limits.h"
 #include "prep/making.h"
 
-/* The vessel goes on with its food where both steps name it. */
+/* The vessel goes on with its food where both steps name it; one that is washed: prep/vessel. */
 static void shared_vessels(bpi_making *m, const bpi_step *a, const bpi_step *b)
 {
     for (uint32_t i = 0; i < a->tools; i++) {
         uint32_t tool = a->tool[i];
-        if (!m->show->kitchen.tool[tool].vessel)
+        if (!m->show->kitchen.tool[tool].vessel || m->show->kitchen.tool[tool].wash)
             continue;
         uint32_t nth = 0, also = 0; /* the nth of this vessel in a; how many in b */
         for (uint32_t j = 0; j <= i; j++)
@@ -19,7 +19,7 @@ static void shared_vessels(bpi_making *m, const bpi_step *a, const bpi_step *b)
         for (uint32_t j = 0; j < b->tools; j++)
             also += b->tool[j] == tool;
         if (nth <= also)
-            bpi_crew_extra(m, m->tool0 + tool);
+            bpi_crew_extra(m, m->tool0 + tool, 1);
     }
 }
 
@@ -59,6 +59,7 @@ uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32
         /* A batch that is divided goes on in something else. */
         if (next != BPI_NO_INDEX && (!s->together || recipe->step[next].together))
             shared_vessels(m, s, &recipe->step[next]);
+        bpi_vessel_at_wait(m, box, after->step, next);
         uint32_t found = 0;
         uint32_t home = s->keep < 0 ? BPI_COUNTER : (uint32_t)s->keep;
         for (uint32_t k = 0; k < BPI_KEEPS; k++) {

@@ -96,6 +96,17 @@ def across(r, steps):
             step["together"]["across"] = True
 
 
+def with_pots(r, show):
+    """Vessels that are washed, as few as two of each, and steps that take them."""
+    show["kitchen"]["vessels"] = [{"id": "pot", "count": r.randint(2, 9), "wash": "2 min"},
+                                  {"id": "pan", "count": r.randint(2, 9), "wash": "90 s"},
+                                  {"id": "bowl", "count": 99}]
+    for recipe in show["recipes"]:
+        for step in recipe["steps"]:
+            if r.random() < .5:
+                step["vessels"] = [r.choice(["pot", "pan", "bowl"])]
+
+
 def a_cook(r, i):
     cook = {"id": f"c{i}", "name": f"Cook {i}"}
     if r.random() < .2:
@@ -134,9 +145,12 @@ def a_show(seed):
                 for i, hit in enumerate(["08:24", "09:40:30"][:r.choice([1, 1, 2])])]
     for segment in segments if seed % 3 == 0 else []:
         segment["float"] = f"{random.Random(f'{seed} float').randint(1, 20)} min"
-    return {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",
+    show = {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",
             "date": r.choice(["2027-06-28", "2026-12-03"]), "zone": "Europe/Lisbon",
             "kitchen": kitchen, "recipes": recipes, "segments": segments}
+    if seed % 2 == 0:
+        with_pots(random.Random(f"pots {seed}"), show)
+    return show
 
 
 # ---- a plan ----
@@ -198,6 +212,59 @@ def check_things(name, show, plan):
                 apart = one["to"]["t"] <= other["from"]["t"] or other["to"]["t"] <= one["from"]["t"]
                 check(name, apart or one["oven_mC"] == other["oven_mC"],
                       f"{thing['id']} bakes at two temperatures at once")
+
+
+def step_of(op):
+    parts = op["key"].split("/")
+    return parts[-1] if op["kind"] in ("active", "passive", "oven") else \
+        parts[-2] if op["kind"] in ("load", "take off", "wait") else None
+
+
+def leads_to(steps, one, other):
+    """Does one step come before another, or is it the same, or is either for what is cooked ahead?"""
+    by_id = {s["id"]: i for i, s in enumerate(steps)}
+    if one is None or other is None or one == other:
+        return True
+    if one not in by_id or other not in by_id:
+        return True
+    if "ahead" in steps[by_id[one]] or "ahead" in steps[by_id[other]]:
+        return True
+    plain = [s for s in steps if "ahead" not in s]
+    at = [s["id"] for s in plain].index(other)
+    before = plain[at].get("after", [plain[at - 1]["id"]] if at else [])
+    return any(leads_to(steps, one, b) for b in before)
+
+
+def check_pots(name, show, plan):
+    """Whatever takes a washed vessel that what came before for the same container did not have takes a
+    clean one. Each minute: those taken and not washed since are no more than there are."""
+    recipes = {r["title"]: r for r in show["recipes"]}
+    for vessel in show["kitchen"].get("vessels", []):
+        thing = [i for i, t in enumerate(plan["thing"]) if t["id"] == vessel["id"]]
+        if "wash" not in vessel or not thing:
+            continue
+        used = [(o["from"]["t"], o["to"]["t"], o) for o in plan["op"] if thing[0] in o["uses"]]
+        left = {id(o): o["uses"].count(thing[0]) for _, _, o in used}
+        out = []  # (moment, how many more are not clean)
+        for start, end, op in used:
+            want = op["uses"].count(thing[0])
+            if op["kind"] == "wash":
+                out.append((end, -want))
+                continue
+            for _, over, before in used:
+                both = set(before["serves"]) & set(op["serves"])
+                if over == start and before is not op and both and leads_to(
+                        recipes[plan["dish"][plan["container"][min(both)]["dish"]]["recipe"]]["steps"],
+                        step_of(before), step_of(op)):
+                    goes = min(want, left[id(before)])
+                    left[id(before)] -= goes
+                    want -= goes
+            out.append((start, want))
+        now = 0
+        for moment, by in sorted(out):  # a washing that ends then comes first
+            now += by
+            check(name, now <= vessel["count"] and now >= 0,
+                  f"{now} of {vessel['count']} of {vessel['id']} are not clean at {moment}")
 
 
 def check_way(name, container, way, done):
@@ -299,6 +366,7 @@ def main(program, first, last):
                 plan = json.load(f)
             check_people(name, show, plan)
             check_things(name, show, plan)
+            check_pots(name, show, plan)
             check_steps(name, show, plan)
             check_float(name, show, plan)
         check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
