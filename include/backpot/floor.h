@@ -79,6 +79,7 @@ typedef struct bp_floor_view {
     bool unsafe;       /* the latter                                                        */
     int64_t camera_late[BP_SLOT_BEATS]; /* of beats on air and to come: seconds for which their
                                            camera is still on its way, as bp_slot_cameras      */
+    bp_slot_way way;                    /* of all beats done, on air and to come               */
 } bp_floor_view;
 
 /* How things stand at a moment, for the appearance that is on or comes next; a minute after one is

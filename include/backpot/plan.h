@@ -131,6 +131,8 @@ typedef struct bp_beat {
     bp_slice on;         /* of plan.index: containers this beat works with or shows */
     bp_slice lines;      /* of plan.line: what is put on the screen, in order     */
     const char *caution; /* usual cautions of what is done on air, one a line; ""   */
+    uint32_t post;       /* its station's number in the row, from 1; 0: none stated */
+    uint32_t room;       /* containers that can stand there at once; 0: not stated  */
     int64_t place;       /* its station: seconds along the row from the first; 0: none stated */
     int64_t walk;        /* seconds at its start, of its length, to come from the beat before;
                             least, likely and most are without it                       */
@@ -223,6 +225,8 @@ typedef struct bp_container {
     int64_t hit_to;    /* ... to here; BP_NO_TIME: no limit, or a hero of a tease  */
     int64_t remake;    /* from the start of its first operation until it is on set */
     uint64_t steps;    /* bit per step of the recipe: cooked ahead                */
+    bool comes_hot;    /* it was on a burner or in an oven, and not cooled since  */
+    uint64_t hot; /* beats of its appearance, a bit each from the first, after which it is so */
 } bp_container;
 
 /* ---- prep -------------------------------------------------------------------------------- */

@@ -127,6 +127,21 @@ static void put_camera_late(char *out, size_t room, const bpi_face *f)
         }
 }
 
+/* What is hot in the way to the beat that comes next, or more at a station than there is room for. */
+static bool put_way(char *out, size_t room, const bpi_face *f)
+{
+    const bp_floor_view *v = f->view;
+    if (v->phase == BP_FLOOR_OFF || v->next == BP_NO_INDEX)
+        return false;
+    if (v->way.full >> v->next & 1)
+        snprintf(out, room, "FULL for NEXT: %.20s holds %u, has room for %u",
+                 f->plan->beat[v->way.beat].station, (unsigned)v->way.most,
+                 (unsigned)f->plan->beat[v->way.beat].room);
+    else if (v->way.hot >> v->next & 1)
+        snprintf(out, room, "HOT IN THE WAY to NEXT: %.60s", beat_of(f, v->next)->text);
+    return out[0] != '\0';
+}
+
 /* What must not be overlooked, the worst alone. */
 static void draw_notice(bpi_grid *g, int row, const bpi_face *f)
 {
@@ -150,7 +165,7 @@ static void draw_notice(bpi_grid *g, int row, const bpi_face *f)
                  bpi_face_time(time, -v->fit.over, false));
     else if (v->fit.stranded)
         snprintf(line, sizeof line, "a beat that must stay has lost one that it needs");
-    else
+    else if (!put_way(line, sizeof line, f))
         put_camera_late(line, sizeof line, f);
     if (!line[0])
         return;

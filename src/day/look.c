@@ -106,7 +106,7 @@ static void put_spoils(bp_floor_view *v, const bp_floor *f, const bpi_floor_air 
 }
 
 /* Beats that are done lasted until the next one was begun. */
-static void put_cameras(bp_floor_view *v, const bp_floor *f, const bpi_floor_air *a)
+static void put_ways(bp_floor_view *v, const bp_floor *f, const bpi_floor_air *a)
 {
     int64_t from[BP_SLOT_BEATS], length[BP_SLOT_BEATS];
     for (uint32_t i = 0; i < beats_of(f, v); i++) {
@@ -118,6 +118,7 @@ static void put_cameras(bp_floor_view *v, const bp_floor *f, const bpi_floor_air
         length[a->begun[k].beat] = a->begun[k + 1].from - a->begun[k].from;
     }
     bp_slot_cameras(v->camera_late, f->plan, v->air, v->done | v->fit.kept, from, length);
+    bp_slot_ways(&v->way, f->plan, v->air, v->done | v->fit.kept);
     for (uint32_t i = 0; i < beats_of(f, v); i++)
         if (v->done & bit(i))
             v->camera_late[i] = 0;
@@ -153,7 +154,7 @@ bp_code bp_floor_look(bp_floor_view *v, const bp_floor *f, int64_t now, bp_error
                 v->next = i;
         put_drift(v, f);
         put_spoils(v, f, a);
-        put_cameras(v, f, a);
+        put_ways(v, f, a);
     }
     v->gone = (n < 64 ? bit(n) - 1 : ~UINT64_C(0)) & ~v->done & ~v->out & ~v->fit.kept;
     return BP_OK;

@@ -48,7 +48,7 @@ bool bpi_station_hot(const bpi_recipe *recipe, const bpi_air *air, const bpi_swa
                      uint32_t beat)
 {
     uint64_t steps = swap->steps;
-    for (uint32_t i = 0; i <= beat; i++)
+    for (uint32_t i = 0; beat != BPI_NO_INDEX && i <= beat; i++)
         for (uint32_t k = 0; (swap->beats >> i & 1) && k < air->beat[i].does_n; k++)
             steps |= UINT64_C(1) << air->beat[i].does[k];
     for (uint32_t s = 0; s < recipe->steps; s++) {

@@ -30,7 +30,8 @@ uint32_t bpi_station_of(const bpi_air *air, const bpi_swap *swap, uint32_t beat)
 /* The most containers that stand at a station at once, and in which beat first. */
 uint32_t bpi_station_most(uint32_t *beat, const bpi_air *air, uint32_t station);
 
-/* Was it on a burner or in an oven, ahead or on air up to this beat, and not cooled since? */
+/* Was it on a burner or in an oven, ahead or on air up to this beat (BPI_NO_INDEX: ahead), and not
+ * cooled since? */
 bool bpi_station_hot(const bpi_recipe *recipe, const bpi_air *air, const bpi_swap *swap,
                      uint32_t beat);
 

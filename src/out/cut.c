@@ -91,3 +91,22 @@ const char *bpi_cut_unused(bpi_arena *a, const bp_plan *plan, uint32_t air, uint
     }
     return keep(a, &t);
 }
+
+const char *bpi_cut_way(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_t beats)
+{
+    bp_slot_way way, planned;
+    bpi_text t = BPI_TEXT_EMPTY;
+    const char *between = "hot in the way to ";
+    bp_slot_ways(&way, plan, air, beats);
+    bp_slot_ways(&planned, plan, air, bpi_cut_done(plan, air, plan->air[air].beats.n));
+    for (uint32_t i = 0; i < plan->air[air].beats.n; i++)
+        if (way.hot & ~planned.hot & UINT64_C(1) << i) {
+            bpi_text_f(&t, "%s%u", between, (unsigned)i + 1);
+            between = ", ";
+        }
+    if (way.full)
+        bpi_text_f(&t, "%s%s holds %u, has room for %u", t.len ? "; " : "",
+                   plan->beat[way.beat].station, (unsigned)way.most,
+                   (unsigned)plan->beat[way.beat].room);
+    return keep(a, &t);
+}

@@ -56,6 +56,22 @@ static const char *beat_name(bpi_page *p, const bp_air *air, uint32_t i)
     return bpi_page_f(p, "%u. %s", (unsigned)i + 1, p->plan->beat[air->beats.first + i].text);
 }
 
+/* What walks into each other then, if anything does. */
+static void draw_ways(bpi_page *p, uint32_t number, const bpi_table *table, const bpi_losses *l,
+                      const bp_slot_fit *fit)
+{
+    bpi_row row = {.least = 16};
+    bool any = false;
+    bpi_cell_add(p, &row.cell[0], BPI_FONT_BOLD, "On the set then");
+    for (uint32_t k = 0; k < l->n; k++) {
+        const char *way = bpi_page_keep(p, bpi_cut_way(p->arena, p->plan, number, fit[k].kept));
+        any |= *way != '\0';
+        bpi_cell_add(p, &row.cell[2 + k], BPI_FONT_BOLD, way);
+    }
+    if (any)
+        bpi_table_row(p, table, &row);
+}
+
 /* Each beat's length when so much is lost before the hit; then what is not needed. */
 static void draw_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
 {
@@ -96,6 +112,7 @@ static void draw_cuts(bpi_page *p, uint32_t number, const bpi_losses *l)
                            fit[k].over < 0 ? "SHORT" : "OVER"));
     }
     bpi_table_row(p, &table, &row);
+    draw_ways(p, number, &table, l, fit);
     bpi_table_end(p);
 }
 

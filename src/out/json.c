@@ -182,6 +182,8 @@ static void put_beat(scribe *s, const bp_beat *b)
     LIST(s, b, out);
     LIST(s, b, on);
     RANGE(s, b, lines);
+    NUMBER(s, b, post);
+    NUMBER(s, b, room);
     NUMBER(s, b, place);
     NUMBER(s, b, walk);
     TEXT(s, b, crosses);
@@ -262,6 +264,8 @@ static void put_container(scribe *s, const bp_container *c)
     MOMENT(s, c, hit_to);
     NUMBER(s, c, remake);
     put_bits(s, "steps", c->steps);
+    FLAG(s, c, comes_hot);
+    put_bits(s, "hot", c->hot);
 }
 
 static void put_op(scribe *s, const bp_op *o)

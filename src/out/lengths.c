@@ -90,6 +90,14 @@ static void put_versions(teller *w)
     }
 }
 
+static void put_way(teller *w, uint64_t kept, const char *less)
+{
+    const char *way = bpi_cut_way(w->a, w->plan, w->number, kept);
+    w->t->failed |= way == NULL;
+    if (way && *way)
+        bpi_text_f(w->t, "      with %s less, %s\n", less, way);
+}
+
 /* Beat by beat, the lengths it has when so much is lost before the hit. */
 static bp_code put_before(teller *w)
 {
@@ -120,6 +128,7 @@ static bp_code put_before(teller *w)
         if (codes && *codes)
             bpi_text_f(w->t, "      with %s less, not needed: %s\n", minutes(w, w->losses.loss[k]),
                        codes);
+        put_way(w, fit[k].kept, minutes(w, w->losses.loss[k]));
         if (fit[k].over)
             bpi_text_f(w->t, "      with %s less, %s %s\n", minutes(w, w->losses.loss[k]),
                        minutes(w, fit[k].over < 0 ? -fit[k].over : fit[k].over),
@@ -200,9 +209,13 @@ static bp_code put_air(teller *w)
 {
     const bpi_losses asked = w->losses;
     char clock[BP_CLOCK_ROOM];
-    bpi_text_f(w->t, "\n%s at %s: %s, slot %s\n", w->air->id,
+    bpi_text_f(w->t, "\n%s at %s: %s, slot %s", w->air->id,
                bpi_fact_clock(clock, w->plan, w->air->hit), w->air->title,
                minutes(w, w->air->slot));
+    if (w->air->floats)
+        bpi_text_f(w->t, ", may come until %s",
+                   bpi_fact_clock(clock, w->plan, w->air->hit + w->air->floats));
+    bpi_text_char(w->t, '\n');
     if (w->air->versions.n)
         bpi_text_f(w->t, "  no longer than %s: %s\n",
                    minutes(w, w->plan->version[w->air->versions.first].most), w->air->longest_why);

@@ -125,6 +125,15 @@ static const char *station_of(bpi_fill *f, const bpi_air *air, const bpi_swap *w
     return "";
 }
 
+static uint64_t hot_after(const bpi_recipe *recipe, const bpi_air *air, const bpi_swap *w)
+{
+    uint64_t hot = 0;
+    for (uint32_t i = 0; i < air->beats; i++)
+        if ((w->beats >> i & 1) && bpi_station_hot(recipe, air, w, i))
+            hot |= UINT64_C(1) << i;
+    return hot;
+}
+
 static void fill_containers(bpi_fill *f, const uint32_t *beat0)
 {
     bp_container *list = BPI_FILL(f, f->prep->boxes, bp_container);
@@ -159,6 +168,8 @@ static void fill_containers(bpi_fill *f, const uint32_t *beat0)
             .hit_from = BP_NO_TIME,
             .hit_to = BP_NO_TIME,
             .steps = w->steps,
+            .comes_hot = bpi_station_hot(recipe, air, w, BPI_NO_INDEX),
+            .hot = hot_after(recipe, air, w),
         };
     }
     f->container = list;
@@ -240,18 +251,26 @@ static const char *crosses_of(bpi_fill *f, uint32_t air, uint32_t i)
     return bpi_fill_text(f, &text);
 }
 
+/* 0: not stated. */
+static uint32_t room_at(const bpi_segment *segment, uint32_t at)
+{
+    uint32_t room = at < segment->stations ? segment->station[at].room : UINT32_MAX;
+    return room == UINT32_MAX ? 0 : room;
+}
+
 static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
 {
     const bpi_air *a = &f->live->air[air];
     const bpi_beat *beat = &a->beat[i];
     const bpi_fitted *fit = &a->fitted[i];
-    int64_t slot = f->show->segment[a->segment].slot;
+    const bpi_segment *segment = &f->show->segment[a->segment];
+    int64_t slot = segment->slot;
     *out = (bp_beat){
         .id = bpi_fill_copy(f, beat->id),
         .text = bpi_fill_copy(f, beat->text),
         .words = bpi_fill_copy(f, beat->words),
         .station = bpi_fill_copy(f, beat->station),
-        .caution = caution_of(f, &f->show->segment[a->segment], beat),
+        .caution = caution_of(f, segment, beat),
         .dish = dish_of(f, a->segment, beat->dish),
         .from = fit->from,
         .length = fit->length,
@@ -260,7 +279,7 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .least = fit->least,
         .likely = fit->likely,
         .most = fit->most,
-        .spoken = bpi_words_time(beat->words, f->show->segment[a->segment].pace),
+        .spoken = bpi_words_time(beat->words, segment->pace),
         .words_floor = fit->words_floor,
         .dropped = fit->dropped,
         .taste = beat->taste,
@@ -268,12 +287,12 @@ static void fill_beat(bpi_fill *f, uint32_t air, uint32_t i, bp_beat *out)
         .ready = fit->ready,
         .worth = beat->worth,
         .needs = fit->needs,
-        .place = bpi_station_place(&f->show->segment[a->segment], beat),
+        .post = beat->at < segment->stations ? beat->at + 1 : 0,
+        .room = room_at(segment, beat->at),
+        .place = bpi_station_place(segment, beat),
         .walk = fit->walk,
         .camera = bpi_fill_copy(f, beat->camera),
-        .camera_move = beat->camera_at == BPI_NO_INDEX
-                           ? 0
-                           : f->show->segment[a->segment].camera[beat->camera_at].move,
+        .camera_move = beat->camera_at == BPI_NO_INDEX ? 0 : segment->camera[beat->camera_at].move,
         .crosses = fit->dropped || !f->prep ? "" : crosses_of(f, air, i),
     };
     if (fit->dropped || !f->prep)

@@ -90,6 +90,86 @@ void bp_slot_cameras(int64_t late[BP_SLOT_BEATS], const bp_plan *plan, uint32_t 
     }
 }
 
+/* Where a container stands while beat i is on, by its last beat of `kept` up to then: a beat of the
+ * appearance; BP_NO_INDEX: it is gone, or does not come. */
+static uint32_t stands_with(const bp_plan *plan, uint32_t c, uint64_t kept, uint32_t i)
+{
+    uint32_t at = BP_NO_INDEX;
+    bool later = false;
+    for (uint32_t k = 0; k < plan->air[plan->container[c].air].beats.n && k < BP_SLOT_BEATS; k++) {
+        uint64_t bit = UINT64_C(1) << k;
+        bool on = bp_slot_uses(plan, c, bit), was_meant = at == BP_NO_INDEX;
+        if (on && (was_meant || ((kept & bit) && k <= i)))
+            at = k;
+        later |= on && (kept & bit) && k >= i;
+    }
+    return later ? at : BP_NO_INDEX;
+}
+
+/* Its last beat of `kept` before beat i leaves it hot; before any, as it came. */
+static bool is_hot(const bp_plan *plan, uint32_t c, uint64_t kept, uint32_t i)
+{
+    for (uint32_t k = i; k-- > 0;)
+        if ((kept >> k & 1) && bp_slot_uses(plan, c, UINT64_C(1) << k))
+            return plan->container[c].hot >> k & 1;
+    return plan->container[c].comes_hot;
+}
+
+static bool is_between(uint32_t from, uint32_t at, uint32_t to)
+{
+    return from < to ? from < at && at < to : to < at && at < from;
+}
+
+/* Is container c in the way from beat `last` to beat i, or comes along? */
+static bool is_in_the_way(const bp_plan *plan, uint32_t c, uint64_t kept, uint32_t last, uint32_t i)
+{
+    const bp_beat *beat = &plan->beat[plan->air[plan->container[c].air].beats.first];
+    uint32_t before = stands_with(plan, c, kept, last), now = stands_with(plan, c, kept, i);
+    if (before == BP_NO_INDEX || now == BP_NO_INDEX || !is_hot(plan, c, kept, i))
+        return false;
+    return is_between(beat[last].post, beat[before].post, beat[i].post) ||
+           (bp_slot_uses(plan, c, UINT64_C(1) << i) && beat[before].post != beat[i].post);
+}
+
+static uint32_t stand_at(const bp_plan *plan, uint32_t air, uint64_t kept, uint32_t i,
+                         uint32_t post)
+{
+    const bp_beat *beat = &plan->beat[plan->air[air].beats.first];
+    uint32_t n = 0;
+    for (uint32_t c = 0; c < plan->containers; c++) {
+        uint32_t k = plan->container[c].air == air ? stands_with(plan, c, kept, i) : BP_NO_INDEX;
+        n += k != BP_NO_INDEX && beat[k].post == post;
+    }
+    return n;
+}
+
+void bp_slot_ways(bp_slot_way *out, const bp_plan *plan, uint32_t air, uint64_t kept)
+{
+    const bp_slice beats = plan->air[air].beats;
+    const bp_beat *beat = &plan->beat[beats.first];
+    uint32_t last = BP_NO_INDEX;
+    *out = (bp_slot_way){.beat = BP_NO_INDEX};
+    for (uint32_t i = 0; i < beats.n && i < BP_SLOT_BEATS; i++) {
+        if (!(kept >> i & 1) || beat[i].post == 0)
+            continue;
+        for (uint32_t c = 0;
+             last != BP_NO_INDEX && beat[last].post != beat[i].post && c < plan->containers; c++)
+            if (plan->container[c].air == air && is_in_the_way(plan, c, kept, last, i))
+                out->hot |= UINT64_C(1) << i;
+        for (uint32_t k = 0; k < beats.n; k++) {
+            uint32_t n = beat[k].room == 0 ? 0 : stand_at(plan, air, kept, i, beat[k].post);
+            if (n <= beat[k].room)
+                continue;
+            out->full |= UINT64_C(1) << i;
+            if (out->beat == BP_NO_INDEX)
+                out->beat = beats.first + k;
+            if (beat[out->beat - beats.first].post == beat[k].post && n > out->most)
+                out->most = n;
+        }
+        last = i;
+    }
+}
+
 bool bp_slot_uses(const bp_plan *plan, uint32_t container, uint64_t beats)
 {
     const bp_air *a = &plan->air[plan->container[container].air];

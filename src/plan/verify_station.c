@@ -165,11 +165,37 @@ static void test_place(bpi_verify *v, uint32_t c)
         bpi_object(v, p->container[c].code, "its station is told wrong");
 }
 
+/* The station of a beat, and how much it holds. */
+static void test_post(bpi_verify *v, uint32_t air, uint32_t k)
+{
+    const bpi_segment *g = &v->show->segment[v->segment[air]];
+    const bp_beat *b = &v->plan->beat[v->plan->air[air].beats.first + k];
+    uint32_t at = g->stations ? at_of(v, air, k) : BPI_NO_INDEX, room = 0;
+    if (at != BPI_NO_INDEX && g->station[at].room != UINT32_MAX)
+        room = g->station[at].room;
+    if (b->post != (at == BPI_NO_INDEX ? 0 : at + 1) || b->room != room)
+        bpi_object(v, b->id, "the number or the room of its station is told wrong");
+}
+
+static void test_hot(bpi_verify *v, uint32_t c)
+{
+    const bp_plan *p = v->plan;
+    uint32_t air = p->container[c].air;
+    uint64_t hot = 0;
+    for (uint32_t k = 0; k < p->air[air].beats.n; k++)
+        if (bpi_among(p, p->beat[p->air[air].beats.first + k].on, c) && is_hot(v, air, c, k + 1))
+            hot |= UINT64_C(1) << k;
+    if (p->container[c].hot != hot || p->container[c].comes_hot != is_hot(v, air, c, 0))
+        bpi_object(v, p->container[c].code, "when it is hot is told wrong");
+}
+
 void bpi_verify_station(bpi_verify *v)
 {
     const bp_plan *p = v->plan;
-    for (uint32_t c = 0; c < p->containers; c++)
+    for (uint32_t c = 0; c < p->containers; c++) {
         test_place(v, c);
+        test_hot(v, c);
+    }
     for (uint32_t a = 0; a < p->airs; a++) {
         const bpi_segment *g = &v->show->segment[v->segment[a]];
         uint32_t last = BPI_NO_INDEX;
@@ -177,6 +203,7 @@ void bpi_verify_station(bpi_verify *v)
         for (uint32_t k = 0; k < p->air[a].beats.n; k++) {
             const bp_beat *b = &p->beat[p->air[a].beats.first + k];
             bool on = !b->dropped && g->stations;
+            test_post(v, a, k);
             if (g->stations && g->beats == 0)
                 test_drafted(v, a, k);
             if (b->dropped && g->stations && b->place != walk_of(g, 0, at_of(v, a, k)))

@@ -278,6 +278,33 @@ START_TEST(a_camera_stands_by_its_beat_and_is_told_when_it_is_late)
 }
 END_TEST
 
+/* The beat that comes next is walked to past something hot, or finds its station full. */
+START_TEST(what_is_in_the_way_to_the_next_beat_is_told)
+{
+    bp_beat *b = (bp_beat *)&plan->beat[air->beats.first], kept[2];
+    uint32_t c = plan->index[b[1].on.first];
+    bp_container *box = (bp_container *)&plan->container[c], was = *box;
+    memcpy(kept, b, sizeof kept);
+    ck_assert_uint_gt(b[1].on.n, 0);
+    b[0].post = 1, b[1].post = 2;
+    b[1].station = "stove";
+    b[0].on = (bp_slice){b[1].on.first, 1}; /* it comes along from the first */
+    key(' ', 0);
+    box->comes_hot = false, box->hot = 0;
+    draw(24, 80, 10);
+    ck_assert(!shows("HOT IN THE WAY") && !shows("FULL for NEXT"));
+    box->hot = 1; /* after the first beat */
+    draw(24, 80, 10);
+    ck_assert(shows("HOT IN THE WAY to NEXT: Vegetables into the hot pot"));
+    b[1].room = 1;
+    b[1].on.n = 2;
+    draw(24, 80, 10);
+    ck_assert(shows("FULL for NEXT: stove holds 2, has room for 1"));
+    *box = was;
+    memcpy(b, kept, sizeof kept);
+}
+END_TEST
+
 START_TEST(a_beat_that_runs_over_says_so)
 {
     key(' ', 0);
@@ -437,6 +464,7 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, any_size_is_drawn_within_its_edges);
     tcase_add_test(c, what_must_not_be_overlooked_has_a_line);
     tcase_add_test(c, a_camera_stands_by_its_beat_and_is_told_when_it_is_late);
+    tcase_add_test(c, what_is_in_the_way_to_the_next_beat_is_told);
     tcase_add_test(c, a_beat_that_runs_over_says_so);
     tcase_add_test(c, the_first_space_is_the_hit_and_the_first_beat);
     tcase_add_test(c, long_before_the_hit_space_asks_first);

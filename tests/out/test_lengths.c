@@ -1,6 +1,7 @@
 #include "backpot/output.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -96,6 +97,38 @@ START_TEST(a_cell_says_what_goes)
 }
 END_TEST
 
+/* The first beats of the sample at three stations of a row, whose middle one has room for one. */
+START_TEST(what_is_in_the_way_is_told_where_it_is_not_as_planned)
+{
+    bpi_arena *a = bpi_arena_new();
+    bp_beat *b = (bp_beat *)&sample.plan.beat[sample.plan.air[0].beats.first];
+    const uint32_t n = sample.plan.air[0].beats.n;
+    const uint64_t all = bpi_cut_done(&sample.plan, 0, n);
+    bp_slot_way way;
+    for (uint32_t i = 0; i < n; i++) {
+        b[i].post = i % 3 + 1;
+        b[i].room = b[i].post == 2 ? 1 : 0;
+        b[i].station = b[i].post == 2 ? "counter" : "other";
+    }
+    bp_slot_ways(&way, &sample.plan, 0, all);
+    ck_assert_uint_ne(way.full, 0);
+    ck_assert_uint_gt(way.most, 1);
+    char full[80];
+    snprintf(full, sizeof full, "counter holds %u, has room for 1", (unsigned)way.most);
+    ck_assert_str_eq(bpi_cut_way(a, &sample.plan, 0, all), full); /* nothing is hot */
+    ck_assert_str_eq(bpi_cut_way(a, &sample.plan, 0, 0), "");
+    char *text = told("0:20", NULL);
+    has(text, "\n      with 0:20 less, counter holds ");
+    bp_free(text);
+    for (uint32_t c = 0; c < sample.plan.containers; c++)
+        ((bp_container *)sample.plan.container)[c].comes_hot = true;
+    bp_slot_ways(&way, &sample.plan, 0, all);
+    ck_assert_uint_ne(way.hot, 0);
+    ck_assert_str_eq(bpi_cut_way(a, &sample.plan, 0, all), full); /* that is as planned */
+    bpi_arena_free(a);
+}
+END_TEST
+
 START_TEST(without_memory_nothing_is_told)
 {
     const bp_lengths_options all = {"0:20", NULL}, one = {NULL, "3:00"};
@@ -128,6 +161,7 @@ Suite *suite_out_lengths(void)
     tcase_add_test(c, one_length_is_told_beat_by_beat);
     tcase_add_test(c, losses_are_those_that_are_named);
     tcase_add_test(c, a_cell_says_what_goes);
+    tcase_add_test(c, what_is_in_the_way_is_told_where_it_is_not_as_planned);
     tcase_add_test(c, without_memory_nothing_is_told);
     suite_add_tcase(s, c);
     return s;

@@ -366,6 +366,92 @@ START_TEST(time_lost_at_any_beat_takes_what_is_worth_least)
 }
 END_TEST
 
+/* On the way to a beat is what the plan says, and no station holds more than it has room for. */
+START_TEST(what_is_in_the_way_of_the_slot_as_planned_is_what_the_plan_says)
+{
+    make(shows[_i]);
+    for (uint32_t a = 0; a < plan->airs; a++) {
+        const bp_slice beats = plan->air[a].beats;
+        bp_slot_way way;
+        uint64_t kept = 0, hot = 0;
+        for (uint32_t i = 0; i < beats.n; i++) {
+            kept |= plan->beat[beats.first + i].dropped ? 0 : UINT64_C(1) << i;
+            hot |= plan->beat[beats.first + i].crosses[0] ? UINT64_C(1) << i : 0;
+        }
+        bp_slot_ways(&way, plan, a, kept);
+        ck_assert_uint_eq(way.hot, hot);
+        ck_assert_uint_eq(way.full, 0);
+        ck_assert_uint_eq(way.beat, BP_NO_INDEX);
+    }
+    done();
+}
+END_TEST
+
+/* A row of front, counter and stove; the counter holds two. The pot P comes hot, and is worked with at
+ * the counter and then at the stove; the pan Q is heated at the counter and then shown at the front;
+ * the bowl R stands at the counter to the end. Worked out by hand. */
+START_TEST(what_is_in_the_way_follows_from_the_beats_that_come)
+{
+    enum { P, Q, R };
+    static const uint32_t on[] = {P, Q, P, R, Q};
+    bp_beat beat[] = {
+        {.station = "counter", .post = 2, .room = 2, .on = {0, 1}}, /* 0: P          */
+        {.station = "counter", .post = 2, .room = 2, .on = {1, 1}}, /* 1: Q, heated  */
+        {.station = "stove", .post = 3, .on = {2, 1}},              /* 2: P          */
+        {.station = "counter", .post = 2, .room = 2, .on = {3, 1}}, /* 3: R          */
+        {.station = "front", .post = 1, .on = {4, 1}},              /* 4: Q is shown */
+        {.station = "stove", .post = 3},                            /* 5: talk       */
+    };
+    bp_container box[] = {{.comes_hot = true, .hot = 5}, {.hot = 18}, {.hot = 0}};
+    bp_air one = {.beats = {0, 6}};
+    bp_plan by_hand = {.air = &one,
+                       .airs = 1,
+                       .beat = beat,
+                       .beats = 6,
+                       .container = box,
+                       .containers = 3,
+                       .index = on,
+                       .indexes = 5};
+    static const struct {
+        uint64_t kept, hot, full;
+        uint32_t most;
+    } rows[] = {
+        /* All three at the counter in beats 0 and 1; P goes along hot to 2, Q to 4. */
+        {0x1f, 0x14, 0x03, 3},
+        /* Without 2 P is gone after 0: P, Q and R there in 0 alone. */
+        {0x1b, 0x10, 0x01, 3},
+        /* Without 3 and R there is room. */
+        {0x17, 0x14, 0, 0},
+        /* Without 1 Q stays cold and comes along cold. */
+        {0x1d, 0x04, 0x01, 3},
+        /* From the stove (2) to the front (4) past the counter, where hot Q does not stand: it comes
+         * along itself, hot by beat 1. */
+        {0x16, 0x14, 0, 0},
+        /* After 1 at the counter, 5 at the stove: nothing between. */
+        {0x22, 0, 0, 0},
+        {0, 0, 0, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bp_slot_way way;
+        bp_slot_ways(&way, &by_hand, 0, rows[i].kept);
+        ck_assert_msg(way.hot == rows[i].hot && way.full == rows[i].full &&
+                          way.most == rows[i].most,
+                      "row %zu: hot %llx, full %llx, %u", i, (unsigned long long)way.hot,
+                      (unsigned long long)way.full, way.most);
+        ck_assert_uint_eq(way.beat, rows[i].full ? 0 : BP_NO_INDEX);
+    }
+    /* From the front to the stove past the counter, where hot P stands until beat 2 takes it. */
+    beat[1] = (bp_beat){.station = "front", .post = 1, .on = {1, 1}};
+    bp_slot_way way;
+    bp_slot_ways(&way, &by_hand, 0, 0x26); /* 1, 2, 5 */
+    ck_assert_uint_eq(way.hot, 0x04);
+    beat[2] = (bp_beat){.station = "stove", .post = 3};
+    beat[3].on = (bp_slice){2, 1}; /* P, at the counter to beat 3 */
+    bp_slot_ways(&way, &by_hand, 0, 0x2e);
+    ck_assert_uint_eq(way.hot, 0x04); /* on the way to 2 past P; P is gone before 5 */
+}
+END_TEST
+
 Suite *suite_plan_slot(void);
 Suite *suite_plan_slot(void)
 {
@@ -381,6 +467,9 @@ Suite *suite_plan_slot(void)
                         (int)(sizeof shows / sizeof *shows));
     tcase_add_test(c, states_that_cannot_be_are_refused);
     tcase_add_test(c, a_camera_is_late_by_the_seconds_it_is_not_there);
+    tcase_add_loop_test(c, what_is_in_the_way_of_the_slot_as_planned_is_what_the_plan_says, 0,
+                        (int)(sizeof shows / sizeof *shows));
+    tcase_add_test(c, what_is_in_the_way_follows_from_the_beats_that_come);
     suite_add_tcase(s, c);
     return s;
 }

@@ -513,6 +513,9 @@ BOX(box_bears_a_later_hit, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_
 BOX(box_bears_no_hit_so_late, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_to--)
 BOX(box_bears_any_hit, if (c->hit_to == BP_NO_TIME) return NOT_HERE; c->hit_to = BP_NO_TIME)
 BOX(box_is_too_small_to_taste, if (c->role != BP_ROLE_TASTE) return NOT_HERE; c->size_den *= 8)
+BOX(box_comes_otherwise_hot, c->comes_hot = !c->comes_hot)
+BOX(box_is_hot_after_no_beat, if (!c->hot) return NOT_HERE; c->hot &= c->hot - 1)
+BOX(box_is_hot_after_a_beat_too_many, c->hot |= UINT64_C(1) << 63)
 BOX(box_has_the_code_of_another, c->code = plan->container[i == 0 ? 1 : 0].code;
     name(c->code, NULL, NULL))
 BOX(box_comes_on_in_another_beat, c->beat = c->beat == 0 ? 1 : 0)
@@ -1384,6 +1387,8 @@ static did a_draft_may_use_less(uint32_t i)
 
 BEAT(beat_is_walked_to_longer, b->walk++)
 BEAT(beat_is_somewhere_else, b->place++)
+BEAT(beat_is_at_another_post, b->post++)
+BEAT(beat_has_more_room, b->room++)
 BEAT(beat_crosses_what_it_does_not, b->crosses = b->crosses[0] ? "" : "past the stove")
 
 BEAT(beat_has_its_camera_later, b->camera_late++)
@@ -1663,6 +1668,9 @@ static const struct {
     ROW(box_bears_no_hit_so_late),
     ROW(box_bears_any_hit),
     ROW(box_is_too_small_to_taste),
+    ROW(box_comes_otherwise_hot),
+    ROW(box_is_hot_after_no_beat),
+    ROW(box_is_hot_after_a_beat_too_many),
     ROW(box_has_the_code_of_another),
     ROW(box_comes_on_in_another_beat),
     ROW(box_is_of_another_dish),
@@ -1743,6 +1751,8 @@ static const struct {
     ROW(a_step_comes_after_the_last),
     ROW(beat_is_walked_to_longer),
     ROW(beat_is_somewhere_else),
+    ROW(beat_is_at_another_post),
+    ROW(beat_has_more_room),
     ROW(beat_crosses_what_it_does_not),
     ROW(beat_has_its_camera_later),
     ROW(beat_has_another_camera),
