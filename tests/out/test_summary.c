@@ -74,7 +74,7 @@ START_TEST(a_plan_says_what_a_person_would_read_out)
          "is on 50.0 % of days.\n");
     says(text,
          "  08:24  Dois pratos para uma manhã fria (two bowls for a cold morning), slot 4:25, "
-         "on set by 08:19\n"
+         "may come until 08:28, on set by 08:19\n"
          "     1  08:24:00   20 s  Hosts welcome, both dishes on the counter [A4 B3]\n");
     says(text, "     5  left out         Croûtons");
     says(text, "        08:11:30   10 s  tease: Abóbora assada (roast squash) [B4]\n");
