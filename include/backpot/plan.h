@@ -309,6 +309,20 @@ typedef struct bp_good {
     const char *instead; /* what does in its place; ""                                       */
 } bp_good;
 
+/* What stands on the set besides the containers and what is measured with them: a tool or vessel that
+ * a beat takes up, and supplies. In order of appearance, container, beat; those without a container
+ * last. */
+typedef struct bp_stand {
+    bp_good_kind kind; /* never food                                                 */
+    const char *item;  /* "whisk", "tasting spoon"                                   */
+    const char *note;  /* of a vessel its size; of a supply "1 a person and dish"; ""  */
+    uint32_t count;
+    uint32_t air;
+    uint32_t container;  /* it is used with; BP_NO_INDEX: with none in particular      */
+    uint32_t beat;       /* of plan.beat: the first that takes it up; BP_NO_INDEX: none */
+    const char *station; /* where it stands; "": not said                             */
+} bp_stand;
+
 /* A stop breaks a limit, by what the show file says; a caution cannot be told from it; a note is within
  * the limits and says what to look at. */
 typedef enum bp_weight { BP_NOTE, BP_CAUTION, BP_STOP } bp_weight;
@@ -472,6 +486,8 @@ typedef struct bp_plan {
     uint32_t draws;
     const bp_good *good;
     uint32_t goods;
+    const bp_stand *stand;
+    uint32_t stands;
     const char *limits;        /* title of the published limits that the food was held to */
     bool stopped;              /* a stop that nobody accepts forbids this plan            */
     const bp_finding *finding; /* heaviest first */

@@ -86,14 +86,8 @@ static bp_code add_tools(bpi_good_list *list, const bpi_show *show, bool vessels
     return rc;
 }
 
-static bp_code add_supply(bpi_good_list *list, const bpi_supply *s, const bpi_pull_day *day)
+static bp_code add_supply(bpi_good_list *list, const bpi_supply *s, uint32_t count)
 {
-    const uint32_t each[] = {[BPI_PER_SHOW] = 1,
-                             [BPI_PER_COOK] = day->cooks,
-                             [BPI_PER_APPEARANCE] = day->appearances,
-                             [BPI_PER_CONTAINER] = day->containers,
-                             [BPI_PER_TASTE] = day->tastes};
-    uint64_t count = (uint64_t)s->count * each[s->per];
     bpi_text t = BPI_TEXT_EMPTY;
     if (count == 0)
         return BP_OK;
@@ -103,7 +97,7 @@ static bp_code add_supply(bpi_good_list *list, const bpi_supply *s, const bpi_pu
     g->kind = BP_GOOD_SUPPLY;
     g->item = bpi_arena_copy(list->a, s->item, strlen(s->item));
     g->from = bpi_arena_copy(list->a, s->from, strlen(s->from));
-    bpi_text_f(&t, "%" PRIu64, count);
+    bpi_text_f(&t, "%" PRIu32, count);
     g->need = bpi_good_list_keep(list, &t);
     bpi_text_f(&t, "%" PRIu32 " %s", s->count, bpi_per_words(s->per));
     g->note = bpi_good_list_keep(list, &t);
@@ -116,17 +110,17 @@ static bp_code add_supply(bpi_good_list *list, const bpi_supply *s, const bpi_pu
 
 bp_code bpi_gear_list(bpi_good_list *list, const bpi_show *show, const bpi_pull_box *box,
                       uint32_t boxes, const bpi_pull_use *use, uint32_t uses,
-                      const bpi_pull_day *day)
+                      const uint32_t *supply)
 {
     static const bpi_tool bowl = {
-        .name = "small bowl", .size = "one for each measured ingredient", .vessel = true};
+        .name = BPI_PULL_BOWL_NAME, .size = BPI_PULL_BOWL_NOTE, .vessel = true};
     const from f = {box, boxes, use, uses};
     bp_code rc = add_tools(list, show, true, &f);
     if (rc == BP_OK)
         rc = add_tool(list, BPI_PULL_BOWL, &bowl, &f);
     if (rc == BP_OK)
         rc = add_tools(list, show, false, &f);
-    for (uint32_t i = 0; day && i < show->supplies && rc == BP_OK; i++)
-        rc = add_supply(list, &show->supply[i], day);
+    for (uint32_t i = 0; supply && i < show->supplies && rc == BP_OK; i++)
+        rc = add_supply(list, &show->supply[i], supply[i]);
     return rc;
 }

@@ -28,10 +28,9 @@ const char *bpi_good_list_keep(const bpi_good_list *list, bpi_text *t);
 /* Append `word` unless it is already one of those in `list`, or empty. */
 void bpi_good_word(bpi_text *list, const char *word, size_t len, const char *between);
 
-/* Vessels and tools, as many as are in use at one time, then supplies, counted from the day (NULL:
- * none). */
+/* Vessels and tools, as many as are in use at one time, then supplies, so many of each (NULL: none). */
 bp_code bpi_gear_list(bpi_good_list *list, const bpi_show *show, const bpi_pull_box *box,
                       uint32_t boxes, const bpi_pull_use *use, uint32_t uses,
-                      const bpi_pull_day *day);
+                      const uint32_t *supply);
 
 #endif

@@ -305,7 +305,7 @@ static bp_code open_pantry(pull *p)
 
 bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
                       const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use,
-                      uint32_t uses, const bpi_pull_day *day, bp_errors *errs)
+                      uint32_t uses, const uint32_t *supply, bp_errors *errs)
 {
     *out = NULL;
     *n = 0;
@@ -318,7 +318,7 @@ bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_
     if (rc == BP_OK)
         rc = print_food(&p, &t);
     if (rc == BP_OK)
-        rc = bpi_gear_list(&p.list, show, box, boxes, use, uses, day);
+        rc = bpi_gear_list(&p.list, show, box, boxes, use, uses, supply);
     for (size_t i = 0; i < p.foods; i++) {
         bpi_text_release(&p.food[i].notes);
         bpi_text_release(&p.food[i].codes);

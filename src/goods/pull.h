@@ -32,7 +32,9 @@ typedef struct bpi_pull_box {
     uint64_t steps; /* whose ingredients go into it: bpi_pull_steps */
 } bpi_pull_box;
 
-#define BPI_PULL_BOWL UINT32_MAX /* a small bowl for something measured: no tool of the kitchen */
+#define BPI_PULL_BOWL      UINT32_MAX /* for something measured: no tool of the kitchen */
+#define BPI_PULL_BOWL_NAME "small bowl"
+#define BPI_PULL_BOWL_NOTE "one for each measured ingredient"
 
 /* One vessel or tool in use, from <= t < to. */
 typedef struct bpi_pull_use {
@@ -40,12 +42,6 @@ typedef struct bpi_pull_use {
     int64_t from, to;  /* any unit of time */
     const char *codes; /* containers it is used for, "A1 A2"; "" */
 } bpi_pull_use;
-
-/* What supplies are counted from. */
-typedef struct bpi_pull_day {
-    uint32_t cooks, appearances, containers;
-    uint32_t tastes; /* who eats, times what they eat of: a spoon each */
-} bpi_pull_day;
 
 /* How many of a tool are in use at one time, at most; and where `at` is not NULL, when so first. */
 uint32_t bpi_gear_most(uint32_t tool, const bpi_pull_use *use, uint32_t uses, int64_t *at);
@@ -55,13 +51,13 @@ uint32_t bpi_gear_most(uint32_t tool, const bpi_pull_use *use, uint32_t uses, in
 uint64_t bpi_pull_steps(const bpi_recipe *recipe, bpi_stage stage, uint64_t ahead, uint64_t on_air);
 
 /* Make the list: food by place (those without one last), aisle, item and order of the show; then vessels,
- * tools and supplies, in the order of the show. Codes stand in the order of `box`. `day` may be NULL:
- * then no supplies are counted.
+ * tools and supplies, in the order of the show. Codes stand in the order of `box`. `supply` says how
+ * many of each supply of the show the day takes; NULL: none.
  *
  * Errors  BP_ERANGE (an amount times a size that cannot be held exactly), BP_ENOMEM; *out is then NULL.
  */
 bp_code bpi_pull_make(const bp_good **out, uint32_t *n, bpi_arena *a, const bpi_show *show,
                       const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use,
-                      uint32_t uses, const bpi_pull_day *day, bp_errors *errs);
+                      uint32_t uses, const uint32_t *supply, bp_errors *errs);
 
 #endif

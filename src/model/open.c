@@ -89,10 +89,10 @@ static void read_document(bpi_reader *r, const bpi_node *doc)
         {"kitchen", bpi_read_kitchen, offsetof(bpi_show, kitchen), "\"kitchen\": { ... }", 0, 0, 0,
          NULL},
         {"recipes", bpi_read_recipes, 0, "\"recipes\": [ ... ]", 0, 0, 0, NULL},
+        {"supplies", bpi_read_supplies, 0, NULL, 0, 0, 0, NULL},
         {"segments", bpi_read_segments, 0, "\"segments\": [ ... ]", 0, 0, 0, NULL},
         {"safety", bpi_read_safety, 0, NULL, 0, 0, 0, NULL},
         {"pantry", bpi_read_pantry, 0, NULL, 0, 0, 0, NULL},
-        {"supplies", bpi_read_supplies, 0, NULL, 0, 0, 0, NULL},
     };
     r->show->alarm = 300;
     r->show->paper = BPI_A4;

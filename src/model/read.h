@@ -37,7 +37,7 @@ typedef struct bpi_reader {
     const char *file, *folder; /* of the show file; folder NULL: none */
     bpi_text bytes;            /* of all files read, for the stamp    */
     bool clock_set;            /* show->clock can be asked            */
-    bpi_names oven, circuit, place, recipe, dish, beat, step, station, camera;
+    bpi_names oven, circuit, place, supply, recipe, dish, beat, step, station, camera;
     const bpi_names *recipe_steps; /* by recipe index                 */
     const char **skill;
     size_t skill_room;
@@ -137,6 +137,11 @@ bpi_member_read bpi_read_hits;      /* bpi_segment  */
 bpi_member_read bpi_read_teases;    /* bpi_segment, after its dishes, slot, float */
 bpi_member_read bpi_read_beats;     /* bpi_segment, after its dishes, stations, cameras */
 bpi_member_read bpi_read_graphics;  /* bpi_beat     */
+
+/* Add what "tools" or "vessels" of `who` (such as "step") names to `*list`, whose length is `*n`:
+ * indices into the kitchen's one list of both. */
+void bpi_read_tool_names(bpi_reader *r, const uint32_t **list, uint32_t *n, const bpi_node *v,
+                         const char *who, const char *id);
 
 /* Index of the dish that a text names, of the segment that is being read; BPI_NO_INDEX: none, and a
  * mistake was added, which begins with `prefix`. */

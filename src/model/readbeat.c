@@ -184,6 +184,45 @@ static void read_camera(bpi_reader *r, bpi_beat *b, const bpi_node *node, const 
     b->camera_at = k < seg->cameras ? k : BPI_NO_INDEX;
 }
 
+/* What it takes up beside the tools of its steps goes with the container that it works with. */
+static void read_gear(bpi_reader *r, bpi_beat *b, const bpi_node *node)
+{
+    static const char *const names[] = {"tools", "vessels"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const bpi_node *v = bpi_node_member(node, names[i]);
+        if (!v)
+            continue;
+        bpi_read_tool_names(r, &b->tool, &b->tools, v, "beat", b->id);
+        if (b->shows == BPI_SHOWS_NOTHING)
+            bpi_read_wrong(
+                r, BP_EVALUE, v->name_at,
+                "add \"does\" or \"shows\"; what goes with no dish is one of \"supplies\"",
+                "beat \"%s\" has \"%s\" and works with no dish", b->id, names[i]);
+    }
+}
+
+static void read_supplies(bpi_reader *r, bpi_beat *b, const bpi_node *v)
+{
+    char prefix[80];
+    uint32_t n = 0;
+    snprintf(prefix, sizeof prefix, "beat \"%s\" uses supply", b->id);
+    uint32_t *list = BPI_READ_LIST(r, v, "supplies", 1, BPI_MAX_LIST, uint32_t, &n);
+    b->supply = list;
+    for (const bpi_node *e = v->first; e && list; e = e->next) {
+        uint32_t k = bpi_read_ref(r, e, &r->supply, prefix, "\"supplies\"");
+        bool twice = false;
+        if (k >= r->supply.n)
+            continue;
+        for (uint32_t i = 0; i < b->supplies; i++)
+            twice |= list[i] == k;
+        if (twice)
+            bpi_read_wrong(r, BP_EVALUE, e->at, "write each once, and how many in \"supplies\"",
+                           "beat \"%s\" uses supply \"%s\" twice", b->id, e->text);
+        else
+            list[b->supplies++] = k;
+    }
+}
+
 void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_member members[] = {
@@ -206,6 +245,9 @@ void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_memb
         {"graphics", bpi_read_graphics, 0, NULL, 0, 0, 0, NULL},
         {"supers", bpi_read_flag, offsetof(bpi_beat, supers), NULL, 0, 0, 0, NULL},
         {"claims", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"tools", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"supplies", NULL, 0, NULL, 0, 0, 0, NULL},
     };
     bpi_segment *seg = into;
     bpi_beat *list = BPI_READ_LIST(r, v, m->name, 1, BPI_MAX_BEATS, bpi_beat, &seg->beats);
@@ -231,6 +273,10 @@ void bpi_read_beats(bpi_reader *r, void *into, const bpi_node *v, const bpi_memb
         const bpi_node *beside = bpi_node_member(e, "beside");
         if (beside)
             read_beside(r, b, beside, seg);
+        read_gear(r, b, e);
+        const bpi_node *supplies = bpi_node_member(e, "supplies");
+        if (supplies)
+            read_supplies(r, b, supplies);
         const bpi_node *claims = bpi_node_member(e, "claims");
         if (claims)
             bpi_read_claims(r, b, claims, seg);

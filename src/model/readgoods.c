@@ -1,11 +1,12 @@
 /* src/model/readgoods.c - what is at hand, and what is fetched besides food and tools.
  *
- * Owns     "pantry" and "supplies" of a show file.
+ * Owns     "pantry" and "supplies" of a show file; lists of tools by their names.
  * May use  base/, model/read, model/quantity.
  */
 #include "model/read.h"
 
 #include <stddef.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "base/limits.h"
@@ -46,6 +47,7 @@ void bpi_read_supplies(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
                                     {"appearance", BPI_PER_APPEARANCE},
                                     {"container", BPI_PER_CONTAINER},
                                     {"taste", BPI_PER_TASTE},
+                                    {"beat", BPI_PER_BEAT},
                                     {NULL, 0}};
     static const bpi_member members[] = {
         {"item", bpi_read_text, offsetof(bpi_supply, item), "\"item\": \"tasting spoon\"", 1, WORDS,
@@ -57,11 +59,51 @@ void bpi_read_supplies(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     bpi_show *show = into;
     bpi_supply *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_supply, &show->supplies);
     show->supply = list;
+    const char **item = BPI_TAKE(r->a, show->supplies, const char *);
+    if (!item)
+        bpi_read_no_memory(r);
+    r->supply.unread = !list || !item;
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         bpi_supply *s = &list[e->index];
         s->where = e->at;
         s->count = 1;
         s->per = BPI_PER_SHOW;
         bpi_read_object(r, s, e, "a supply", BPI_MEMBERS(members));
+        if (item)
+            item[e->index] = s->item;
     }
+    if (!r->supply.unread)
+        r->supply = (bpi_names){item, show->supplies, false};
+}
+
+void bpi_read_tool_names(bpi_reader *r, const uint32_t **list, uint32_t *n, const bpi_node *v,
+                         const char *who, const char *id)
+{
+    const bpi_kitchen *k = &r->show->kitchen;
+    bool vessel = strcmp(v->name, "vessels") == 0;
+    uint32_t more = 0, known = 0, first = 0;
+    char prefix[80];
+    if (!bpi_read_list(r, v, v->name, 0, BPI_MAX_LIST, 1, &more))
+        return;
+    const char **ids = BPI_TAKE(r->a, k->tools, const char *);
+    uint32_t *to = BPI_TAKE(r->a, *n + more, uint32_t);
+    if (!ids || !to) {
+        bpi_read_no_memory(r);
+        return;
+    }
+    for (uint32_t i = 0; i < k->tools; i++)
+        if (k->tool[i].vessel == vessel) {
+            first = known ? first : i;
+            ids[known++] = k->tool[i].id ? k->tool[i].id : "";
+        }
+    if (*n)
+        memcpy(to, *list, *n * sizeof *to);
+    bpi_names names = {ids, known, false};
+    snprintf(prefix, sizeof prefix, "%s \"%s\" uses %s", who, id, vessel ? "vessel" : "tool");
+    for (const bpi_node *e = v->first; e; e = e->next) {
+        uint32_t at = bpi_read_ref(r, e, &names, prefix, "the kitchen");
+        if (at < known)
+            to[(*n)++] = first + at;
+    }
+    *list = to;
 }

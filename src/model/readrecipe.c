@@ -141,38 +141,11 @@ static void read_oven(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     }
 }
 
-/* "tools" and "vessels": indices into the kitchen's one list of both. */
 static void read_tools(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     step_parts *p = into;
-    const bpi_kitchen *k = &r->show->kitchen;
-    bool vessel = strcmp(m->name, "vessels") == 0;
-    uint32_t n = 0, known = 0, first = 0;
-    char prefix[80];
-    const char **id = BPI_TAKE(r->a, k->tools, const char *);
-    uint32_t *list = NULL;
-    if (!bpi_read_list(r, v, m->name, 0, BPI_MAX_LIST, 1, &n))
-        return;
-    list = BPI_TAKE(r->a, p->s->tools + n, uint32_t);
-    if (!id || !list) {
-        bpi_read_no_memory(r);
-        return;
-    }
-    for (uint32_t i = 0; i < k->tools; i++)
-        if (k->tool[i].vessel == vessel) {
-            first = known ? first : i;
-            id[known++] = k->tool[i].id ? k->tool[i].id : "";
-        }
-    if (p->s->tools)
-        memcpy(list, p->s->tool, p->s->tools * sizeof *list);
-    bpi_names names = {id, known, false};
-    snprintf(prefix, sizeof prefix, "step \"%s\" uses %s", p->s->id, vessel ? "vessel" : "tool");
-    for (const bpi_node *e = v->first; e; e = e->next) {
-        uint32_t at = bpi_read_ref(r, e, &names, prefix, "the kitchen");
-        if (at < known)
-            list[p->s->tools++] = first + at;
-    }
-    p->s->tool = list;
+    (void)m;
+    bpi_read_tool_names(r, &p->s->tool, &p->s->tools, v, "step", p->s->id);
 }
 
 static void read_skill(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)

@@ -365,7 +365,11 @@ typedef struct bpi_beat {
     bool supers; /* what goes in is put on the screen: a line for each ingredient */
     const bpi_claim *claim;
     uint32_t claims;
-    bool taste; /* hosts and tasters eat here                               */
+    bool taste;           /* hosts and tasters eat here                               */
+    const uint32_t *tool; /* taken up beside those of its steps: of kitchen.tool               */
+    uint32_t tools;
+    const uint32_t *supply; /* used here: of show.supply, each once                            */
+    uint32_t supplies;
     bpi_where where;
 } bpi_beat;
 
@@ -451,7 +455,8 @@ typedef enum bpi_per {
     BPI_PER_COOK,       /* who is called             */
     BPI_PER_APPEARANCE, /* one hit of a segment      */
     BPI_PER_CONTAINER,
-    BPI_PER_TASTE /* who eats, for each container they eat from */
+    BPI_PER_TASTE, /* who eats, for each container they eat from */
+    BPI_PER_BEAT   /* a beat that names it, on air              */
 } bpi_per;
 const char *bpi_per_words(bpi_per per); /* "for the show", "a cook" */
 

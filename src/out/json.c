@@ -329,6 +329,20 @@ static void put_good(scribe *s, const bp_good *g)
     TEXT(s, g, instead);
 }
 
+static void put_stand(scribe *s, const bp_stand *t)
+{
+    static const char *const kinds[] = {
+        [BP_GOOD_VESSEL] = "vessel", [BP_GOOD_TOOL] = "tool", [BP_GOOD_SUPPLY] = "supply"};
+    bpi_jput_text(&s->j, "kind", kinds[t->kind]);
+    TEXT(s, t, item);
+    TEXT(s, t, note);
+    NUMBER(s, t, count);
+    INDEX(s, t, air);
+    INDEX(s, t, container);
+    INDEX(s, t, beat);
+    TEXT(s, t, station);
+}
+
 static void put_finding(scribe *s, const bp_finding *f)
 {
     static const char *const weights[] = {
@@ -493,6 +507,7 @@ static void put_arrays(scribe *s)
     ARRAY(s, circuit, circuits);
     ARRAY(s, draw, draws);
     ARRAY(s, good, goods);
+    ARRAY(s, stand, stands);
     TEXT(s, s->plan, limits);
     FLAG(s, s->plan, stopped);
     ARRAY(s, finding, findings);

@@ -41,6 +41,7 @@ static const struct {
     [BP_OUT_CHANCE] = {bpi_chance_write, NULL},
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_TRAY_MAP] = {bpi_tray_map_write, NULL},
+    [BP_OUT_TRAY_TEXT] = {NULL, bpi_tray_text_write},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},
     [BP_OUT_JSON] = {NULL, bpi_json_write},

@@ -1,13 +1,11 @@
 /* src/out/pull.h - everything to buy or fetch, as a list to tick by hand and as a table.
  *
  * Owns     the shape of both.
- * May use  base/, glib (widths of characters); reads the plan.
+ * May use  out/plain, base/; reads the plan.
  *
  * Text   food by where it is fetched, then vessels, then tools; in columns that count a wide East
  *        Asian character as two. Lines end in a line feed.
- * Table  RFC 4180 with CR LF, UTF-8, one head line, in plan order. A cell that a spreadsheet would
- *        take for a formula (it begins with = + - @, of any width) gets an apostrophe in front, which
- *        spreadsheets take for "this is text"; another program has to take it off.
+ * Table  as in out/plain, one head line, in plan order.
  */
 #ifndef BP_OUT_PULL_H
 #define BP_OUT_PULL_H

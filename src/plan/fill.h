@@ -4,7 +4,8 @@
  * May use  prep/, live/, safety/, goods/, model/, base/.
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
  *          power (circuits), versions (appearances at other lengths), moved (hits at other times),
- *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools), chance,
+ *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools),
+ *          stand (the set), chance,
  *          why (facts and changes), all put together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
@@ -71,6 +72,7 @@ void bpi_fill_moved(bpi_fill *f);  /* how far hits can move; after people and sa
 void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
+void bpi_fill_stands(bpi_fill *f);                     /* what stands on the set    */
 bp_code bpi_fill_chance(bpi_fill *f, const bp_plan_options *options, bp_errors *errs);
 
 /* All of them, with the goals; `late`: the schedule may be late, its level 0 says by how much;
@@ -90,6 +92,9 @@ uint64_t bpi_fill_measured(const bpi_fill *f, uint32_t box);
  * counts. */
 struct bpi_pull_use;
 uint32_t bpi_fill_uses(bpi_fill *f, struct bpi_pull_use *use);
+
+/* How many of a supply of the show the day takes. */
+uint32_t bpi_fill_supplies(const bpi_fill *f, uint32_t supply);
 
 /* Words of an operation of job j: texts are filled in, all else stands. */
 void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op);

@@ -1,9 +1,10 @@
 /* src/plan/gear.c - which vessels and tools are in use when, in the kitchen and on the set.
  *
  * Owns     the uses that the pull list counts; what is asked for by more than there is.
- * May use  plan/fill, plan/heed, goods/pull, prep/, base/.
+ * May use  plan/fill, plan/heed, goods/pull, live/tool, prep/, base/.
  */
 #include "goods/pull.h"
+#include "live/tool.h"
 #include "plan/heed.h"
 
 static const char *codes_of(bpi_fill *f, const bpi_job *job)
@@ -30,45 +31,19 @@ static uint32_t find_bowls(bpi_fill *f, uint32_t j, bpi_pull_use *use)
     return n;
 }
 
-/* Is it the vessel that the container comes in, by a step that was done ahead? */
-static bool came_in(const bpi_recipe *r, uint64_t steps, uint32_t tool)
-{
-    for (uint32_t s = 0; s < r->steps; s++)
-        for (uint32_t t = 0; (steps >> s & 1) && t < r->step[s].tools; t++)
-            if (r->step[s].tool[t] == tool)
-                return true;
-    return false;
-}
-
-/* Does an earlier step on air have it already? */
-static bool in_hand(const bpi_recipe *r, uint64_t steps, uint32_t step, uint32_t tool)
-{
-    for (uint32_t k = 0; k < step; k++)
-        if ((steps >> r->order[k] & 1) && came_in(r, UINT64_C(1) << r->order[k], tool))
-            return true;
-    return false;
-}
-
-/* What a step that is done on air takes stands on the set, from when all must stand there until the
- * container was last seen. A pot comes with what was cooked in it; a tool does not. */
+/* What a beat takes up stands on the set from when all must stand there until the container was last
+ * seen. */
 static uint32_t find_on_air(bpi_fill *f, uint32_t box, bpi_pull_use *use)
 {
-    const bpi_recipe *r = &f->show->recipe[f->prep->box[box].recipe];
+    const bpi_air *air = &f->live->air[f->prep->box[box].air];
     const bpi_swap *w = bpi_fill_swap(f, box);
-    uint64_t steps = bpi_live_on_air(&f->live->air[f->prep->box[box].air], w);
-    uint32_t n = 0;
-    for (uint32_t k = 0; k < r->steps; k++) {
-        const bpi_step *s = &r->step[r->order[k]];
-        for (uint32_t t = 0; (steps >> r->order[k] & 1) && t < s->tools; t++) {
-            bool vessel = f->show->kitchen.tool[s->tool[t]].vessel;
-            if (f->show->kitchen.tool[s->tool[t]].wash && f->schedule)
-                continue; /* counted with the carry and the time on the set */
-            if ((vessel && came_in(r, w->steps, s->tool[t])) || in_hand(r, steps, k, s->tool[t]))
-                continue;
+    uint32_t n = 0, beat;
+    for (uint32_t k = 0; k < f->show->kitchen.tools; k++) {
+        if (f->show->kitchen.tool[k].wash && f->schedule)
+            continue; /* counted with the carry and the time on the set */
+        for (uint32_t i = bpi_live_tool(f->show, air, w, k, &beat); i > 0; i--, n++)
             if (use)
-                use[n] = (bpi_pull_use){s->tool[t], w->set_by, w->last, f->container[box].code};
-            n++;
-        }
+                use[n] = (bpi_pull_use){k, w->set_by, w->last, f->container[box].code};
     }
     return n;
 }

@@ -126,6 +126,8 @@ bp_code bpi_fill_all(bpi_fill *f, bool late, bool moved, bp_errors *errs)
         bpi_fill_moved(f);
     if (rc == BP_OK)
         rc = bpi_fill_goods(f, errs);
+    if (rc == BP_OK && !f->failed)
+        bpi_fill_stands(f);
     fill_goals(f, late, moved);
     f->plan->index = f->index;
     f->plan->indexes = f->indexes;

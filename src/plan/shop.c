@@ -87,18 +87,6 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
     return bpi_fill_text(f, &text);
 }
 
-static bpi_pull_day day_of(const bpi_fill *f)
-{
-    bpi_pull_day day = {.appearances = f->live->airs, .containers = f->prep->boxes};
-    for (uint32_t p = 0; p < f->plan->persons; p++)
-        day.cooks += f->plan->person[p].stints.n > 0;
-    for (uint32_t b = 0; b < f->prep->boxes; b++) {
-        const bpi_segment *seg = &f->show->segment[f->live->air[f->prep->box[b].air].segment];
-        day.tastes += bpi_fill_swap(f, b)->portions ? seg->hosts + seg->tasters : 0;
-    }
-    return day;
-}
-
 bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
 {
     if (!f->prep || f->failed)
@@ -106,6 +94,7 @@ bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
     uint32_t uses = bpi_fill_uses(f, NULL);
     bpi_pull_use *use = BPI_FILL(f, uses, bpi_pull_use);
     bpi_pull_box *box = BPI_FILL(f, f->prep->boxes, bpi_pull_box);
+    uint32_t *supply = BPI_FILL(f, f->show->supplies + 1, uint32_t);
     if (f->failed)
         return BP_OK;
     bpi_fill_uses(f, use);
@@ -117,7 +106,8 @@ bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs)
     }
     if (f->failed)
         return BP_OK;
-    bpi_pull_day day = day_of(f);
+    for (uint32_t i = 0; i < f->show->supplies; i++)
+        supply[i] = bpi_fill_supplies(f, i);
     return bpi_pull_make(&f->plan->good, &f->plan->goods, f->a, f->show, box, f->prep->boxes, use,
-                         uses, &day, errs);
+                         uses, supply, errs);
 }

@@ -11,7 +11,7 @@
  *          containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
  *          verify_use (everything with a count; ovens), verify_vessel (what is washed),
- *          verify_power (circuits), verify_goal (the
+ *          verify_power (circuits), verify_stand (the set), verify_goal (the
  *          objectives), verify_amends (a day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
@@ -92,6 +92,7 @@ void bpi_verify_crew(bpi_verify *v);
 void bpi_verify_use(bpi_verify *v);
 bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);
+void bpi_verify_stand(bpi_verify *v);
 void bpi_verify_goal(bpi_verify *v);
 
 /* A plan that was mended: the past as it was, all of it, and the rest by what is known. */
@@ -117,6 +118,9 @@ int64_t bpi_keeps_until(const bpi_verify *v, uint32_t container);
 
 /* Steps that beats do with the container, and that are not done ahead for it. */
 uint64_t bpi_on_air(const bpi_verify *v, uint32_t container);
+
+/* How many of a tool or vessel the beats take up with the container, beside what it comes in. */
+uint32_t bpi_stands_with(const bpi_verify *v, uint32_t container, uint32_t tool);
 
 /* To whole minutes of plan time, or as a length. */
 int64_t bpi_minute_up(int64_t seconds);

@@ -72,8 +72,7 @@ static void lay_out(void)
 }
 
 /* The list as text: "item|note|from|need|buy|codes|allergens" a line. */
-static const bpi_pull_day *day;
-static const bpi_pull_day full_day = {.cooks = 2, .appearances = 3, .containers = 5, .tastes = 7};
+static const uint32_t *supplied;
 
 static char *list(const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *use, uint32_t uses)
 {
@@ -81,7 +80,7 @@ static char *list(const bpi_pull_box *box, uint32_t boxes, const bpi_pull_use *u
     uint32_t n = 0;
     static char out[4000];
     bpi_text t = BPI_TEXT_EMPTY;
-    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, boxes, use, uses, day, &errs),
+    ck_assert_int_eq(bpi_pull_make(&good, &n, arena, &show, box, boxes, use, uses, supplied, &errs),
                      BP_OK);
     bpi_text_put(&t, "");
     for (uint32_t i = 0; i < n; i++)
@@ -485,8 +484,8 @@ START_TEST(aisles_group_and_substitutes_go_with_the_line)
 }
 END_TEST
 
-/* 2 cooks, 3 appearances, 5 containers, 7 tastes; none is fetched for nobody. */
-START_TEST(supplies_are_counted_from_the_day)
+/* As many as the day takes; none is fetched for nobody. */
+START_TEST(supplies_are_as_many_as_the_day_takes)
 {
     lay_out();
     static const bpi_supply supply[] = {
@@ -495,20 +494,22 @@ START_TEST(supplies_are_counted_from_the_day)
         {.item = "cloth", .from = "", .count = 1, .per = BPI_PER_APPEARANCE},
         {.item = "lid", .from = "", .count = 1, .per = BPI_PER_CONTAINER},
         {.item = "tasting spoon", .from = "props", .count = 2, .per = BPI_PER_TASTE},
+        {.item = "wipe", .from = "", .count = 3, .per = BPI_PER_BEAT},
     };
+    static const uint32_t day[] = {1, 8, 3, 5, 14, 6}, nobody[] = {1, 4, 0, 0, 0, 0};
     show.supply = supply;
-    show.supplies = 5;
-    day = &full_day;
+    show.supplies = 6;
+    supplied = day;
     ck_assert_str_eq(list(NULL, 0, NULL, 0), "S fire blanket|1 for the show||1|||\n"
                                              "S side towel|4 a cook|linen|8|||\n"
                                              "S cloth|1 an appearance||3|||\n"
                                              "S lid|1 a container||5|||\n"
-                                             "S tasting spoon|2 a person and dish|props|14|||\n");
-    static const bpi_pull_day nobody = {.cooks = 1};
-    day = &nobody;
+                                             "S tasting spoon|2 a person and dish|props|14|||\n"
+                                             "S wipe|3 a beat||6|||\n");
+    supplied = nobody;
     ck_assert_str_eq(list(NULL, 0, NULL, 0), "S fire blanket|1 for the show||1|||\n"
                                              "S side towel|4 a cook|linen|4|||\n");
-    day = NULL;
+    supplied = NULL;
 }
 END_TEST
 
@@ -607,6 +608,7 @@ START_TEST(every_request_for_memory_may_fail)
     put_at_hand(0, "yogurt", "90 g");
     const bpi_pull_box box[] = {{"A1", 0, {1, 2}, 7}, {"B1", 1, {1, 1}, 1}};
     const bpi_pull_use use[] = {{1, 0, 1, "A1"}, {0, 0, 1, "B1"}, {BPI_PULL_BOWL, 0, 1, "A1"}};
+    static const uint32_t day[] = {8, 2};
     bool fired = true;
     uint32_t boxes = 2;
     for (long k = 0; fired || boxes; k++) {
@@ -620,8 +622,7 @@ START_TEST(every_request_for_memory_may_fail)
         uint32_t n = 0;
         errs = (bp_errors){0};
         bpi_mem_fail_at(k, 0);
-        bp_code rc =
-            bpi_pull_make(&good, &n, a, &show, box, boxes, use, boxes ? 3 : 0, &full_day, &errs);
+        bp_code rc = bpi_pull_make(&good, &n, a, &show, box, boxes, use, boxes ? 3 : 0, day, &errs);
         fired = bpi_mem_failed();
         bpi_mem_fail_at(-1, 0);
         ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
@@ -691,7 +692,7 @@ Suite *suite_goods_pull(void)
     tcase_add_test(c, a_pantry_is_used_once);
     tcase_add_test(c, what_is_at_hand_is_told_as_it_is);
     tcase_add_test(c, aisles_group_and_substitutes_go_with_the_line);
-    tcase_add_test(c, supplies_are_counted_from_the_day);
+    tcase_add_test(c, supplies_are_as_many_as_the_day_takes);
     tcase_add_test(c, vessels_are_counted_at_their_busiest);
     tcase_add_test(c, the_first_busiest_moment_is_told);
     tcase_add_test(c, an_amount_that_cannot_be_scaled_is_an_error_at_its_place);

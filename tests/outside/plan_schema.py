@@ -36,7 +36,7 @@ ELSEWHERE = {
 
 COUNTS = {
     "persons", "stints", "rests", "things", "airs", "beats", "versions", "lines", "claims", "replies",
-    "teases", "dishes", "containers", "ops", "circuits", "draws", "goods", "findings", "readings", "facts", "fixes", "goals", "indexes",
+    "teases", "dishes", "containers", "ops", "circuits", "draws", "goods", "stands", "findings", "readings", "facts", "fixes", "goals", "indexes",
 }  # fmt: skip
 
 

@@ -1027,6 +1027,35 @@ static did circuit_tells_the_most_at_another_time(uint32_t i)
     return DONE;
 }
 
+static bp_stand *stand_at(uint32_t i)
+{
+    return i < plan->stands ? (bp_stand *)&plan->stand[i] : NULL;
+}
+
+/* Small bowls are not asked for: they are counted from what is measured. */
+static did one_less_stands_on_the_set(uint32_t i)
+{
+    bp_stand *s = stand_at(i);
+    if (!s)
+        return NO_MORE;
+    if (strcmp(s->item, "small bowl") == 0)
+        return NOT_HERE;
+    name(s->kind == BP_GOOD_SUPPLY ? plan->air[s->air].id : plan->container[s->container].code,
+         NULL, NULL);
+    s->count--;
+    return DONE;
+}
+
+static did what_stands_refers_to_nothing(uint32_t i)
+{
+    bp_stand *s = stand_at(i / 3);
+    if (!s)
+        return NO_MORE;
+    name("stand", NULL, NULL);
+    *(i % 3 == 0 ? &s->air : i % 3 == 1 ? &s->container : &s->beat) = 1000;
+    return DONE;
+}
+
 /* Told right in the plan, so that only what is drawn is wrong. */
 static did circuit_carries_less_than_is_drawn(uint32_t i)
 {
@@ -1716,6 +1745,8 @@ static const struct {
     ROW(a_cook_has_a_break),
     ROW(there_is_one_less_than_is_in_use),
     ROW(draw_is_told_less),
+    ROW(one_less_stands_on_the_set),
+    ROW(what_stands_refers_to_nothing),
     ROW(draw_is_from_another_circuit),
     ROW(draw_refers_to_nothing),
     ROW(circuit_is_not_told),
@@ -1806,6 +1837,7 @@ static void keep_all(void)
     keep(plan->beat, plan->beats, sizeof *plan->beat);
     keep(plan->air, plan->airs, sizeof *plan->air);
     keep(plan->tease, plan->teases, sizeof *plan->tease);
+    keep(plan->stand, plan->stands, sizeof *plan->stand);
     keep(plan->stint, plan->stints, sizeof *plan->stint);
     keep(plan->thing, plan->things, sizeof *plan->thing);
     keep(plan->goal, plan->goals, sizeof *plan->goal);

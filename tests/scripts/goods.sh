@@ -51,18 +51,53 @@ plan two -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /' \
 never two.out 'stick blender: 2 are needed'
 says two.txt '[ ] 2 stick blender'
 
-# The tray map, by the beats of the show: at the stove pots in the order in which beats 2, 3 and 4 use
-# them; at the counter both dishes of the welcome, then beats 5 and 6 and what is tasted.
+# What beats name: a tool of its own goes with the container (B3, a spoon and a vessel), a supply stands at
+# the station of its beat, one a beat; towels, 4 a cook, where a beat names them.
+plan beats -e 's/"count": 1}\]/"count": 1}, {"id": "server", "name": "serving spoon", "count": 2}]/' \
+    -e 's/"does": \["dress"\],/&"tools": ["server"], "vessels": ["tray"],/' \
+    -e 's/"does": \["dress"\],/&"supplies": ["damp cloth", "side towel"],/' \
+    -e 's/"does": \["oil"\],/"does": ["oil"], "supplies": ["damp cloth"],/' \
+    -e 's/"supplies": \[$/"supplies": [{"item": "damp cloth", "per": "beat", "count": 2},/'
+says beats.txt '[ ] 4 damp cloth, 2 a beat'
+says beats.txt '[ ] 1 serving spoon B3'
+tr -s ' ' < "$dir/beats/tray-map.txt" > "$dir/beats-map.txt"
+sed -n '/B3 Roast squash/,/small bowl/p' "$dir/beats-map.txt" > "$dir/with-b3.txt"
+says with-b3.txt '[ ] 1 serving spoon'
+says with-b3.txt '[ ] 1 oven tray, 40 x 30 cm'
+says beats-map.txt "[ ] $((called * 4)) side towel: beat 6, "
+check 'a cloth stands by itself at each beat that names it' \
+    [ "$(grep -c '\[ \] 2 damp cloth: beat [56], ' "$dir/beats-map.txt")" -eq 2 ]
+pdftotext -raw "$dir/beats/tray-map.pdf" "$dir/beats-pdf.txt"
+for words in 'serving spoon' 'damp cloth'; do
+    says beats-pdf.txt "$words"
+done
+
+# The tray map, by the beats of the show: at the counter the finished bowls of the welcome, then beats 5 and
+# 6 and what is tasted; at the stove pots in the order in which beats 2, 3 and 4 use them.
 pdftotext -layout "$dir/whole/tray-map.pdf" "$dir/tray-map.txt"
-codes() { # codes STATION: those of its table, as they stand
-    sed -n "/^ *$1, left to right/,/left to right/{/left to right/d;p;}" "$dir/tray-map.txt" |
-        grep -o '\b[A-Z][0-9][0-9]*\b' | tr '\n' ' '
+codes() { # codes STATION: those of its table, as they stand; its heading may stand on two pages
+    awk -v at="$1," '/left to right/ { on = $1 == at; next } on' "$dir/tray-map.txt" |
+        grep -o '^ *[0-9][0-9]* *[A-Z][0-9][0-9]*\b' | grep -o '[A-Z][0-9]*' | tr '\n' ' '
 }
 check "the stove has $(codes stove)" [ "$(codes stove)" = 'A2 A3 A4 ' ]
 check "the counter has $(codes counter)" [ "$(codes counter)" = 'A1 B1 B2 B3 A5 B4 ' ]
 for words in '1 1/2 cup red lentils' 'beat 3, 08:25:07' 'All of it on set by 08:19' \
     '3 tbsp pumpkin seeds'; do
     says tray-map.txt "$words"
+done
+
+# As text: the same stations, containers and trays, in the same order.
+codes_of() { # codes_of STATION: of the text
+    sed -n "/^$1, left to right/,/^$/p" "$dir/whole/tray-map.txt" |
+        sed -n 's/^ *[0-9]*  \[ \]  \([A-Z][0-9]*\) .*/\1/p' |
+        tr '\n' ' '
+}
+check "as text the stove has $(codes_of stove)" [ "$(codes_of stove)" = "$(codes stove)" ]
+check "as text the counter has $(codes_of counter)" [ "$(codes_of counter)" = 'A1 B1 B2 B3 A5 B4 ' ]
+tr -s ' ' < "$dir/whole/tray-map.txt" > "$dir/map.txt"
+for words in '1 stick blender' '2 tasting spoon' '1 L vegetable stock' \
+    'A4 Red lentil soup, mid-cook, after: simmer: beat 4, ' 'all of it on set by 08:19'; do
+    says map.txt "$words"
 done
 
 total 26

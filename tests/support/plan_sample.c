@@ -674,6 +674,13 @@ static const bp_good goods[] = {
     {BP_GOOD_TOOL, "stick blender", "", "", "1", "", "A3 A4 A5", "", "", "", ""},
 };
 
+static const bp_stand stands[] = {
+    {BP_GOOD_VESSEL, "soup pot", "4 L", 1, MAIN, 0, 1, "stove"},
+    {BP_GOOD_TOOL, "stick blender", "", 1, MAIN, 2, 3, "stove"},
+    {BP_GOOD_SUPPLY, "tasting spoon", "1 a person and dish", 3, SWEET, 13, 13, "front"},
+    {BP_GOOD_SUPPLY, "fire blanket", "1 for the show", 1, MAIN, NONE, NONE, ""},
+};
+
 static const bp_finding findings[] = {
     {BP_STOP, NONE, BP_NO_TIME, "",
      "C5 comes 6 min late to the set; bake it with the others or leave the spare out",
@@ -914,6 +921,8 @@ void plan_sample_fill(plan_sample *s)
         .ops = ops,
         .good = goods,
         .goods = ROWS(goods),
+        .stand = stands,
+        .stands = ROWS(stands),
         .finding = findings,
         .findings = ROWS(findings),
         .limits = "FDA Food Code 2022",
