@@ -245,6 +245,7 @@ typedef enum bp_op_kind {
     BP_OP_RESET,    /* hands-on: clear the set between segments         */
     BP_OP_STAND_BY, /* hands-on: on the set during a slot               */
     BP_OP_WASH,     /* hands-on: wash vessels that are used again       */
+    BP_OP_HELP,     /* hands-on: a second pair of hands at an ACTIVE    */
     BP_OP_DIRTY     /* in no plan: a vessel stands until it is washed   */
 } bp_op_kind;
 

@@ -57,7 +57,11 @@ static bool is_lost(const binding *b, uint32_t j)
 static const struct bpi_longer *told(const binding *b, uint32_t j)
 {
     const bpi_job *job = &b->p->job[j];
-    for (uint32_t i = 0; i < b->d->longers && bpi_day_is_step(job->kind); i++)
+    /* Who helps with all of it stays as long. */
+    bool step =
+        bpi_day_is_step(job->kind) ||
+        (job->kind == BP_OP_HELP && b->p->show->recipe[job->recipe].step[job->step].help_time == 0);
+    for (uint32_t i = 0; i < b->d->longers && step; i++)
         if (job->step == b->d->longer[i].step && bpi_day_serves(b->p, j, b->d->longer[i].container))
             return &b->d->longer[i];
     return NULL;

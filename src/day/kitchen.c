@@ -17,6 +17,7 @@ struct bp_kitchen {
     int64_t *started, *done; /* of each operation; BP_NO_TIME: not ticked                      */
     uint32_t *opener;        /* of what cooks unattended: the operation that puts it on         */
     uint32_t *closer;        /* and that takes it off; BP_NO_INDEX: none                        */
+    uint32_t *pair;          /* of who helps: what with; of that: who helps; BP_NO_INDEX: neither */
     bool *before;            /* ops x ops, by row: must the one of the column have ended first? */
     uint32_t *nth;           /* of each operation: which event ticked it last; 0: not ticked    */
     uint32_t events;         /* ticks so far                                                    */
@@ -65,7 +66,7 @@ static void find_ends(bp_kitchen *k, uint32_t o)
     k->opener[o] = k->closer[o] = BP_NO_INDEX;
     for (uint32_t i = 0; i < p->ops && cooks(op->kind); i++) {
         const bp_op *x = &p->op[i];
-        if (!bp_op_is_ticked(x->kind) || !share(p, x, op))
+        if (!bp_op_is_ticked(x->kind) || x->kind == BP_OP_HELP || !share(p, x, op))
             continue;
         if (x->to == op->from && !load) {
             k->opener[o] = i;
@@ -74,6 +75,18 @@ static void find_ends(bp_kitchen *k, uint32_t o)
         if (x->from == op->to && x->kind == BP_OP_TAKE_OFF && belongs(x, op))
             k->closer[o] = i;
     }
+}
+
+/* Who helps begins with what they help with. */
+static void find_pair(bp_kitchen *k, uint32_t o)
+{
+    const bp_plan *p = k->plan;
+    for (uint32_t i = 0; i < p->ops && p->op[o].kind == BP_OP_HELP; i++)
+        if (p->op[i].kind == BP_OP_ACTIVE && p->op[i].from == p->op[o].from &&
+            belongs(&p->op[o], &p->op[i])) {
+            k->pair[o] = i;
+            k->pair[i] = o;
+        }
 }
 
 bp_code bp_kitchen_new(bp_kitchen **out, const bp_plan *plan, bp_errors *errs)
@@ -91,19 +104,23 @@ bp_code bp_kitchen_new(bp_kitchen **out, const bp_plan *plan, bp_errors *errs)
         k->nth = BPI_TAKE(a, n, uint32_t);
         k->opener = BPI_TAKE(a, n, uint32_t);
         k->closer = BPI_TAKE(a, n, uint32_t);
+        k->pair = BPI_TAKE(a, n, uint32_t);
         k->before = BPI_TAKE(a, (size_t)n * n, bool);
         k->task = BPI_TAKE(a, n, bp_task);
         k->on_set = BPI_TAKE(a, plan->containers, int64_t);
         k->at = BPI_TAKE(a, plan->persons, uint32_t);
     }
-    if (!k || !k->started || !k->done || !k->nth || !k->opener || !k->closer || !k->before ||
-        !k->task || !k->on_set || !k->at) {
+    if (!k || !k->started || !k->done || !k->nth || !k->opener || !k->closer || !k->pair ||
+        !k->before || !k->task || !k->on_set || !k->at) {
         bpi_arena_free(a);
         bpi_error_no_memory(errs);
         return BP_ENOMEM;
     }
+    for (uint32_t o = 0; o < plan->ops; o++)
+        k->pair[o] = BP_NO_INDEX;
     for (uint32_t o = 0; o < plan->ops; o++) {
         k->started[o] = k->done[o] = BP_NO_TIME;
+        find_pair(k, o);
         find_ends(k, o);
         for (uint32_t i = 0; i < o; i++)
             k->before[(size_t)o * plan->ops + i] =
@@ -212,7 +229,10 @@ static void stand_hand(bp_kitchen *k, uint32_t o, int64_t now)
         t->from = t->started;
         t->to = latest(now, t->from + (op->to - op->from));
     } else {
+        uint32_t other = k->pair[o]; /* two at once: when both can */
         t->from = expected(k, o, now);
+        if (other != BP_NO_INDEX && k->started[other] == BP_NO_TIME && k->done[other] == BP_NO_TIME)
+            t->from = latest(t->from, expected(k, other, now));
         t->to = t->from + (op->to - op->from);
     }
 }

@@ -25,8 +25,9 @@ static uint32_t find_was(const bpi_match *m, const bpi_prep *p, const bpi_day *d
         if (o->kind != job->kind || o->air != job->air || o->recipe != job->recipe ||
             o->step != job->step || o->next != job->next)
             continue;
-        if (job->kind == BP_OP_PREHEAT ? m->was[job->number] == o->number
-                                       : o->number == job->number && serves_same(p, job, old, o))
+        bool owed = job->kind == BP_OP_PREHEAT || job->kind == BP_OP_HELP;
+        if ((owed ? m->was[job->number] : job->number) == o->number &&
+            (job->kind == BP_OP_PREHEAT || serves_same(p, job, old, o)))
             return k;
     }
     return BPI_NO_INDEX;

@@ -30,6 +30,7 @@ static const struct {
 } apart[] = {{"after", "take it out: it comes after the step that \"ahead\" names"},
              {"air", "show the step that \"ahead\" names"},
              {"together", "take it out: each container has its own"},
+             {"help", "give it to a step that is always done"},
              {"ingredients", "give them to a step that is always done"}};
 
 static bool check_aside(bpi_reader *r, const bpi_step *step, const bpi_step *s,

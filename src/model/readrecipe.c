@@ -148,16 +148,15 @@ static void read_tools(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     bpi_read_tool_names(r, &p->s->tool, &p->s->tools, v, "step", p->s->id);
 }
 
-static void read_skill(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+static void skill_named(bpi_reader *r, uint32_t *skill, const bpi_node *v, const char *id)
 {
-    step_parts *p = into;
-    const char *text = bpi_read_plain(r, v, m->name, 1, WORDS);
+    const char *text = bpi_read_plain(r, v, "skill", 1, WORDS);
     if (!text)
         return;
     bpi_near near = bpi_near_to(text, strlen(text));
     for (uint32_t i = 0; i < r->cook_skills; i++) {
         if (strcmp(r->skill[i], text) == 0) {
-            p->s->skill = i;
+            *skill = i;
             return;
         }
         bpi_near_offer(&near, r->skill[i]);
@@ -166,7 +165,40 @@ static void read_skill(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     if (near.name)
         snprintf(right, sizeof right, "did you mean \"%s\"?", near.name);
     bpi_read_wrong(r, BP_EVALUE, v->at, right,
-                   "step \"%s\" asks for skill \"%s\", which no cook has", p->s->id, text);
+                   "step \"%s\" asks for skill \"%s\", which no cook has", id, text);
+}
+
+static void read_skill(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    (void)m;
+    step_parts *p = into;
+    skill_named(r, &p->s->skill, v, p->s->id);
+}
+
+/* A second pair of hands. */
+static void read_help(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    (void)m;
+    static const bpi_member members[] = {
+        {"time", bpi_read_span_member, offsetof(bpi_step, help_time), NULL, 1, DAY, 0, NULL},
+        {"skill", bpi_read_ignored, 0, NULL, 0, 0, 0, NULL},
+    };
+    bpi_step *s = ((step_parts *)into)->s;
+    s->help = bpi_read_object(r, s, v, "\"help\"", BPI_MEMBERS(members));
+    s->help_where = v->at;
+    const bpi_node *time = bpi_node_member(v, "time"), *skill = bpi_node_member(v, "skill");
+    int64_t whole = s->together ? s->together_once + s->together_each : s->time.likely;
+    if (skill)
+        skill_named(r, &s->help_skill, skill, s->id);
+    if (s->kind != BPI_ACTIVE)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "make its \"kind\" \"active\", or take it out",
+                       "step \"%s\" has \"help\", and nobody stands by it", s->id);
+    else if (time && s->help_time > whole)
+        bpi_read_wrong(r, BP_EVALUE, time->at, "leave \"time\" out: help for all of it",
+                       "\"help\" lasts longer than step \"%s\"", s->id);
+    if (r->show->kitchen.cooks == 1)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "add one to \"cooks\", or take it out",
+                       "step \"%s\" takes two cooks, and the kitchen has one", s->id);
 }
 
 static void read_keep(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
@@ -339,6 +371,7 @@ static const bpi_member plain_members[] = {
     {"tools", NULL, 0, NULL, 0, 0, 0, NULL},
     {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
     {"skill", NULL, 0, NULL, 0, 0, 0, NULL},
+    {"help", NULL, 0, NULL, 0, 0, 0, NULL},
     {"keep", NULL, 0, NULL, 0, 0, 0, NULL},
     {"hold", NULL, 0, NULL, 0, 0, 0, NULL},
     {"together", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -359,6 +392,7 @@ static const bpi_member part_members[] = {
     {"hold", read_hold, 0, NULL, 0, 0, 0, NULL},
     {"heat", bpi_read_heat, 0, NULL, 0, 0, 0, NULL},
     {"together", read_together, 0, NULL, 0, 0, 0, NULL},
+    {"help", read_help, 0, NULL, 0, 0, 0, NULL},
     {"cool", bpi_read_cool, 0, NULL, 0, 0, 0, NULL},
     {"air", read_air, 0, NULL, 0, 0, 0, NULL},
 };
@@ -391,6 +425,7 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
                     .ahead = BPI_NO_INDEX,
                     .oven = BPI_NO_INDEX,
                     .skill = BPI_NO_INDEX,
+                    .help_skill = BPI_NO_INDEX,
                     .keep = -1,
                     .air_worth = 10,
                     .oven_text = "",

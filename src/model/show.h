@@ -246,9 +246,14 @@ typedef struct bpi_step {
     /* ... and takes once + each x containers; of an unattended step that is the likely, of a window the
      * least time, and `each` is whole minutes. */
     int64_t together_once, together_each;
-    uint32_t together_most;  /* containers that one job takes; UINT32_MAX: all */
-    bool together_split;     /* the planner may make more jobs than that asks for */
-    bool together_across;    /* also for containers of several appearances; split is then set too */
+    uint32_t together_most; /* containers that one job takes; UINT32_MAX: all */
+    bool together_split;    /* the planner may make more jobs than that asks for */
+    bool together_across;   /* also for containers of several appearances; split is then set too */
+    /* A second cook for the first help_time seconds of a step of kind active, or for all of it (0). */
+    bool help;
+    int64_t help_time;
+    uint32_t help_skill; /* index into show.skill; BPI_NO_INDEX: none */
+    bpi_where help_where;
     bool shown;              /* has an "air" member: how it is shown                      */
     bpi_length air_time;     /* how long it takes to show                                 */
     int32_t air_worth;       /* how worth seeing it is, 0..100; default 10                */

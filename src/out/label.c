@@ -46,7 +46,7 @@ static uint32_t made_by(const bp_plan *plan, uint32_t container)
     for (uint32_t i = 0; i < plan->ops; i++) {
         const bp_op *o = &plan->op[i];
         if (o->person == BP_NO_INDEX || o->kind == BP_OP_CARRY || o->kind == BP_OP_STAND_BY ||
-            o->kind == BP_OP_RESET || o->kind == BP_OP_PREHEAT ||
+            o->kind == BP_OP_RESET || o->kind == BP_OP_PREHEAT || o->kind == BP_OP_HELP ||
             !bpi_fact_serves(plan, i, container))
             continue;
         if (best == BP_NO_INDEX || o->to >= plan->op[best].to)

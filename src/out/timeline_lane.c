@@ -28,6 +28,7 @@ static const look looks[] = {
     [BP_OP_RESET] = {"clear, stand by", 0.72, 0, 0.6, BPI_HATCH_NONE, true},
     [BP_OP_STAND_BY] = {NULL, 0.72, 0, 0.6, BPI_HATCH_NONE, true},
     [BP_OP_WASH] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
+    [BP_OP_HELP] = {"help", 0.86, 0, 1.2, BPI_HATCH_NONE, true},
 };
 
 /* ---- bars -------------------------------------------------------------------------------- */

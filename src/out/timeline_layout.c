@@ -210,7 +210,7 @@ static void add_paths(maker *m)
     for (uint32_t c = 0; c < m->plan->containers; c++) {
         uint32_t first = m->tl->lanes;
         for (uint32_t i = 0; i < m->plan->ops && !m->none; i++)
-            if (bpi_fact_serves(m->plan, i, c))
+            if (bpi_fact_serves(m->plan, i, c) && m->plan->op[i].kind != BP_OP_HELP)
                 add_bar(m, first, i, (bpi_tl_lane){c, false, 0, PATH_LANE});
     }
 }

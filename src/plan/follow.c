@@ -97,8 +97,8 @@ static uint32_t stretches_of(const bpi_fill *f, uint32_t box, bpi_stretch *list)
     uint32_t n = 0;
     for (uint32_t j = 0; j < f->prep->problem.activities; j++) {
         bp_op_kind kind = f->prep->job[j].kind;
-        if (kind == BP_OP_WASH || kind == BP_OP_DIRTY) /* the vessel is empty */
-            continue;
+        if (kind == BP_OP_WASH || kind == BP_OP_DIRTY || kind == BP_OP_HELP)
+            continue; /* the vessel is empty; who helps is beside it */
         if (is_beside(f, &f->prep->job[j]) || !serves(f, &f->prep->job[j], box) ||
             bpi_schedule_out(f->prep, f->schedule, j))
             continue;

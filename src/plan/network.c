@@ -137,10 +137,12 @@ static void find_ends(builder *b)
     }
 }
 
-/* A job that is part of another is that other. */
+/* A job that is part of another is that other, and so is who helps: both begin at once. */
 static uint32_t whole_of(const builder *b, uint32_t j)
 {
-    return bpi_schedule_lead(b->f->prep, b->s, j);
+    uint32_t lead = bpi_schedule_lead(b->f->prep, b->s, j);
+    const bpi_job *job = &b->f->prep->job[lead];
+    return job->kind == BP_OP_HELP ? bpi_schedule_lead(b->f->prep, b->s, job->number) : lead;
 }
 
 static void link_lags(builder *b)
@@ -203,14 +205,17 @@ static void follow_unit(builder *b, uint32_t res, const unit *u, uint32_t j, int
         return;
     if (r->states && u->state >= 0 && state >= 0)
         change = b->q->change[r->change0 + (uint32_t)u->state * r->states + (uint32_t)state];
-    uint32_t ends = b->ends_with[u->job];
-    uint32_t from = ends != BPI_NO_INDEX ? ends : u->job;
+    uint32_t ends = b->ends_with[u->job], whole = whole_of(b, u->job);
+    uint32_t from = ends != BPI_NO_INDEX ? ends : whole;
+    j = whole_of(b, j);
     if (b->s->start[from] == b->s->start[j] && reaches(b, j, from))
         return;
     if (ends != BPI_NO_INDEX)
         link_jobs(b, ends, j, true, change);
+    else if (b->s->length[u->job] < b->s->length[whole]) /* who helps is free before that ends */
+        link_jobs(b, whole, j, true, b->s->length[u->job] + change);
     else
-        link_jobs(b, u->job, j, false, change);
+        link_jobs(b, whole, j, false, change);
 }
 
 /* The free unit whose last job leads to this one anyway; else the one that is free longest. */

@@ -158,7 +158,8 @@ static void fill_op(bpi_fill *f, uint32_t j, bp_op *op)
     const bpi_job *job = &f->prep->job[j];
     const bpi_step *s = step_of(f, job);
     const bpi_way *way = bpi_schedule_way(f->prep, f->schedule, j);
-    bool works = job->kind != BP_OP_WAIT && job->kind != BP_OP_SET && job->kind != BP_OP_WASH;
+    bool works = job->kind != BP_OP_WAIT && job->kind != BP_OP_SET && job->kind != BP_OP_WASH &&
+                 job->kind != BP_OP_HELP;
     *op = (bp_op){
         .kind = job->kind,
         .person = way->cook == BPI_NO_INDEX ? BP_NO_INDEX : way->cook,

@@ -7,6 +7,7 @@
 
 #include <assert.h>
 
+#include "base/span.h"
 #include "safety/caution.h"
 #include "safety/limits.h"
 
@@ -101,6 +102,9 @@ static const char *key_of(bpi_fill *f, uint32_t j)
         break;
     case BP_OP_LOAD:
         bpi_text_f(&key, "/%s/load", step);
+        break;
+    case BP_OP_HELP:
+        bpi_text_f(&key, "/%s/help", step);
         break;
     case BP_OP_TAKE_OFF:
         bpi_text_f(&key, "/%s/take-off", step);
@@ -215,6 +219,27 @@ static void reset_oven_text(const bpi_fill *f, uint32_t j, bpi_text *text)
         bpi_text_f(text, "; then set the %s to %s", f->show->kitchen.oven[o].name, bake->oven_text);
 }
 
+static const char *cook_of(const bpi_fill *f, uint32_t j)
+{
+    return f->show->kitchen.cook[bpi_schedule_way(f->prep, f->schedule, j)->cook].name;
+}
+
+/* Who helps with job j, and for how long where it is not all of it. */
+static void helped_text(const bpi_fill *f, uint32_t j, bpi_text *text)
+{
+    for (uint32_t i = 0; i < f->prep->problem.activities; i++) {
+        if (f->prep->job[i].kind != BP_OP_HELP || f->prep->job[i].number != j ||
+            bpi_schedule_out(f->prep, f->schedule, i))
+            continue;
+        bpi_text_f(text, " (%s helps", cook_of(f, i));
+        if (f->schedule->length[i] < f->schedule->length[j]) {
+            bpi_text_put(text, " for the first ");
+            bpi_span_words(text, (int64_t)f->schedule->length[i] * 60);
+        }
+        bpi_text_char(text, ')');
+    }
+}
+
 static const char *dish_title(const bpi_fill *f, const bpi_job *job)
 {
     return segment_of(f, job)->dish[bpi_fill_swap(f, f->prep->serve[job->serve0])->dish].title;
@@ -254,6 +279,10 @@ static const char *text_of(bpi_fill *f, uint32_t j)
     case BP_OP_LOAD:
         load_text(f, j, s, &text);
         break;
+    case BP_OP_HELP:
+        assert(s);
+        bpi_text_f(&text, "Help %s: %s", cook_of(f, job->number), s->text);
+        break;
     case BP_OP_TAKE_OFF:
         take_off_text(f, j, s, &text);
         reset_oven_text(f, j, &text);
@@ -290,6 +319,8 @@ static const char *text_of(bpi_fill *f, uint32_t j)
     case BP_OP_DIRTY:
         break;
     }
+    if (job->kind == BP_OP_ACTIVE)
+        helped_text(f, j, &text);
     if (job->kind == BP_OP_ACTIVE || job->kind == BP_OP_TAKE_OFF)
         passing_text(f, j, &text);
     return bpi_fill_text(f, &text);

@@ -18,8 +18,11 @@ static bool told(const bpi_verify *v, const bp_op *op, uint32_t step, int64_t *t
 {
     for (uint32_t i = 0; i < v->amends->longers; i++) {
         const struct bpi_longer *l = &v->amends->longer[i];
+        bool helps = op->kind == BP_OP_HELP && /* with all of it */
+                     v->recipe[l->container]->step[l->step].help_time == 0;
         if (l->step == step && bpi_among(v->plan, op->serves, l->container) &&
-            (op->kind == BP_OP_ACTIVE || op->kind == BP_OP_PASSIVE || op->kind == BP_OP_OVEN)) {
+            (helps || op->kind == BP_OP_ACTIVE || op->kind == BP_OP_PASSIVE ||
+             op->kind == BP_OP_OVEN)) {
             *to = l->to;
             return true;
         }

@@ -58,6 +58,11 @@ static void test_op(bpi_verify *v, uint32_t o)
         const bpi_step *s = &v->recipe[p->index[op->serves.first]]->step[v->step[o]];
         if (!has_skill(k, s->skill))
             bpi_object(v, op->key, "%s has not the skill %s", k->name, v->show->skill[s->skill]);
+    } else if (op->kind == BP_OP_HELP) {
+        const bpi_step *s = &v->recipe[p->index[op->serves.first]]->step[v->step[o]];
+        if (!has_skill(k, s->help_skill))
+            bpi_object(v, op->key, "%s has not the skill %s, to help", k->name,
+                       v->show->skill[s->help_skill]);
     }
 }
 

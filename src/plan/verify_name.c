@@ -65,7 +65,7 @@ static void test_ranges(bpi_verify *v)
     for (uint32_t i = 0; i < p->ops; i++)
         if (!refers(p, p->op[i].serves, p->containers) || !refers(p, p->op[i].uses, p->things) ||
             !maybe(p->op[i].person, p->persons) || !maybe(p->op[i].air, p->airs) ||
-            !maybe(p->op[i].dish, p->dishes) || p->op[i].kind > BP_OP_WASH)
+            !maybe(p->op[i].dish, p->dishes) || p->op[i].kind > BP_OP_HELP)
             bpi_object(v, p->op[i].key, "cook, containers, things or dish are out of range");
     for (uint32_t i = 0; i < p->findings; i++)
         if (!maybe(p->finding[i].container, p->containers))
@@ -164,7 +164,8 @@ static void name_ops(bpi_verify *v)
             if (strcmp(p->op[k].key, o->key) == 0)
                 bpi_object(v, o->key, "two operations have this key");
         bool step = o->kind == BP_OP_ACTIVE || o->kind == BP_OP_PASSIVE || o->kind == BP_OP_OVEN;
-        bool beside = o->kind == BP_OP_LOAD || o->kind == BP_OP_TAKE_OFF || o->kind == BP_OP_WAIT;
+        bool beside = o->kind == BP_OP_LOAD || o->kind == BP_OP_TAKE_OFF || o->kind == BP_OP_WAIT ||
+                      o->kind == BP_OP_HELP;
         if (!step && !beside)
             continue;
         if (o->serves.n == 0) {

@@ -206,6 +206,27 @@ static void test_hand(bpi_verify *v, uint32_t o, int64_t length)
     v->known[o] = true;
 }
 
+/* Somebody else is there from its start, for all of it or as long as the step says. */
+static void test_help(bpi_verify *v, uint32_t c, uint32_t o, const bpi_step *s)
+{
+    const bp_op *op = op_of(v, o);
+    uint32_t help = find(v, c, BP_OP_HELP, v->step[o], op->from, BP_NO_TIME);
+    if (!s->help || op->kind != BP_OP_ACTIVE)
+        return;
+    if (help == BP_NO_INDEX) {
+        bpi_object(v, op->key, "nobody helps");
+        return;
+    }
+    const bp_op *by = op_of(v, help);
+    v->known[help] = true;
+    if (!same_served(v->plan, by, op))
+        bpi_object(v, by->key, "it serves others than what it helps with");
+    if (by->uses.n)
+        bpi_object(v, by->key, "it takes again what it helps with");
+    if (by->to - by->from != (s->help_time ? bpi_minute_up(s->help_time) : op->to - op->from))
+        bpi_object(v, by->key, "it lasts another time than step %s asks for", s->id);
+}
+
 /* Whoever has just finished what comes before may start it in passing. */
 static bool starts_in_passing(const bpi_verify *v, uint32_t c, uint32_t o, const bpi_step *s)
 {
@@ -215,8 +236,8 @@ static bool starts_in_passing(const bpi_verify *v, uint32_t c, uint32_t o, const
     uint64_t before = directly_before(v->recipe[c], v->step[o]);
     for (uint32_t k = 0; k < v->plan->ops; k++) {
         const bp_op *x = op_of(v, k);
-        if (x->to == op->from && bpi_is_hands_on(x->kind) && v->step[k] != BPI_NO_INDEX &&
-            (before >> v->step[k] & 1) && same_served(v->plan, x, op))
+        if (x->to == op->from && bpi_is_hands_on(x->kind) && x->kind != BP_OP_HELP &&
+            v->step[k] != BPI_NO_INDEX && (before >> v->step[k] & 1) && same_served(v->plan, x, op))
             return true;
     }
     return false;
@@ -233,6 +254,7 @@ static reach reach_of(bpi_verify *v, uint32_t c, uint32_t o)
     const bpi_step *s = &v->recipe[c]->step[v->step[o]];
     reach r = {op->from, op->to};
     v->known[o] = true;
+    test_help(v, c, o, s);
     if (op->kind == BP_OP_ACTIVE)
         return r;
     uint32_t load = find(v, c, BP_OP_LOAD, v->step[o], BP_NO_TIME, op->from);

@@ -147,7 +147,7 @@ static void test_door(bpi_verify *v, uint32_t o)
 static void test_op(bpi_verify *v, uint32_t o)
 {
     const bp_op *op = &v->plan->op[o];
-    if (v->step[o] == BPI_NO_INDEX)
+    if (v->step[o] == BPI_NO_INDEX || op->kind == BP_OP_HELP) /* it is at what the step occupies */
         return;
     const bpi_step *s = &v->recipe[v->plan->index[op->serves.first]]->step[v->step[o]];
     static const bp_thing_kind places[BPI_KEEPS] = {

@@ -24,7 +24,7 @@ static const bp_op *op_of(const bpi_verify *v, uint32_t o)
 
 static bool is_for(const bpi_verify *v, uint32_t o, uint32_t c)
 {
-    return bpi_among(v->plan, op_of(v, o)->serves, c) > 0;
+    return op_of(v, o)->kind != BP_OP_HELP && bpi_among(v->plan, op_of(v, o)->serves, c) > 0;
 }
 
 /* ---- what a container is in, by the show --------------------------------------------------- */

@@ -145,6 +145,11 @@ static uint32_t missing(bpi_making *m, uint32_t fact)
 
 void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
 {
+    bpi_crew_options_between(m, length, length, skill);
+}
+
+void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill)
+{
     const bpi_kitchen *kitchen = &m->show->kitchen;
     for (uint32_t c = 0; c < kitchen->cooks; c++) {
         const bpi_cook *cook = &kitchen->cook[c];
@@ -153,8 +158,7 @@ void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
             lacks =
                 missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0}, length, length,
-                            0);
+            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0}, least, most, 0);
             bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
             if (lacks != BPI_NO_INDEX)
                 bpi_rows_need(&m->rows, lacks, 1, -1);

@@ -103,6 +103,7 @@ static bp_code more_of_them(seeking *q)
     bp_code rc = BP_OK;
     const bpi_kitchen *k = &q->p->show->kitchen;
     bool crew = in_conflict(q, BPI_FACT_SKILL, BPI_NO_INDEX) ||
+                in_conflict(q, BPI_FACT_HELP, BPI_NO_INDEX) ||
                 in_conflict(q, BPI_FACT_HANDS, BPI_NO_INDEX);
     for (uint32_t c = 0; c < k->cooks && rc == BP_OK; c++)
         if (crew || in_conflict(q, BPI_FACT_COOK, c))

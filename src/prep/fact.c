@@ -195,6 +195,13 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
     case BPI_FACT_SET_BY:
         set_by_put(out, p, f);
         break;
+    case BPI_FACT_HELP: {
+        const bpi_step *s = &p->show->recipe[f->a].step[f->b];
+        bpi_text_f(out, "\"%s\" takes two cooks at once", s->text);
+        if (s->help_skill != BPI_NO_INDEX)
+            bpi_text_f(out, ", the second with the skill \"%s\"", p->show->skill[s->help_skill]);
+        break;
+    }
     case BPI_FACT_RESET:
         bpi_text_f(out, "after \"%s\" the set has to be cleared, which takes ",
                    p->show->segment[f->a].title);

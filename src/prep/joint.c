@@ -174,7 +174,27 @@ static void lead_rules(bpi_making *m, const bpi_row *w, uint32_t i, uint32_t opt
     }
 }
 
-void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w)
+static void follow(bpi_making *m, const bpi_row *w, uint32_t i, const uint32_t *job);
+
+/* A second pair of hands for each batch. */
+static void help_rows(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t *help)
+{
+    int32_t least = bpi_help_minutes(w->s, minutes_of(m, w, 0, 1));
+    int32_t most = bpi_help_minutes(w->s, minutes_of(m, w, 0, most_of(w)));
+    like.kind = BP_OP_HELP;
+    for (uint32_t i = 0; i < w->n && !m->rows.failed; i++) {
+        like.number = w->job[i];
+        help[i] = job_at(m, like, w, i);
+        part_options(m, w, i, help, least, most, 0);
+        if (w->s->together_split || is_first(w, i))
+            bpi_help_options(m, help[i], least, most);
+        bpi_help_meet(m, help[i]);
+    }
+    for (uint32_t i = 0; i < w->n && !m->rows.failed; i++)
+        follow(m, w, i, help);
+}
+
+void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w, uint32_t *help)
 {
     w.s = &m->show->recipe[like.recipe].step[like.step];
     for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
@@ -187,6 +207,8 @@ void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row w)
                 part_rules(m, &w, i, k);
         lead_rules(m, &w, i, shifts_of(m));
     }
+    if (w.s->help)
+        help_rows(m, like, &w, help);
 }
 
 /* ---- unattended ---------------------------------------------------------------------------- */

@@ -54,6 +54,8 @@ void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool bu
 void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
+/* The same of a job that is as long as another has it. */
+void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill);
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
 
 /* wait: container `box` waits after the step of `after` (none: measured) until job `to` (for step
@@ -112,7 +114,8 @@ typedef struct bpi_row {
 } bpi_row;
 /* A job for each container of the row for the step of `like`, and who does it for whom; the numbers
  * go to row.job, row.s need not be set. */
-void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row row);
+/* `help`: room for as many numbers, of who helps with them. */
+void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row row, uint32_t *help);
 /* The same of an unattended step: for each container what puts it on, the step (row.job), and what
  * takes it off, where it does not stay (last: NULL). */
 typedef struct bpi_ends {
@@ -127,6 +130,16 @@ void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, 
                     uint32_t to, uint32_t in);
 /* Minutes of a job for these containers. */
 int32_t bpi_joint_minutes(const bpi_making *m, const bpi_step *s, const uint32_t *box, uint32_t n);
+
+/* help: a second pair of hands at a hands-on step. */
+/* For the job `at`, of so many minutes, of one container. */
+void bpi_help_make(bpi_making *m, uint32_t at, int32_t length);
+/* Minutes of help with a job that takes so many. */
+int32_t bpi_help_minutes(const bpi_step *s, int32_t length);
+/* Options of the last job, which is `help`: a cook each, and nobody where the fact is let go. */
+void bpi_help_options(bpi_making *m, uint32_t help, int32_t least, int32_t most);
+/* It starts with the job that it helps with, and where it is for all of that also ends with it. */
+void bpi_help_meet(bpi_making *m, uint32_t help);
 
 /* onset: measuring, carrying, standing on set, reset, stand-by. */
 void bpi_onset_carry(bpi_making *m, uint32_t box);

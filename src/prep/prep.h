@@ -78,6 +78,10 @@
  *           earlier, and ended at most oven.idle and the time of a change of temperature before
  *           it. One that follows has none: nobody switches on what is on.
  *
+ * HELP      for an ACTIVE of a step with `help`: another cook, with the skill of the help, from its
+ *           start; help_time rounded up, and no longer than the ACTIVE, or where that is 0 for all
+ *           of it. It names nothing that the ACTIVE occupies, and serves the same containers.
+ *
  * WASH      one cook, any, tool.wash x how many; with those vessels of one kind, and one
  *           of tool.wash_at, a sink, where one is named. What of them is dirty when
  *           it starts, of whichever container, is clean when it ends. A plan has none that can be
@@ -138,7 +142,7 @@ typedef struct bpi_job {
     uint32_t serve0, serves; /* slice of prep.serve: the containers; of a schedule's prep also those
                                 of the jobs that are part of it                               */
     uint32_t number; /* PREHEAT: the job it heats the oven for; STAND_BY: from 0; WASH, DIRTY:
-                                the vessel, of kitchen.tool                                  */
+                        the vessel, of kitchen.tool; HELP: the job it helps with       */
     bool optional;   /* its first option is to be left out                             */
     bool loads;      /* PASSIVE, OVEN: the job before is its LOAD                       */
     bool takes_off;  /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
@@ -190,6 +194,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_HOLD_SET,  /* a: recipe, b: step; b none: measured               */
     BPI_FACT_WINDOW,    /* a: recipe, b: step                                 */
     BPI_FACT_SET_BY,    /* a: segment, b: dish or none, at: set-by            */
+    BPI_FACT_HELP,      /* a: recipe, b: step; it takes two cooks            */
     BPI_FACT_RESET,     /* a: segment                                         */
     BPI_FACT_HANDS,     /* a: segment                                         */
     BPI_FACT_FLOAT      /* a: segment                                         */

@@ -251,13 +251,17 @@ static bool gives_way(const bpi_job *job)
     return job->kind == BP_OP_WAIT || job->kind == BP_OP_SET || job->kind == BP_OP_DIRTY;
 }
 
-/* Those that are part of what moves go with it. */
+/* Those that are part of what moves go with it, and so do who helps and what they help with. */
 static bool take_along(const trial *t, bool *moved)
 {
     bool any = false;
-    for (uint32_t i = 0; i < t->bare.activities; i++)
-        if (!moved[i] && !gives_way(&t->p->job[i]) && moved[bpi_schedule_lead(t->p, t->s, i)])
+    for (uint32_t i = 0; i < t->bare.activities; i++) {
+        const bpi_job *job = &t->p->job[i];
+        if (!moved[i] && !gives_way(job) && moved[bpi_schedule_lead(t->p, t->s, i)])
             any = moved[i] = true;
+        if (job->kind == BP_OP_HELP && moved[i] != moved[job->number])
+            any = moved[i] = moved[job->number] = true;
+    }
     return any;
 }
 

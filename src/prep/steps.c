@@ -17,7 +17,7 @@ typedef struct nodes {
     node *of;        /* boxes x BPI_MAX_STEPS */
     uint32_t *order; /* boxes: of one appearance and recipe, the one with most to do first; of
                         several appearances, where a step may serve them, the earlier one first */
-    uint32_t *row, *slot, *job, *first, *last; /* scratch, boxes */
+    uint32_t *row, *slot, *job, *first, *last, *help; /* scratch, boxes */
 } nodes;
 
 static const bpi_swap *swap_of(const bpi_making *m, uint32_t box)
@@ -93,7 +93,9 @@ static bool find_nodes(bpi_making *m, nodes *g)
     g->job = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->first = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
     g->last = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
-    if (!g->of || !g->order || !g->row || !g->slot || !g->job || !g->first || !g->last) {
+    g->help = BPI_TAKE(m->rows.a, m->boxes, uint32_t);
+    if (!g->of || !g->order || !g->row || !g->slot || !g->job || !g->first || !g->last ||
+        !g->help) {
         m->rows.failed = true;
         return false;
     }
@@ -239,7 +241,7 @@ static void joint_jobs(bpi_making *m, const nodes *g, const node *n)
     const bpi_step *s = &recipe_of(m, n)->step[n->step];
     bool hands = s->kind == BPI_ACTIVE, leaves = !hands && (s->kind == BPI_OVEN || !stays(s));
     if (hands)
-        bpi_joint_make(m, job, w);
+        bpi_joint_make(m, job, w, g->help);
     else
         bpi_joint_unattended(m, job, w, (bpi_ends){g->first, leaves ? g->last : NULL});
     for (uint32_t i = 0; i < row; i++) {
@@ -276,6 +278,8 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
         bpi_job job = job_of(m, n, BP_OP_ACTIVE);
         job.optional = aside;
         n->first = n->main = n->last = hands_on(m, job, n, bpi_minutes_up(time), s->skill);
+        if (s->help)
+            bpi_help_make(m, n->main, bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time));
         return;
     }
     if (!fits)

@@ -107,6 +107,13 @@ def with_pots(r, show):
                 step["vessels"] = [r.choice(["pot", "pan", "bowl"])]
 
 
+def helped(r, steps):
+    """Some of what is hands-on takes a second cook, for all of it or for its first minute."""
+    for step in steps:
+        if step["kind"] == "active" and r.random() < .4:
+            step["help"] = {} if r.random() < .6 else {"time": "1 min"}
+
+
 def a_cook(r, i):
     cook = {"id": f"c{i}", "name": f"Cook {i}"}
     if r.random() < .2:
@@ -137,6 +144,8 @@ def a_show(seed):
     for recipe in recipes if seed % 2 else []:
         more(random.Random(f"{seed} {recipe['id']}"), recipe["steps"])
         across(random.Random(f"{seed} {recipe['id']} across"), recipe["steps"])
+    for recipe in recipes if seed % 3 == 0 and len(kitchen["cooks"]) > 1 else []:
+        helped(random.Random(f"{seed} {recipe['id']} help"), recipe["steps"])
     segments = [{"id": f"g{i}", "title": f"Segment {i}", "hit": hit, "hosts": ["Host"],
                  "slot": r.choice(["3:00", "4:25", "4:30"]),
                  "lead": r.choice(["3 min", "5 min", "10 min"]), "hands": r.randint(0, 1),
@@ -267,6 +276,18 @@ def check_pots(name, show, plan):
                   f"{now} of {vessel['count']} of {vessel['id']} are not clean at {moment}")
 
 
+def check_help(name, step, op, plan):
+    """One other cook from the start, for all of it or as long as is said; nobody where nobody is asked for."""
+    by = [o for o in plan["op"] if o["kind"] == "help" and o["key"] == op["key"] + "/help"]
+    check(name, len(by) == ("help" in step), f"{op['key']}: {len(by)} help")
+    for o in by:
+        check(name, o["person"] is not None and o["person"] != op["person"], f"{o['key']} is by the same cook")
+        lasts = 60 if "time" in step.get("help", {}) else op["to"]["t"] - op["from"]["t"]
+        check(name, o["from"] == op["from"] and o["to"]["t"] - o["from"]["t"] == lasts,
+              f"{o['key']} is not while it is done")
+        check(name, o["serves"] == op["serves"], f"{o['key']} is for other containers")
+
+
 def check_way(name, container, way, done):
     """What is for what is cooked ahead: all of it, after that and in order, or nothing."""
     taken = [s["id"] for s in way if s["id"] in done]
@@ -295,6 +316,8 @@ def check_steps(name, show, plan):
             if not op:
                 continue
             lasts = op["to"]["t"] - op["from"]["t"]
+            if op["kind"] == "active":
+                check_help(name, step, op, plan)
             least, most = minutes_of(step["time"])
             if op["kind"] != "active":
                 each = minutes_of(step.get("together", {}).get("each", "0 min"))[0]

@@ -147,7 +147,7 @@ class Food:
         for op in self.plan["op"]:
             tail = op["key"].rsplit("/", 1)[-1]
             beside = self.box["steps"] and re.search(r"\.(measure|wait)$", tail)
-            if self.number not in op["serves"] or beside:
+            if self.number not in op["serves"] or beside or op["kind"] == "help":
                 continue
             parts = op["key"].split("/")
             step = next((p.split("+")[0] for p in parts[3:] if p.split("+")[0] in self.steps), None)

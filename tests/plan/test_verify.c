@@ -788,6 +788,18 @@ static did step_wants_a_skill_nobody_has(uint32_t i)
     return DONE;
 }
 
+static did step_wants_a_second_cook(uint32_t i)
+{
+    bpi_step *s = step_at(i);
+    if (!s)
+        return NO_MORE;
+    if (!is_done_ahead(s) || s->kind != BPI_ACTIVE)
+        return NOT_HERE;
+    s->help = true;
+    name("nobody helps", NULL, NULL);
+    return DONE;
+}
+
 static did step_is_hotter(uint32_t i)
 {
     bpi_step *s = step_at(i);
@@ -1735,6 +1747,7 @@ static const struct {
     ROW(each_takes_longer),
     ROW(a_job_takes_fewer_containers),
     ROW(step_wants_a_skill_nobody_has),
+    ROW(step_wants_a_second_cook),
     ROW(step_is_hotter),
     ROW(step_wants_a_burner),
     ROW(step_wants_a_tool),

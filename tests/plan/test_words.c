@@ -10,7 +10,7 @@ START_TEST(every_kind_stage_and_role_has_its_own_name)
 {
     const char *seen[32];
     int n = 0;
-    for (int k = BP_OP_ACTIVE; k <= BP_OP_STAND_BY; k++)
+    for (int k = BP_OP_ACTIVE; k <= BP_OP_HELP; k++)
         seen[n++] = bp_op_kind_name((bp_op_kind)k);
     for (int k = BP_RAW; k <= BP_FINISHED; k++)
         seen[n++] = bp_stage_name((bp_stage)k);
