@@ -18,7 +18,8 @@ extern "C" {
 
 typedef struct bp_kitchen bp_kitchen;
 
-/* A day on which nothing has been done yet. The plan must outlive it.
+/* A day on which nothing has been done yet, or of a plan that was mended what had been done by then. The
+ * plan must outlive it.
  *
  * Owner   *out is new, release it with bp_kitchen_free; NULL on failure.
  * Errors  BP_EVALUE (the plan has no operation), BP_ENOMEM.
@@ -34,8 +35,14 @@ bp_code bp_kitchen_can(const bp_kitchen *kitchen, const bp_event *event, bp_erro
 bp_code bp_kitchen_apply(bp_kitchen *kitchen, const bp_event *event, bp_errors *errs);
 
 /* Let everything happen that stands in the log and has not yet been taken from it. Errors: as above,
- * with the file and line of the event; those before it have happened. */
+ * with the file and line of the event; those before it have happened. Of what the log holds up to the
+ * last mishap that a mended plan has taken in, nothing is asked: the plan has it. Ticks that are of another
+ * plan of the same day are passed over. */
 bp_code bp_kitchen_follow(bp_kitchen *kitchen, const bp_log *log, bp_errors *errs);
+
+/* Has a mishap been followed that the plan does not know of? Mend the plan (backpot/mend.h), and begin anew
+ * with that. */
+bool bp_kitchen_is_behind(const bp_kitchen *kitchen);
 
 typedef enum bp_task_state { BP_TASK_TO_COME, BP_TASK_UNDER_WAY, BP_TASK_DONE } bp_task_state;
 

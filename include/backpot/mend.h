@@ -8,10 +8,13 @@
  *                                      free
  *     07:10 Ines away until 07:40      a cook; what is in hand is finished first. Also late, hurt, out
  *     07:10 B2 simmer until 07:25      a step that is under way takes longer
+ *     07:10 behind                     nothing else: go on from what the log of the day says
  *
  * Containers go by their codes, ovens and steps by their ids, cooks by id or name.
  *
- * What had begun by then stays as it was; until then everything is taken to have gone to plan. Of the
+ * What had begun by then stays as it was. Without the log of the day everything is taken to have gone to
+ * plan until then; with it, what was ticked was done when it was ticked, and what was not, and was not needed
+ * for what was, is still to be done. Of the
  * rest, first nothing is late, then as few operations as possible start at another time or change
  * hands, then the goals of a plan follow in their order. The checker of all plans tests the result,
  * and that the past stands.
@@ -19,6 +22,7 @@
 #ifndef BP_MEND_H
 #define BP_MEND_H
 
+#include "backpot/day.h"
 #include "backpot/plan.h"
 
 #ifdef __cplusplus
@@ -40,6 +44,17 @@ extern "C" {
  */
 bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
                      const char *const *line, uint32_t lines, bp_errors *errs);
+
+/* The same by the log of the day: the past is as it was ticked in the kitchen. Each mishap in the log is
+ * mended by the ticks before it in the file, then `line`, which may be none where the log has some, by all
+ * of them. What stands longer than it keeps, and cannot be helped, counts as late.
+ *
+ * Owner   as above; *before is the plan that was followed until the last mishap.
+ * Errors  as above; BP_EVALUE where the log is that of another show or of another version of it.
+ */
+bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
+                         const bp_log *log, const char *const *line, uint32_t lines,
+                         bp_errors *errs);
 
 #ifdef __cplusplus
 }

@@ -447,6 +447,9 @@ typedef struct bp_plan {
     int year, month, day; /* the show day */
     int64_t midnight;     /* its local midnight, UTC seconds since 1970 */
     const char *stamp;    /* version: equal for equal input */
+    bool mended;          /* something went wrong: see backpot/mend.h */
+    int64_t mended_at;    /* where mended: what began before it is as it was, on whole minutes */
+    uint32_t mishaps;     /* so many of those in the log of the day are taken in */
     bool letter;          /* paper: US Letter instead of A4 */
     int64_t alarm;        /* before an operation starts */
     const char *defer;    /* the words that defer to local code and licensed practice */

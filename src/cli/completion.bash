@@ -56,7 +56,7 @@ _backpot() {
     case ${COMP_WORDS[1]}:$word in
     plan:-*) _backpot_words "$word" "--output --only --without --paper --seconds --chance --days --seed --quiet --help" ;;
     live:-*) _backpot_words "$word" "--log --kitchen --rehearse --air --from --speed --help" ;;
-    mend:-*) _backpot_words "$word" "--output --quiet --help" ;;
+    mend:-*) _backpot_words "$word" "--log --output --quiet --help" ;;
     draft:-*) _backpot_words "$word" "--list --help" ;;
     after:-*) _backpot_words "$word" "--report --learn --quiet --help" ;;
     check:-*) _backpot_words "$word" "--quiet --help" ;;

@@ -73,6 +73,7 @@ live)
         ':show:_files -g "*.json"' ;;
 mend)
     _arguments -s \
+        '(-l --log)'{-l,--log}'[take the past from this log]:log:_files -g "*.log"' \
         '(-o --output)'{-o,--output}'[write the files into this folder]:folder:_files -/' \
         '(-q --quiet)'{-q,--quiet}'[do not say what moved]' \
         '(-h --help)'{-h,--help}'[explain the command]' \

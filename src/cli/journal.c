@@ -66,22 +66,28 @@ void bpi_journal_alarm(bpi_journal *j, const char *what, const bp_errors *errs)
     snprintf(j->alarm, sizeof j->alarm, "%s %.150s", what, line);
 }
 
-/* From the log alone, once it is whole again. */
+bp_code bpi_journal_anew(bpi_journal *j, const bp_plan *plan, bp_errors *errs)
+{
+    void *state = NULL;
+    bp_code rc = j->kind->make(&state, plan, errs);
+    if (rc == BP_OK)
+        rc = j->kind->follow(state, bp_logbook_log(j->book), errs);
+    j->kind->drop(rc == BP_OK ? j->state : state);
+    if (rc == BP_OK) {
+        j->state = state;
+        j->plan = plan;
+    }
+    return rc;
+}
+
+/* Once the log is whole again. */
 static void start_anew(bpi_journal *j)
 {
     bp_errors errs = {0};
-    void *state = NULL;
-    bp_code rc = j->kind->make(&state, j->plan, &errs);
-    if (rc == BP_OK)
-        rc = j->kind->follow(state, bp_logbook_log(j->book), &errs);
-    if (rc != BP_OK) {
+    if (bpi_journal_anew(j, j->plan, &errs) == BP_OK)
+        j->alarm[0] = '\0';
+    else
         bpi_journal_alarm(j, "THE LOG DOES NOT FIT:", &errs);
-        j->kind->drop(state);
-        return;
-    }
-    j->kind->drop(j->state);
-    j->state = state;
-    j->alarm[0] = '\0';
 }
 
 void bpi_journal_tick(bpi_journal *j)

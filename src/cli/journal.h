@@ -46,6 +46,8 @@ void bpi_journal_release(bpi_journal *j);
 /* Take in what others wrote, try again what could not be written. */
 void bpi_journal_tick(bpi_journal *j);
 
+/* From the log alone, by this plan of the same day. Errors: as of init; all is then as it was. */
+bp_code bpi_journal_anew(bpi_journal *j, const bp_plan *plan, bp_errors *errs);
 /* Something happens. */
 void bpi_journal_event(bpi_journal *j, const bp_event *event);
 

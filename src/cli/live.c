@@ -5,6 +5,7 @@
 #include <time.h>
 
 #include "backpot/floor.h"
+#include "backpot/mend.h"
 #include "backpot/show.h"
 #include "base/error.h"
 #include "base/text.h"
@@ -13,11 +14,11 @@
 #include "cli/face.h"
 #include "cli/message.h"
 #include "cli/screen.h"
+#include "cli/start.h"
 #include "cli/tend.h"
 #include "cli/watch.h"
 
 #define MOST_SPEED 60
-#define RUN_UP     10    /* s before the hit that a rehearsal begins */
 #define DAY        86400 /* s: nobody opens the clock longer before the first hit */
 
 enum { LOG, KITCHEN, REHEARSE, AIR, FROM, SPEED };
@@ -57,8 +58,12 @@ static int64_t now(const source *s)
 
 /* One of the two clocks. */
 typedef struct clockwork {
+    const bp_show *show;
     bpi_watch *watch; /* NULL: it is the kitchen's */
     bpi_tend *tend;
+    bp_plan *mended;  /* what the kitchen goes on by; NULL: nothing was mended */
+    uint32_t mishaps; /* of the log when that was last tried                   */
+    char behind[200]; /* why it could not be; ""                               */
 } clockwork;
 
 static bpi_journal *journal_of(const clockwork *c)
@@ -83,8 +88,9 @@ static bp_code draw_floor(bpi_grid *g, bpi_watch *w, uint32_t speed, int64_t at,
     return BP_OK;
 }
 
-static void draw_kitchen(bpi_grid *g, const bpi_tend *t, uint32_t speed, int64_t at)
+static void draw_kitchen(bpi_grid *g, const clockwork *c, uint32_t speed, int64_t at)
 {
+    const bpi_tend *t = c->tend;
     bp_kitchen_view view;
     bp_kitchen_look(&view, bpi_tend_kitchen(t), at);
     bpi_board board = {.plan = t->plan,
@@ -93,7 +99,7 @@ static void draw_kitchen(bpi_grid *g, const bpi_tend *t, uint32_t speed, int64_t
                        .speed = speed,
                        .mark = t->mark,
                        .message = t->log.message,
-                       .alarm = t->log.alarm};
+                       .alarm = t->log.alarm[0] ? t->log.alarm : c->behind};
     bpi_board_draw(g, &board);
 }
 
@@ -108,10 +114,44 @@ static bp_code draw(bpi_grid *g, const clockwork *c, const source *s, int64_t at
     if (c->watch)
         rc = draw_floor(g, c->watch, speed, at, errs);
     else
-        draw_kitchen(g, c->tend, speed, at);
+        draw_kitchen(g, c, speed, at);
     if (rc == BP_OK)
         bpi_screen_show(g);
     return rc;
+}
+
+/* Something has gone wrong, says the log: go on by the plan mended, ticks and all. Until there is one the
+ * clock goes on by what it has. */
+static void take_up(clockwork *c)
+{
+    bpi_journal *j = &c->tend->log;
+    if (!j->book || j->lost_n || !bp_kitchen_is_behind(bpi_tend_kitchen(c->tend)))
+        return;
+    const bp_log *log = bp_logbook_log(j->book);
+    uint32_t mishaps = 0;
+    for (uint32_t i = 0; i < log->events; i++)
+        mishaps += log->event[i].kind == BP_DAY_MISHAP;
+    if (c->mishaps == mishaps) /* no plan was found for them */
+        return;
+    bp_plan *plan = NULL, *before = NULL;
+    bp_errors errs = {0};
+    int64_t at = 0;
+    bp_code rc = bp_plan_mend_day(&plan, &before, &at, c->show, log, NULL, 0, &errs);
+    bp_plan_free(before);
+    c->mishaps = mishaps;
+    if (plan && !plan->stopped) {
+        bool late = plan->verdict == BP_LATE;
+        rc = bpi_tend_go_on(c->tend, plan, &errs);
+        bp_plan_free(rc == BP_OK ? c->mended : plan);
+        c->mended = rc == BP_OK ? plan : c->mended;
+        snprintf(j->message, sizeof j->message, "the plan was mended%s",
+                 late ? ": not everything is there in time" : "");
+    } else
+        bp_plan_free(plan);
+    c->behind[0] = '\0';
+    if (rc != BP_OK)
+        snprintf(c->behind, sizeof c->behind, "THE PLAN IS NOT MENDED: %.150s",
+                 errs.n ? errs.item[0].wrong : "");
 }
 
 static void press(const clockwork *c, int key, int64_t at)
@@ -122,7 +162,7 @@ static void press(const clockwork *c, int key, int64_t at)
         bpi_tend_key(c->tend, key, at);
 }
 
-static bp_code run_clock(const clockwork *c, const source *s, bp_errors *errs)
+static bp_code run_clock(clockwork *c, const source *s, bp_errors *errs)
 {
     bpi_grid g = {0};
     bp_code rc = BP_OK;
@@ -134,6 +174,8 @@ static bp_code run_clock(const clockwork *c, const source *s, bp_errors *errs)
         last = at;
         if (at != ticked)
             bpi_journal_tick(journal_of(c));
+        if (at != ticked && c->tend)
+            take_up(c);
         ticked = at;
         rc = draw(&g, c, s, at, errs);
         int key = rc == BP_OK ? bpi_screen_key(100) : BPI_KEY_NONE;
@@ -150,85 +192,6 @@ static bp_code run_clock(const clockwork *c, const source *s, bp_errors *errs)
 }
 
 /* ---- before it ------------------------------------------------------------------------------- */
-
-/* Where a rehearsal begins. */
-typedef struct start {
-    uint32_t air, beat; /* beat within it; BP_NO_INDEX: shortly before the hit */
-    int64_t at;         /* in the kitchen */
-} start;
-
-/* In the kitchen: when the first operation begins that does so then. */
-static bp_code find_moment(start *out, const bp_plan *plan, const char *from, bp_errors *errs)
-{
-    *out = (start){.at = plan->ops ? plan->op[0].from - RUN_UP : 0};
-    for (uint32_t o = 0; from && o < plan->ops; o++) {
-        char clock[BP_CLOCK_ROOM];
-        if (strcmp(bp_plan_clock(clock, plan, plan->op[o].from), from) != 0)
-            continue;
-        out->at = plan->op[o].from;
-        return BP_OK;
-    }
-    if (from)
-        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "name a time of the prep sheet",
-                           "nothing begins at \"%.40s\"", from);
-    return BP_OK;
-}
-
-static bp_code find_start(start *out, const bp_plan *plan, const bpi_args *args, bp_errors *errs)
-{
-    const char *air = args->value[AIR], *beat = args->value[FROM];
-    *out = (start){0, BP_NO_INDEX, 0};
-    if (air) {
-        while (out->air < plan->airs && strcmp(plan->air[out->air].id, air) != 0)
-            out->air++;
-        if (out->air == plan->airs)
-            return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "the sheets and plan.json name them",
-                               "the show has no appearance \"%.60s\"", air);
-    }
-    bp_slice beats = plan->air[out->air].beats;
-    for (uint32_t i = 0; beat && i < beats.n; i++)
-        if (strcmp(plan->beat[beats.first + i].id, beat) == 0)
-            out->beat = i;
-    if (beat && out->beat == BP_NO_INDEX)
-        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "the show file names them",
-                           "%.60s has no beat \"%.60s\"", plan->air[out->air].id, beat);
-    if (beat && plan->beat[beats.first + out->beat].dropped)
-        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "begin with another",
-                           "the beat \"%.60s\" was dropped to fit the slot", beat);
-    return BP_OK;
-}
-
-/* Everything that went before went as planned. */
-static void run_up(bpi_watch *w, const start *s)
-{
-    const bp_plan *p = w->plan;
-    for (uint32_t i = 0; i <= s->air; i++) {
-        const bp_air *a = &p->air[i];
-        bp_event e = {.at = a->hit, .air = a->id, .beat = "", .op = "", .text = ""};
-        if (i == s->air && s->beat == BP_NO_INDEX)
-            return;
-        e.kind = BP_DAY_HIT;
-        bpi_watch_event(w, &e);
-        for (uint32_t k = 0; k < a->beats.n && (i < s->air || k <= s->beat); k++) {
-            const bp_beat *b = &p->beat[a->beats.first + k];
-            e.kind = BP_DAY_BEAT;
-            e.at = b->from;
-            e.beat = b->id;
-            if (!b->dropped)
-                bpi_watch_event(w, &e);
-        }
-        e.kind = BP_DAY_OFF;
-        e.at = a->hit + a->slot;
-        if (i < s->air)
-            bpi_watch_event(w, &e);
-    }
-}
-
-static int64_t begin_at(const bp_plan *p, const start *s)
-{
-    const bp_air *a = &p->air[s->air];
-    return s->beat == BP_NO_INDEX ? a->hit - RUN_UP : p->beat[a->beats.first + s->beat].from;
-}
 
 static bp_code check_day(const bp_plan *p, const source *s, bp_errors *errs)
 {
@@ -270,15 +233,15 @@ static bp_code open_book(bp_logbook **out, const bp_plan *p, const char *show, c
 }
 
 /* Where a rehearsal stands at its start: where its log ends, else where it was asked to begin. */
-static void set_out(const clockwork *c, source *s, const start *from)
+static void set_out(const clockwork *c, source *s, const bpi_start *from)
 {
     const bpi_journal *j = journal_of(c);
     const bp_log *log = j->book ? bp_logbook_log(j->book) : NULL;
     if (s->rehearsal && log && log->events > 0) {
         s->base = log->event[log->events - 1].at;
     } else if (s->rehearsal && c->watch) {
-        s->base = begin_at(j->plan, from);
-        run_up(c->watch, from);
+        s->base = bpi_start_at(j->plan, from);
+        bpi_start_run_up(c->watch, from);
     } else if (s->rehearsal) {
         s->base = from->at;
         bpi_tend_catch_up(c->tend, from->at);
@@ -286,7 +249,7 @@ static void set_out(const clockwork *c, source *s, const start *from)
     clock_gettime(CLOCK_MONOTONIC, &s->start);
 }
 
-static bp_code run_on(const clockwork *c, source *s, const start *from, bp_errors *errs)
+static bp_code run_on(clockwork *c, source *s, const bpi_start *from, bp_errors *errs)
 {
     bpi_journal *j = journal_of(c);
     set_out(c, s, from);
@@ -305,12 +268,12 @@ static bp_code run_on(const clockwork *c, source *s, const start *from, bp_error
     return rc;
 }
 
-static bp_code run_either(const bp_plan *p, bp_logbook *book, bool kitchen, source *s,
-                          const start *from, bp_errors *errs)
+static bp_code run_either(const bp_show *show, const bp_plan *p, bp_logbook *book, bool kitchen,
+                          source *s, const bpi_start *from, bp_errors *errs)
 {
     bpi_watch w;
     bpi_tend t;
-    clockwork c = {kitchen ? NULL : &w, kitchen ? &t : NULL};
+    clockwork c = {.show = show, .watch = kitchen ? NULL : &w, .tend = kitchen ? &t : NULL};
     bp_code rc = kitchen ? bpi_tend_init(&t, p, book, errs) : bpi_watch_init(&w, p, book, errs);
     if (rc != BP_OK)
         return rc;
@@ -319,6 +282,7 @@ static bp_code run_either(const bp_plan *p, bp_logbook *book, bool kitchen, sour
         bpi_tend_release(&t);
     else
         bpi_watch_release(&w);
+    bp_plan_free(c.mended);
     return rc;
 }
 
@@ -327,7 +291,7 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
     bp_show *show = NULL;
     bp_plan *plan = NULL;
     bp_logbook *book = NULL;
-    start from = {0, BP_NO_INDEX, 0};
+    bpi_start from = {0, BP_NO_INDEX, 0};
     bool kitchen = args->value[KITCHEN] != NULL;
     source s = {.rehearsal = args->value[REHEARSE] != NULL, .speed = speed};
     bp_code rc = bp_show_open(&show, path, errs);
@@ -344,14 +308,14 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
         if (!s.rehearsal)
             rc = check_day(plan, &s, errs);
         else if (kitchen)
-            rc = find_moment(&from, plan, args->value[FROM], errs);
+            rc = bpi_start_moment(&from, plan, args->value[FROM], errs);
         else
-            rc = find_start(&from, plan, args, errs);
+            rc = bpi_start_beat(&from, plan, args->value[AIR], args->value[FROM], errs);
     }
     if (rc == BP_OK)
         rc = open_book(&book, plan, path, args->value[LOG], s.rehearsal, errs);
     if (rc == BP_OK)
-        rc = run_either(plan, book, kitchen, &s, &from, errs);
+        rc = run_either(show, plan, book, kitchen, &s, &from, errs);
     bp_logbook_close(book);
     bp_plan_free(plan);
     bp_show_free(show);
@@ -400,6 +364,7 @@ const bpi_command bpi_command_live = {
         "  N      the marked cook does the next thing first\n"
         "  U      undo the last tick\n"
         "  Q      leave\n\n"
+        "After \"mend --log\" the kitchen's clock goes on by the mended plan, and keeps its ticks.\n\n"
         "Each of these is written to the log, SHOW.log beside SHOW.json, before it shows. After\n"
         "a crash, a kill or a lost terminal start it again: it goes on where the log ends.\n",
     .option = options,

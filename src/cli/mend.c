@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "backpot/day.h"
 #include "backpot/mend.h"
 #include "backpot/output.h"
 #include "backpot/show.h"
@@ -11,8 +12,9 @@
 #include "cli/message.h"
 #include "cli/save.h"
 
-enum { OUTPUT, QUIET };
+enum { LOG, OUTPUT, QUIET };
 static const bpi_option options[] = {
+    [LOG] = {"log", "FILE", "the past as it was ticked; with -o the mishap is entered there", 'l'},
     [OUTPUT] = {"output", "DIR", "write every sheet and calendar anew into this folder", 'o'},
     [QUIET] = {"quiet", NULL, "do not say what moved", 'q'},
 };
@@ -60,7 +62,7 @@ static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
     for (uint32_t i = 0; i < now->ops; i++) {
         const bp_op *op = &now->op[i], *was = find(before, op->key);
         char clock[BP_CLOCK_ROOM];
-        if (is_still(op->kind) ||
+        if (is_still(op->kind) || op->to <= from ||
             (was && was->from == op->from && was->to == op->to && was->person == op->person))
             continue;
         put_op(&line, now, op);
@@ -100,26 +102,89 @@ static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
+/* What is mended, and by what. */
+typedef struct job {
+    const bpi_args *args;
+    bp_show *show;
+    bp_log *log; /* NULL: all went to plan */
+    bp_plan *plan, *before;
+    int64_t from;
+} job;
+
+static uint32_t lines_of(const bpi_args *args)
+{
+    return (uint32_t)args->operands - 1;
+}
+
+/* By the log as it is now; `entered`: the mishaps of the command line stand in it. */
+static bp_code mend(job *j, bool entered, bp_errors *errs)
+{
+    const char *path = j->args->value[LOG];
+    bp_code rc = BP_OK;
+    bp_log_free(j->log);
+    j->log = NULL;
+    if (path)
+        rc = bp_log_read(&j->log, path, errs);
+    bp_plan_free(j->plan);
+    bp_plan_free(j->before);
+    j->plan = j->before = NULL;
+    if (rc == BP_OK)
+        rc = bp_plan_mend_day(&j->plan, &j->before, &j->from, j->show, j->log,
+                              (const char *const *)j->args->operand + 1,
+                              entered ? 0 : lines_of(j->args), errs);
+    return rc;
+}
+
+/* Into the log, from which the kitchen's clock goes on. *other: something was ticked meanwhile, so that
+ * what it goes on with is another plan. */
+static bp_code enter(const job *j, bool *other, bp_errors *errs)
+{
+    bp_logbook *book = NULL;
+    bp_code rc = bp_logbook_open(&book, j->args->value[LOG], &j->log->head, errs);
+    for (uint32_t i = 0; rc == BP_OK && i < lines_of(j->args); i++) {
+        bp_event e = {.kind = BP_DAY_MISHAP, .at = j->from, .air = "", .beat = "", .op = ""};
+        e.text = j->args->operand[1 + i];
+        rc = bp_logbook_add(book, &e, errs);
+    }
+    *other = rc == BP_OK && bp_logbook_log(book)->events != j->log->events + lines_of(j->args);
+    bp_logbook_close(book);
+    return rc;
+}
+
+static bp_code write_all(job *j, bp_errors *errs)
+{
+    const bp_output_options how = {.folder = j->args->value[OUTPUT]};
+    bp_code rc = bpi_save_plan(j->plan, &how, errs);
+    bool other = false;
+    if (rc == BP_OK && j->log)
+        rc = enter(j, &other, errs);
+    if (rc == BP_OK && other) {
+        rc = mend(j, true, errs);
+        if (j->plan && !j->plan->stopped) {
+            bp_code written = bpi_save_plan(j->plan, &how, errs);
+            rc = written == BP_OK ? rc : written;
+        }
+    }
+    return rc;
+}
+
 static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
-    bp_show *show = NULL;
-    bp_plan *plan = NULL, *before = NULL;
-    int64_t from = 0;
-    bp_code rc = bp_show_open(&show, args->operand[0], &errs);
+    job j = {.args = args};
+    bp_code rc = bp_show_open(&j.show, args->operand[0], &errs);
     if (rc == BP_OK)
-        rc = bp_plan_mend(&plan, &before, &from, show, (const char *const *)args->operand + 1,
-                          (uint32_t)args->operands - 1, &errs);
-    const bp_output_options how = {.folder = args->value[OUTPUT]};
-    if (plan && how.folder && !plan->stopped) {
-        bp_code written = bpi_save_plan(plan, &how, &errs);
+        rc = mend(&j, false, &errs);
+    if (j.plan && args->value[OUTPUT] && !j.plan->stopped) {
+        bp_code written = write_all(&j, &errs);
         rc = written == BP_OK ? rc : written;
     }
-    if (plan && !args->value[QUIET])
-        print_moved(plan, before, from);
-    bp_plan_free(plan);
-    bp_plan_free(before);
-    bp_show_free(show);
+    if (j.plan && !args->value[QUIET])
+        print_moved(j.plan, j.before, j.from);
+    bp_plan_free(j.plan);
+    bp_plan_free(j.before);
+    bp_log_free(j.log);
+    bp_show_free(j.show);
     bpi_message_errors(&errs);
     return bpi_message_exit(rc);
 }
@@ -135,8 +200,11 @@ const bpi_command bpi_command_mend = {
         "  \"07:10 burner dead\"             what stands on it goes to another\n"
         "  \"07:10 COOK late until 07:40\"   what is in hand is finished first\n"
         "  \"07:10 B2 STEP until 07:25\"     a step under way takes longer\n"
-        "On the second mishap of a day say the first one too, and so on. Until then all is\n"
-        "taken to have gone to plan. What had begun stays as it was.\n"
+        "  \"07:10 behind\"                  nothing else: go on from what the log says\n"
+        "What had begun stays as it was. With --log that is what was ticked in the kitchen, the\n"
+        "mishaps so far are in the log, and with -o the new one is entered there: live goes on\n"
+        "with the mended plan. Without a log all is taken to have gone to plan until then; on the\n"
+        "second mishap of a day say the first one too, and so on.\n"
         "With -o into the folder of the plan its calendars are told what changed.\n",
     .option = options,
     .options = sizeof options / sizeof *options,

@@ -48,6 +48,14 @@ void bpi_tend_release(bpi_tend *t)
     *t = (bpi_tend){0};
 }
 
+bp_code bpi_tend_go_on(bpi_tend *t, const bp_plan *plan, bp_errors *errs)
+{
+    bp_code rc = bpi_journal_anew(&t->log, plan, errs);
+    if (rc == BP_OK)
+        t->plan = plan;
+    return rc;
+}
+
 bp_kitchen *bpi_tend_kitchen(const bpi_tend *t)
 {
     return t->log.state;

@@ -27,6 +27,9 @@ typedef struct bpi_tend {
  * Errors: those of bp_kitchen_new and bp_kitchen_follow; nothing is then held. */
 bp_code bpi_tend_init(bpi_tend *t, const bp_plan *plan, bp_logbook *book, bp_errors *errs);
 void bpi_tend_release(bpi_tend *t);
+/* Go on by this plan of the same day, with everything that the log holds. Errors: as above; all is then as
+ * it was. */
+bp_code bpi_tend_go_on(bpi_tend *t, const bp_plan *plan, bp_errors *errs);
 
 bp_kitchen *bpi_tend_kitchen(const bpi_tend *t);
 

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "day/past.h"
+
 typedef struct binding {
     const bpi_day *d;
     bpi_prep *p;
@@ -13,10 +15,15 @@ typedef struct binding {
     bp_eng_option *option;
     bp_eng_term *term;
     bp_eng_resource *resource;
+    bp_eng_need *need;
     const bpi_match *match;
     const uint32_t *was; /* of each job: its number before; BPI_NO_INDEX: none */
     int32_t *hint;
-    uint32_t *heat; /* of each job: a preheat that is now owed to it, by its number before */
+    uint32_t *heat;   /* of each job: a preheat that is now owed to it, by its number before */
+    uint32_t *chosen; /* of each job: as in day/past, with the three below */
+    int32_t *from, *to;
+    bool *open;
+    bool late; /* the first level is lateness */
 } binding;
 
 /* ---- rows ------------------------------------------------------------------------------------ */
@@ -109,6 +116,15 @@ static bool can_be_part(const binding *b, uint32_t j)
     return false;
 }
 
+/* What stood longer than it keeps may go on, as it must, but each minute counts as late. */
+static void run_over(binding *b, uint32_t j, bp_eng_option *o, int32_t from)
+{
+    b->term[b->q.terms++] =
+        (bp_eng_term){.kind = BP_ENG_LATE, .a = j, .at = from + o->most, .weight = 1};
+    o->most = b->q.horizon;
+    o->fact = 0;
+}
+
 /* A job that had begun: as it was, its end too unless it may still stretch. */
 static void freeze(binding *b, uint32_t j)
 {
@@ -123,6 +139,9 @@ static void freeze(binding *b, uint32_t j)
     exactly(b, j, BP_ENG_START, from);
     if (open)
         not_before(b, j, BP_ENG_END, now);
+    b->from[j] = from;
+    b->to[j] = to;
+    b->open[j] = open;
     bp_eng_clause chosen = {b->q.literals, 0, 0};
     for (uint32_t i = 0; i < b->q.activity[j].options; i++) {
         bp_eng_option *o = &b->option[b->q.activity[j].option0 + i];
@@ -130,7 +149,10 @@ static void freeze(binding *b, uint32_t j)
             continue;
         b->literal[b->q.literals++] = (bp_eng_literal){j, i, false};
         chosen.literals++;
-        if (!open) {
+        b->chosen[j] = i;
+        if (open && b->late && b->d->ticked && from + o->most <= b->q.horizon) {
+            run_over(b, j, o, from);
+        } else if (!open) {
             o->least = o->most = to - from;
             o->fact = 0;
         } else if (o->most < now - from)
@@ -330,7 +352,7 @@ static void bind_levels(binding *b, uint32_t terms, bool late)
         if (b->term[i].level >= moved)
             b->term[i].level++;
     for (uint32_t i = terms; i < b->q.terms; i++)
-        b->term[i].level = moved;
+        b->term[i].level = b->term[i].kind == BP_ENG_LATE ? 0 : moved;
     b->q.levels++;
 }
 
@@ -349,33 +371,46 @@ static void *copy_rows(bpi_arena *a, const void *rows, uint32_t n, uint32_t more
 bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool late,
                  const int32_t **hint, bp_errors *errs)
 {
-    binding b = {.d = d, .p = p, .q = p->problem, .match = match, .was = match->was};
-    uint32_t n = b.q.activities, terms = b.q.terms, rows = b.q.resources * (BPI_DAY_ROWS + 1);
+    binding b = {.d = d, .p = p, .q = p->problem, .match = match, .was = match->was, .late = late};
+    uint32_t n = b.q.activities, terms = b.q.terms, lags = b.q.lags;
+    uint32_t rows = b.q.resources * (BPI_DAY_ROWS + 2 + n);
     b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + b.q.options);
     b.span = MORE(&b, bp_eng_span, span, b.q.spans, rows);
     b.clause = MORE(&b, bp_eng_clause, clause, b.q.clauses, 2 * n + b.q.options);
     b.literal = MORE(&b, bp_eng_literal, literal, b.q.literals, 2 * n + b.q.options);
     b.option = MORE(&b, bp_eng_option, option, b.q.options, 0);
-    b.term = MORE(&b, bp_eng_term, term, terms, n + b.q.options);
+    b.term = MORE(&b, bp_eng_term, term, terms, n + 2 * b.q.options);
+    b.need = MORE(&b, bp_eng_need, need, b.q.needs, b.q.needs);
     b.resource = MORE(&b, bp_eng_resource, resource, b.q.resources, 0);
     b.hint = BPI_TAKE(d->a, n, int32_t);
     b.heat = BPI_TAKE(d->a, n, uint32_t);
+    b.chosen = BPI_TAKE(d->a, n, uint32_t);
+    b.from = BPI_TAKE(d->a, n, int32_t);
+    b.to = BPI_TAKE(d->a, n, int32_t);
+    b.open = BPI_TAKE(d->a, n, bool);
     if (!b.lag || !b.span || !b.clause || !b.literal || !b.option || !b.term || !b.resource ||
-        !b.hint || !b.heat)
+        !b.need || !b.hint || !b.heat || !b.chosen || !b.from || !b.to || !b.open)
         return bpi_error_no_memory(errs);
     for (uint32_t j = 0; j < n; j++)
-        b.heat[j] = BPI_NO_INDEX;
+        b.heat[j] = b.chosen[j] = BPI_NO_INDEX;
     for (uint32_t j = 0; j < n; j++)
         bind_job(&b, j);
     bind_resources(&b);
     bind_levels(&b, terms, late);
+    b.q.option = b.option;
+    b.q.need = b.need;
+    b.q.resource = b.resource;
+    if (d->ticked) {
+        const bpi_past past = {b.chosen, b.from, b.to, b.open, p->fact, d->now};
+        bpi_past_drop_lags(&b.q, b.lag, lags, &past);
+        bpi_past_mix_heats(&b.q, b.option, b.need, &past);
+        bpi_past_make_room(&b.q, b.resource, b.span, &past);
+    }
     b.q.lag = b.lag;
     b.q.span = b.span;
     b.q.clause = b.clause;
     b.q.literal = b.literal;
-    b.q.option = b.option;
     b.q.term = b.term;
-    b.q.resource = b.resource;
     p->problem = b.q;
     *hint = b.hint;
     return BP_OK;

@@ -22,6 +22,7 @@ struct bp_kitchen {
     uint32_t *nth;           /* of each operation: which event ticked it last; 0: not ticked    */
     uint32_t events;         /* ticks so far                                                    */
     uint32_t followed;       /* events taken from the log                                       */
+    uint32_t mishaps;        /* of them                                                         */
     bp_task *task;
     int64_t *on_set;
     uint32_t *at;
@@ -89,6 +90,17 @@ static void find_pair(bp_kitchen *k, uint32_t o)
         }
 }
 
+/* A mended plan has what was done so far as it was. */
+static void take_past(bp_kitchen *k, uint32_t o)
+{
+    const bp_plan *p = k->plan;
+    if (!p->mended || !bp_op_is_ticked(p->op[o].kind) || p->op[o].from >= p->mended_at)
+        return;
+    k->started[o] = p->op[o].from;
+    if (p->op[o].to <= p->mended_at)
+        k->done[o] = p->op[o].to;
+}
+
 bp_code bp_kitchen_new(bp_kitchen **out, const bp_plan *plan, bp_errors *errs)
 {
     *out = NULL;
@@ -121,6 +133,7 @@ bp_code bp_kitchen_new(bp_kitchen **out, const bp_plan *plan, bp_errors *errs)
     for (uint32_t o = 0; o < plan->ops; o++) {
         k->started[o] = k->done[o] = BP_NO_TIME;
         find_pair(k, o);
+        take_past(k, o);
         find_ends(k, o);
         for (uint32_t i = 0; i < o; i++)
             k->before[(size_t)o * plan->ops + i] =
@@ -191,11 +204,23 @@ bp_code bp_kitchen_follow(bp_kitchen *k, const bp_log *log, bp_errors *errs)
 {
     for (; k->followed < log->events; k->followed++) {
         const bp_event *e = &log->event[k->followed];
+        bool early = k->mishaps < k->plan->mishaps, mishap = e->kind == BP_DAY_MISHAP;
+        k->mishaps += mishap;
+        uint32_t op;
+        bp_errors unheard = {0};
+        bool another = k->plan->mended || k->mishaps > k->plan->mishaps;
+        if (early || (another && check(k, e, &op, BPI_NOWHERE, &unheard) != BP_OK))
+            continue; /* the plan has it, has it no more, or does not know of it yet */
         bp_code rc = apply(k, e, (bpi_where){.file = log->file, .line = e->line, .col = 1}, errs);
         if (rc != BP_OK)
             return rc;
     }
     return BP_OK;
+}
+
+bool bp_kitchen_is_behind(const bp_kitchen *k)
+{
+    return k->mishaps > k->plan->mishaps;
 }
 
 /* ---- how it stands --------------------------------------------------------------------------- */

@@ -1,7 +1,7 @@
 /* src/day/mend.c - a plan mended: the past frozen, what is gone taken away, the rest moved little.
  *
  * Owns     what is known of the day so far, while a list of mishaps is worked through.
- * May use  plan/, prep/, live/, engine (its public header), day/mishap, base/.
+ * May use  plan/, prep/, live/, engine (its public header), the public header of the kitchen, day/, base/.
  * Units    engine time is whole minutes, as in prep/prep.h.
  *
  * Each mishap is one more problem of the engine: the show's own, with the rows that tie the past down
@@ -13,6 +13,8 @@
 #include <string.h>
 
 #include "base/digest.h"
+#include "backpot/kitchen.h"
+#include "day/actual.h"
 #include "day/bind.h"
 #include "plan/fill.h"
 #include "plan/verify.h"
@@ -22,10 +24,21 @@ typedef struct mending {
     const bpi_show *show;
     bpi_arena *a; /* until the end of the whole */
     bpi_live *live;
-    bpi_text said; /* all lines, for the stamp */
-    bp_plan *plan; /* after the mishaps so far */
+    bpi_text said;         /* all lines, for the stamp */
+    bp_plan *plan;         /* after the mishaps so far */
+    const uint32_t *op_of; /* of its jobs */
+    const bp_log *log;     /* NULL: all goes to plan */
+    uint32_t taken, until; /* of log.event: taken in; of them also those from taken on */
+    uint32_t mishaps;      /* of the log, with the one that is taken in  */
+    struct bpi_tick *tick; /* from `taken` until `until`, for the checker */
+    uint32_t ticks;
     bp_errors *errs;
 } mending;
+
+static int64_t plan_now(const bpi_day *d)
+{
+    return d->prep->zero + (int64_t)d->now * 60;
+}
 
 /* ---- what is known --------------------------------------------------------------------------- */
 
@@ -51,11 +64,13 @@ static bp_code begin(mending *m, bp_errors *errs)
 /* ---- one mishap ------------------------------------------------------------------------------ */
 
 static bp_code solve(bpi_prep **prep, bpi_schedule **schedule, bpi_match *match, mending *m,
-                     bool late)
+                     bool late, bp_eng_problem *plain)
 {
     bpi_prep_change change = {.late = late, .apart = m->day.apart};
     bp_eng_limits limits = {0};
     bp_code rc = bpi_prep_make(prep, m->a, m->show, m->live, &change, m->errs);
+    if (rc == BP_OK)
+        *plain = (*prep)->problem;
     if (rc == BP_OK)
         rc = bpi_match_make(match, *prep, &m->day, m->errs);
     if (rc == BP_OK)
@@ -63,11 +78,6 @@ static bp_code solve(bpi_prep **prep, bpi_schedule **schedule, bpi_match *match,
     if (rc == BP_OK)
         rc = bpi_solve(schedule, m->a, *prep, &limits, m->errs);
     return rc;
-}
-
-static int64_t plan_now(const bpi_day *d)
-{
-    return d->prep->zero + (int64_t)d->now * 60;
 }
 
 static bpi_amends amends_of(const mending *m, const bp_plan *before)
@@ -83,7 +93,10 @@ static bpi_amends amends_of(const mending *m, const bp_plan *before)
                         .away = d->away,
                         .aways = d->aways,
                         .longer = d->longer,
-                        .longers = d->longers};
+                        .longers = d->longers,
+                        .ticked = d->ticked,
+                        .tick = m->tick,
+                        .ticks = m->ticks};
 }
 
 static bp_code fill(bp_plan **out, mending *m, const bpi_schedule *schedule, const uint32_t *name,
@@ -108,6 +121,9 @@ static bp_code fill(bp_plan **out, mending *m, const bpi_schedule *schedule, con
     f.plan->own = kept;
     f.plan->work = schedule->work;
     f.plan->verdict = late && schedule->value[0] > 0 ? BP_LATE : BP_PLANNED;
+    f.plan->mended = m->said.len > 0;
+    f.plan->mended_at = f.plan->mended ? plan_now(&m->day) : 0;
+    f.plan->mishaps = m->mishaps;
     bp_code rc = bpi_fill_all(&f, late, m->said.len > 0, m->errs);
     char stamp[BPI_DIGEST_TEXT];
     if (m->said.len) { /* another version than the show's own: papers must not be mixed up */
@@ -122,11 +138,54 @@ static bp_code fill(bp_plan **out, mending *m, const bpi_schedule *schedule, con
     }
     if (rc == BP_OK && (f.failed || m->said.failed))
         rc = bpi_error_no_memory(m->errs);
-    if (rc == BP_OK)
+    if (rc == BP_OK) {
         *out = f.plan;
-    else
+        m->op_of = f.op_of;
+    } else
         bpi_arena_free(kept);
     return rc;
+}
+
+/* ---- what was ticked ------------------------------------------------------------------------- */
+
+static bp_code list_ticks(mending *m)
+{
+    m->tick = BPI_TAKE(m->a, m->until - m->taken, struct bpi_tick);
+    m->ticks = 0;
+    if (!m->tick)
+        return bpi_error_no_memory(m->errs);
+    for (uint32_t i = m->taken; i < m->until; i++) {
+        const bp_event *e = &m->log->event[i];
+        if (!(bp_event_members(e->kind) & BP_HAS_OP))
+            continue;
+        m->tick[m->ticks++] = (struct bpi_tick){.op = e->op,
+                                                .at = e->at,
+                                                .what = e->kind == BP_DAY_START  ? BPI_TICK_START
+                                                        : e->kind == BP_DAY_DONE ? BPI_TICK_DONE
+                                                                                 : BPI_TICK_UNDO};
+        /* Other ticks, another version of the plan. */
+        bpi_text_f(&m->said, "%" PRId64 " %s %s\n", e->at, bp_event_word(e->kind), e->op);
+    }
+    return BP_OK;
+}
+
+/* The past as it happened, by the ticks since the last mishap. */
+static bp_code look_back(mending *m)
+{
+    bp_kitchen *kitchen = NULL;
+    if (!m->log)
+        return BP_OK;
+    bp_code rc = bp_kitchen_new(&kitchen, m->plan, m->errs);
+    if (rc != BP_OK)
+        return rc;
+    bp_log so_far = *m->log;
+    so_far.events = m->until;
+    if (m->taken < m->until)
+        rc = bp_kitchen_follow(kitchen, &so_far, m->errs);
+    if (rc == BP_OK)
+        rc = bpi_actual_take(&m->day, kitchen, m->op_of, m->errs);
+    bp_kitchen_free(kitchen);
+    return rc == BP_OK ? list_ticks(m) : rc;
 }
 
 /* Containers that need a step baked which no oven is left for. */
@@ -155,7 +214,10 @@ static bp_code no_way(const mending *m, const char *line)
     put_unbaked(&codes, m);
     bp_code rc = bpi_error_f(
         m->errs, BP_ENOFIT, BPI_NOWHERE,
-        "find another oven or pot and write it into the show file, or leave their beats out",
+        codes.len
+            ? "find another oven or pot and write it into the show file, or leave their beats out"
+            : "find one more cook for that time and write them into the show file, or leave "
+              "beats out",
         "after \"%.60s\" no plan was found, not even a late one%s%.80s", line,
         codes.len ? "; what must still be baked: " : "", codes.len ? codes.s : "");
     bpi_text_release(&codes);
@@ -168,16 +230,21 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
     bpi_prep *prep = NULL;
     bpi_schedule *schedule = NULL;
     bpi_match match = {0};
+    bp_eng_problem plain;
     const uint32_t *name = NULL;
     bool late = false;
     bp_code rc = bpi_mishap_read(&mishap, m->day.prep, line, m->errs);
     if (rc == BP_OK)
+        rc = bpi_day_go_on(&m->day, &mishap, m->errs);
+    if (rc == BP_OK)
+        rc = look_back(m);
+    if (rc == BP_OK)
         rc = bpi_day_take(&m->day, &mishap, m->errs);
     if (rc == BP_OK)
-        rc = solve(&prep, &schedule, &match, m, false);
+        rc = solve(&prep, &schedule, &match, m, false, &plain);
     if (rc == BP_OK && !schedule->start) {
         late = true;
-        rc = solve(&prep, &schedule, &match, m, true);
+        rc = solve(&prep, &schedule, &match, m, true, &plain);
         if (rc == BP_OK && !schedule->start)
             rc = no_way(m, line);
     }
@@ -193,6 +260,8 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
     rc = bpi_verify_mended(*after, m->show, &amends, m->errs);
     if (rc == BP_OK) {
         m->day.prep = prep;
+        m->day.lag = plain.lag;
+        m->day.lags = plain.lags;
         m->day.schedule = schedule;
         m->day.name = name;
     } else {
@@ -202,31 +271,87 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
     return rc;
 }
 
-bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
-                     const char *const *line, uint32_t lines, bp_errors *errs)
+/* And let the plan so far be the one before. */
+static bp_code mend_on(mending *m, const char *line, bp_plan **before)
+{
+    bp_plan *after = NULL;
+    bp_code rc = mend(m, line, &after);
+    if (rc == BP_OK) {
+        bp_plan_free(*before);
+        *before = m->plan;
+        m->plan = after;
+        m->taken = m->until;
+    }
+    return rc;
+}
+
+/* Each mishap of the log by what had been ticked when it was entered, then those that are said now by all
+ * that has. */
+static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_plan **before)
+{
+    bp_code rc = BP_OK;
+    for (uint32_t i = 0; m->log && i < m->log->events && rc == BP_OK; i++) {
+        const bp_event *e = &m->log->event[i];
+        if (e->kind != BP_DAY_MISHAP)
+            continue;
+        m->until = i;
+        m->mishaps++;
+        rc = mend_on(m, e->text, before);
+        m->taken = i + 1;
+        if (rc != BP_OK)
+            bpi_error_add(m->errs, rc, (bpi_where){.file = m->log->file, .line = e->line, .col = 1},
+                          "this mishap of the log cannot be taken in", "");
+    }
+    m->until = m->log ? m->log->events : 0;
+    for (uint32_t i = 0; rc == BP_OK && i < lines; i++)
+        rc = mend_on(m, line[i], before);
+    return rc;
+}
+
+static bp_code check_log(const bp_plan *plan, const bp_log *log, bp_errors *errs)
+{
+    bpi_where at = {.file = log->file, .line = 1, .col = 1};
+    if (strcmp(log->head.show, plan->show_id) != 0)
+        return bpi_error_f(errs, BP_EVALUE, at, "name a log of this show",
+                           "this is the log of the show \"%.60s\"", log->head.show);
+    if (strcmp(log->head.stamp, plan->stamp) != 0)
+        return bpi_error_f(errs, BP_EVALUE, at,
+                           "put the show file back as it was, or name another file",
+                           "this log was begun with version %.20s of the show, and it is %.20s now",
+                           log->head.stamp, plan->stamp);
+    return BP_OK;
+}
+
+static bp_code check_count(const bp_log *log, uint32_t lines, bp_errors *errs)
+{
+    uint32_t n = lines;
+    for (uint32_t i = 0; log && i < log->events; i++)
+        n += log->event[i].kind == BP_DAY_MISHAP;
+    if (n > 0 && n <= BP_MEND_LINES)
+        return BP_OK;
+    return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "say each thing in one line",
+                       "between 1 and %d mishaps can be mended at once, not %" PRIu32,
+                       BP_MEND_LINES, n);
+}
+
+bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
+                         const bp_log *log, const char *const *line, uint32_t lines,
+                         bp_errors *errs)
 {
     *out = *before = NULL;
-    if (lines == 0 || lines > BP_MEND_LINES)
-        return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "say each thing in one line",
-                           "between 1 and %d mishaps can be mended at once, not %" PRIu32,
-                           BP_MEND_LINES, lines);
-    mending m = {.show = show, .a = bpi_arena_new(), .said = BPI_TEXT_EMPTY, .errs = errs};
-    bp_code rc = BP_ENOMEM;
-    if (m.a)
-        rc = begin(&m, errs);
-    else
-        bpi_error_no_memory(errs);
+    bp_code rc = check_count(log, lines, errs);
+    if (rc != BP_OK)
+        return rc;
+    mending m = {
+        .show = show, .a = bpi_arena_new(), .said = BPI_TEXT_EMPTY, .log = log, .errs = errs};
+    rc = m.a ? begin(&m, errs) : bpi_error_no_memory(errs);
+    m.day.ticked = log != NULL;
     if (rc == BP_OK)
         rc = fill(&m.plan, &m, m.day.schedule, NULL, false);
-    for (uint32_t i = 0; rc == BP_OK && i < lines; i++) {
-        bp_plan *after = NULL;
-        rc = mend(&m, line[i], &after);
-        if (rc == BP_OK) {
-            bp_plan_free(*before);
-            *before = m.plan;
-            m.plan = after;
-        }
-    }
+    if (rc == BP_OK && log)
+        rc = check_log(m.plan, log, errs);
+    if (rc == BP_OK)
+        rc = mend_all(&m, line, lines, before);
     if (rc == BP_OK) {
         *out = m.plan;
         *now = plan_now(&m.day);
@@ -245,4 +370,10 @@ bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_sho
     bpi_text_release(&m.said);
     bpi_arena_free(m.a);
     return rc;
+}
+
+bp_code bp_plan_mend(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
+                     const char *const *line, uint32_t lines, bp_errors *errs)
+{
+    return bp_plan_mend_day(out, before, now, show, NULL, line, lines, errs);
 }

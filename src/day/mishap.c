@@ -17,11 +17,19 @@ typedef struct words {
     uint32_t n; /* WORDS + 1: too many */
 } words;
 
+/* "-1d 16:00" is one. */
+static size_t word_length(const char *line)
+{
+    size_t len = strcspn(line, " \t"), blank = strspn(line + len, " \t");
+    bool day = (*line == '-' || *line == '+') && len > 2 && line[len - 1] == 'd';
+    return day && line[len + blank] ? len + blank + strcspn(line + len + blank, " \t") : len;
+}
+
 static words split(const char *line)
 {
     words w = {.n = 0};
     while (*line) {
-        size_t len = strcspn(line, " \t");
+        size_t len = word_length(line);
         if (len && w.n < WORDS) {
             w.at[w.n] = line;
             w.len[w.n] = len;
@@ -126,6 +134,10 @@ bp_code bpi_mishap_read(bpi_mishap *out, const bpi_prep *p, const char *line, bp
         out->kind = BPI_MISHAP_BURNER;
         return BP_OK;
     }
+    if (w.n == 2 && is(&w, 1, "behind")) {
+        out->kind = BPI_MISHAP_BEHIND;
+        return BP_OK;
+    }
     if (w.n == 5 && among(&w, 2, away_words) && is(&w, 3, "until")) {
         out->kind = BPI_MISHAP_AWAY;
         out->number = cook_of(p, &w, 1);
@@ -141,6 +153,7 @@ bp_code bpi_mishap_read(bpi_mishap *out, const bpi_prep *p, const char *line, bp
     }
     return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE,
                        "write \"07:10 B2 burnt\", \"07:10 oven ID dead\", \"07:10 burner dead\", "
-                       "\"07:10 COOK away until 07:40\" or \"07:10 B2 STEP until 07:25\"",
+                       "\"07:10 COOK away until 07:40\", \"07:10 B2 STEP until 07:25\" or "
+                       "\"07:10 behind\"",
                        "\"%.60s\" is not understood", line);
 }

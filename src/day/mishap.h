@@ -16,6 +16,7 @@ typedef enum bpi_mishap_kind {
     BPI_MISHAP_BURNER, /* one more of them         */
     BPI_MISHAP_AWAY,   /* number: of kitchen.cook  */
     BPI_MISHAP_LONGER, /* number: of prep.box; step */
+    BPI_MISHAP_BEHIND, /* nothing but what the log says */
 } bpi_mishap_kind;
 
 typedef struct bpi_mishap {

@@ -7,6 +7,8 @@ bp_code bpi_day_init(bpi_day *d, bpi_arena *a, const bpi_prep *prep, const bpi_s
 {
     uint32_t ovens = prep->show->kitchen.ovens;
     *d = (bpi_day){.a = a, .prep = prep, .schedule = schedule, .now = INT32_MIN};
+    d->lag = prep->problem.lag;
+    d->lags = prep->problem.lags;
     d->lost = BPI_TAKE(a, prep->boxes, bool);
     d->apart = BPI_TAKE(a, prep->boxes, bool);
     d->dead = BPI_TAKE(a, ovens, int64_t);
@@ -43,6 +45,11 @@ bool bpi_day_serves(const bpi_prep *p, uint32_t j, uint32_t box)
     return false;
 }
 
+static const char *source(const bpi_day *d)
+{
+    return d->ticked ? "log" : "plan";
+}
+
 /* What took longer for it counts no more. */
 static void lose(bpi_day *d, uint32_t box)
 {
@@ -62,11 +69,13 @@ static bp_code lose_container(bpi_day *d, uint32_t box, bp_errors *errs)
         begun |= bpi_day_serves(p, j, box) && bpi_day_from(d, j) < d->now;
     if (!begun)
         return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "look up its code on the sheets",
-                           "by the plan nothing has been done for %s by then", p->box[box].code);
+                           "by the %s nothing has been done for %s by then", source(d),
+                           p->box[box].code);
     uint32_t set = p->box[box].set;
     if (set != BPI_NO_INDEX && bpi_day_to(d, set) <= d->now)
         return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "",
-                           "by the plan %s is not needed any more by then", p->box[box].code);
+                           "by the %s %s is not needed any more by then", source(d),
+                           p->box[box].code);
     lose(d, box);
     return BP_OK;
 }
@@ -127,7 +136,8 @@ static bp_code lose_burner(bpi_day *d, bp_errors *errs)
     if (used + d->burners >= there)
         return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE,
                            "say first which container comes off the heat: \"07:10 B2 lost\"",
-                           "by the plan all %u burners are in use then", there - d->burners);
+                           "by the %s all %u burners are in use then", source(d),
+                           there - d->burners);
     d->burner[d->burners++] = plan_time(d, d->now);
     return BP_OK;
 }
@@ -158,28 +168,34 @@ static bp_code lengthen(bpi_day *d, const bpi_mishap *m, bp_errors *errs)
         int32_t to = bpi_minutes_up(m->until - p->zero);
         bool under_way = bpi_day_from(d, j) < d->now && bpi_day_to(d, j) >= d->now;
         if (!under_way)
-            return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE,
-                                 "by the plan this step is not under way then",
-                                 "say it of the step that is");
+            return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "say it of the step that is",
+                               "by the %s this step is not under way then", source(d));
         if (to <= bpi_day_to(d, j))
-            return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE,
-                                 "by the plan this step lasts so long anyway", "");
+            return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "",
+                               "by the %s this step lasts so long anyway", source(d));
         return told_of(d, j, plan_time(d, to), errs);
     }
     return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE, "this container has no such step done ahead",
                          "");
 }
 
-bp_code bpi_day_take(bpi_day *d, const bpi_mishap *m, bp_errors *errs)
+bp_code bpi_day_go_on(bpi_day *d, const bpi_mishap *m, bp_errors *errs)
 {
     int32_t now = bpi_minutes_up(m->at - d->prep->zero);
-    if (now < d->now)
+    if (now < d->now && !d->ticked)
         return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE, "it lies before what was said before it",
                              "say what went wrong in the order in which it did");
+    d->now = now > d->now ? now : d->now;
+    if (d->now < 0)
+        d->now = 0;
+    memset(d->lost, 0, d->prep->boxes * sizeof *d->lost);
+    return BP_OK;
+}
+
+bp_code bpi_day_take(bpi_day *d, const bpi_mishap *m, bp_errors *errs)
+{
     if (d->aways == BPI_DAY_ROWS || d->burners == BPI_DAY_ROWS)
         return bpi_error_add(errs, BP_ELIMIT, BPI_NOWHERE, "too much has gone wrong", "");
-    d->now = now < 0 ? 0 : now;
-    memset(d->lost, 0, d->prep->boxes * sizeof *d->lost);
     switch (m->kind) {
     case BPI_MISHAP_LOST:
         return lose_container(d, m->number, errs);
@@ -192,6 +208,12 @@ bp_code bpi_day_take(bpi_day *d, const bpi_mishap *m, bp_errors *errs)
         return send_away(d, m, errs);
     case BPI_MISHAP_LONGER:
         return lengthen(d, m, errs);
+    case BPI_MISHAP_BEHIND:
+        break;
     }
+    if (!d->ticked)
+        return bpi_error_add(errs, BP_EVALUE, BPI_NOWHERE,
+                             "by the plan nobody is behind: all is taken to have gone to plan",
+                             "name the log of the day");
     return BP_OK;
 }

@@ -19,6 +19,8 @@ typedef struct bpi_day {
     bpi_arena *a;
     const bpi_prep *prep; /* what was planned until now, each job with its own containers */
     const bpi_schedule *schedule;
+    const bp_eng_lag *lag; /* of the show alone, without what ties the past down */
+    uint32_t lags;
     const uint32_t *name; /* of each job: the container it goes by; NULL: its first       */
     int32_t now;
     bool *lost;                   /* of each container: at this moment */
@@ -28,13 +30,16 @@ typedef struct bpi_day {
     struct bpi_absence away[BPI_DAY_ROWS];
     struct bpi_longer longer[BPI_DAY_ROWS];
     uint32_t burners, aways, longers;
+    bool ticked; /* the past of the schedule is as it happened, not as it was planned */
 } bpi_day;
 
 bp_code bpi_day_init(bpi_day *d, bpi_arena *a, const bpi_prep *prep, const bpi_schedule *schedule,
                      bp_errors *errs);
 
-/* Take in a mishap. Errors: BP_EVALUE: it lies before the one before it, or what it says cannot be;
- * BP_ELIMIT. */
+/* It is the time of a mishap now. Errors: BP_EVALUE: it lies before the one before it; where the past is
+ * as it was ticked, it is then the time of that one still. */
+bp_code bpi_day_go_on(bpi_day *d, const bpi_mishap *mishap, bp_errors *errs);
+/* Take it in. Errors: BP_EVALUE: what it says cannot be; BP_ELIMIT. */
 bp_code bpi_day_take(bpi_day *d, const bpi_mishap *mishap, bp_errors *errs);
 
 /* When job j of the plan so far starts and ends, in engine time. */

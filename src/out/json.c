@@ -538,6 +538,8 @@ static void put_plan(scribe *s)
     NUMBER(s, p, day);
     NUMBER(s, p, midnight);
     TEXT(s, p, stamp);
+    put_moment(s, "mended", p->mended ? p->mended_at : BP_NO_TIME);
+    NUMBER(s, p, mishaps);
     FLAG(s, p, letter);
     NUMBER(s, p, alarm);
     TEXT(s, p, defer);

@@ -55,6 +55,13 @@ typedef struct bpi_amends {
         int64_t to;
     } * longer;
     uint32_t longers;
+    bool ticked; /* the past is as it happened: in `before`, and by these since */
+    const struct bpi_tick {
+        const char *op; /* its key */
+        int64_t at;
+        enum { BPI_TICK_START, BPI_TICK_DONE, BPI_TICK_UNDO } what;
+    } * tick;
+    uint32_t ticks;
 } bpi_amends;
 
 typedef struct bpi_verify {
@@ -101,6 +108,14 @@ bp_code bpi_verify_mended(const bp_plan *plan, const bpi_show *show, const bpi_a
 void bpi_verify_amends(bpi_verify *v);
 /* Did it begin before now, or was its length told: then the show does not say how long it lasts. */
 bool bpi_is_given(const bpi_verify *v, uint32_t op);
+/* Does it lie in a past that is as it happened, whatever the show says? */
+bool bpi_is_past(const bpi_verify *v, const bp_op *op);
+/* An operation in such a past may go on beyond what it may last for a minute from now, for as long as the
+ * plan before let it, and where the plan is late. */
+bool bpi_runs_over(const bpi_verify *v, const bp_op *op, int64_t most);
+/* The end of a step that was said to take longer; BP_NO_TIME: nothing was said. */
+int64_t bpi_told(const bpi_verify *v, uint32_t op);
+void bpi_verify_ticks(bpi_verify *v);
 
 /* Is it one of the slice? How many times? */
 uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);

@@ -30,15 +30,40 @@ static bool told(const bpi_verify *v, const bp_op *op, uint32_t step, int64_t *t
     return false;
 }
 
+int64_t bpi_told(const bpi_verify *v, uint32_t o)
+{
+    int64_t to = 0;
+    return v->amends && told(v, &v->plan->op[o], v->step[o], &to) ? to : BP_NO_TIME;
+}
+
 bool bpi_is_given(const bpi_verify *v, uint32_t o)
 {
     if (!v->amends)
         return false;
     const bp_op *op = &v->plan->op[o], *was = op_before(v, op->key);
     int64_t to = 0;
+    if (bpi_is_past(v, op))
+        return true;
     if (told(v, op, v->step[o], &to) && op->from < v->amends->now)
         return true;
     return was && was->from == op->from && was->to == op->to && op->from < v->amends->now;
+}
+
+bool bpi_is_past(const bpi_verify *v, const bp_op *op)
+{
+    return v->amends && v->amends->ticked && op->from < v->amends->now;
+}
+
+bool bpi_runs_over(const bpi_verify *v, const bp_op *op, int64_t most)
+{
+    int64_t so_far = v->amends ? v->amends->now - op->from : 0, lasts = op->to - op->from;
+    if (!bpi_is_past(v, op))
+        return lasts > most;
+    const bp_op *was = op_before(v, op->key);
+    if (was && was->to - was->from == lasts) /* for one more, who is lost now */
+        return false;
+    return op->to > v->amends->now && lasts > most && lasts > so_far + 60 &&
+           v->plan->verdict != BP_LATE;
 }
 
 static bool for_lost(const bpi_verify *v, const bp_plan *p, const bp_op *op)
@@ -162,6 +187,9 @@ static void test_missing(bpi_verify *v)
 
 void bpi_verify_amends(bpi_verify *v)
 {
-    test_past(v);
+    if (v->amends->ticked)
+        bpi_verify_ticks(v);
+    else
+        test_past(v);
     test_missing(v);
 }

@@ -19,8 +19,10 @@ static const bpi_shift *shift_of(const bpi_verify *v, const bp_op *op)
     const bpi_cook *k = cook_of(v, op->person);
     for (uint32_t i = k->shifts; i-- > 0;)
         if (op->from >= k->shift[i].call)
-            return op->to <= k->shift[i].wrap || v->plan->verdict == BP_LATE ? &k->shift[i] : NULL;
-    return NULL;
+            return op->to <= k->shift[i].wrap || v->plan->verdict == BP_LATE || bpi_is_past(v, op)
+                       ? &k->shift[i]
+                       : NULL;
+    return bpi_is_past(v, op) && k->shifts ? &k->shift[0] : NULL;
 }
 
 static bool has_skill(const bpi_cook *k, uint32_t skill)
@@ -48,11 +50,11 @@ static void test_op(bpi_verify *v, uint32_t o)
     if (!shift_of(v, op))
         bpi_object(v, op->key, "%s is not at work then", k->name);
     for (uint32_t i = 0; i < k->rests; i++)
-        if (op->from < k->rest[i].to && k->rest[i].from < op->to)
+        if (op->from < k->rest[i].to && k->rest[i].from < op->to && !bpi_is_past(v, op))
             bpi_object(v, op->key, "%s has a break then", k->name);
     for (uint32_t i = 0; i < o; i++)
         if (p->op[i].person == op->person && bpi_is_hands_on(p->op[i].kind) &&
-            overlap(&p->op[i], op))
+            overlap(&p->op[i], op) && !(bpi_is_past(v, op) && bpi_is_past(v, &p->op[i])))
             bpi_object(v, op->key, "%s does %s at the same time", k->name, p->op[i].key);
     if (op->kind == BP_OP_ACTIVE) {
         const bpi_step *s = &v->recipe[p->index[op->serves.first]]->step[v->step[o]];
@@ -75,7 +77,7 @@ static void test_stint(bpi_verify *v, uint32_t person, const bp_stint *t)
         shift |= k->shift[i].call == t->earliest && k->shift[i].wrap == t->wrap;
     if (t->person != person || !shift)
         bpi_object(v, k->id, "a stint is not in one of their shifts");
-    int64_t first = INT64_MAX, last = INT64_MIN;
+    int64_t first = INT64_MAX, last = INT64_MIN, wrap = t->wrap;
     for (uint32_t o = 0; o < p->ops; o++) {
         const bp_op *op = &p->op[o];
         const bpi_shift *in =
@@ -84,10 +86,12 @@ static void test_stint(bpi_verify *v, uint32_t person, const bp_stint *t)
             continue;
         first = op->from < first ? op->from : first;
         last = op->to > last ? op->to : last;
+        if (bpi_is_past(v, op) && op->to > wrap)
+            wrap = op->to;
     }
     if (t->call != first)
         bpi_object(v, k->id, "the call is not when their work starts");
-    if (t->release < last || (t->release > t->wrap && v->plan->verdict != BP_LATE))
+    if (t->release < last || (t->release > wrap && v->plan->verdict != BP_LATE))
         bpi_object(v, k->id, "the release is before their work ends, or after the wrap");
 }
 
@@ -136,6 +140,8 @@ static void test_reset(bpi_verify *v, uint32_t air)
     if (!reset)
         return;
     int64_t time = bpi_minute_up(v->show->segment[v->segment[air]].reset);
+    if (bpi_is_past(v, reset))
+        return;
     if (reset->from < bpi_slot_latest(v, air))
         bpi_object(v, reset->key, "the set is cleared while it is on air");
     if (reset->to - reset->from < (time < 60 ? 60 : time))

@@ -46,7 +46,7 @@ static void test_thing(bpi_verify *v, uint32_t t)
         bpi_object(v, thing->id, "the plan counts %u, the show %u", thing->count, room);
     for (uint32_t o = 0; o < p->ops; o++) { /* use is greatest where something starts */
         uint32_t used = 0;
-        if (!bpi_among(p, p->op[o].uses, t))
+        if (!bpi_among(p, p->op[o].uses, t) || bpi_is_past(v, &p->op[o]))
             continue;
         for (uint32_t k = 0; k < p->ops; k++)
             if (p->op[k].from <= p->op[o].from && p->op[o].from < p->op[k].to &&
@@ -247,7 +247,7 @@ static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t 
     if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b)
         return; /* only now is there a step that b bakes */
     int32_t mC = baked(v, a)->oven_mC, other = baked(v, b)->oven_mC;
-    if (mC == other)
+    if (mC == other || (bpi_is_past(v, x) && bpi_is_past(v, y)))
         return;
     if (x->from < y->to)
         bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);
@@ -267,7 +267,7 @@ static void test_oven(bpi_verify *v, uint32_t k)
             continue;
         if (baked(v, a)->oven != BPI_NO_INDEX && baked(v, a)->oven != k)
             bpi_object(v, p->op[a].key, "it must bake in another oven than %s", oven->id);
-        if (!still_on(v, oven, a)) {
+        if (!still_on(v, oven, a) && !bpi_is_past(v, &p->op[a])) {
             starts += first_at_its_time(v, oven, a);
             if (!heated(v, oven, a))
                 bpi_object(v, p->op[a].key,

@@ -29,7 +29,8 @@ def paths(schema, where=()):
 
 # Members of the structures that plan.json does not carry under their own name, and why.
 ELSEWHERE = {
-    "plan": {"own", "index"},  # storage; the lists spell out what it would be looked up for
+    # storage, whose lists spell out what would be looked up in it; and "mended" is the moment
+    "plan": {"own", "index", "mended_at"},
     "chance": {"drivers", "earlies", "buffers"},  # counts of arrays
 }
 

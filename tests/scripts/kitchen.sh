@@ -118,6 +118,45 @@ check "it goes on with what was in hand" wait_now "$second"
 check "nothing of the log is lost" sh -c 'head -n "$(wc -l < "$1")" "$2" | cmp - "$1"' \
     sh "$dir/before" "$log"
 screen > "$out/kitchen-3-resumed.txt"
+
+mend() { # mend WORDS: something is wrong at the moment of the last line of the log
+    at=$(tail -1 "$log" | sed 's/.*"at":\([0-9]*\).*/\1/')
+    "$BACKPOT" mend --log "$log" -o "$dir/plan" -q -- "$dir/shows/orchard-two-segments.json" \
+        "$(printf '%02d:%02d' $((at / 3600)) $((at % 3600 / 60))) $1"
+}
+
+is_prefix() { # nothing of the log is lost or changed
+    head -c "$(wc -c < "$dir/before")" "$log" | cmp - "$dir/before"
+}
+
+press q
+check "it leaves for now" wait_for "ended 0"
+start --kitchen --speed 1
+check "and runs on, no faster than a day" wait_now "$second"
+cp "$log" "$dir/before"
+check "late as it is, the plan is mended" mend behind
+check "the mishap is in the log" wait_events mishap 1
+check "and only added" is_prefix
+check "the clock goes on by the mended plan" wait_for "the plan was mended"
+check "with what was in hand" wait_now "$second"
+screen > "$out/kitchen-6-mended.txt"
+press "$who"
+check "which is done" wait_events done 2
+cp "$log" "$dir/before"
+kill -9 "$(pgrep -P "$(cat "$dir/pid")")"
+check "it is gone again" wait_for "ended 137"
+"$BACKPOT" mend --log "$log" -q "$dir/shows/orchard-two-segments.json" "12:00 Q9 burnt" 2> "$dir/refused"
+check "a mishap that cannot have been" grep -q 'no container .Q9' "$dir/refused"
+check "leaves the log alone" cmp "$dir/before" "$log"
+press "stty sane; clear; echo ready" C-j
+check "the shell is back again" wait_for "^ready"
+start --kitchen --speed 60
+check "started anew it goes on by the mended plan" wait_for "the plan was mended"
+screen > "$out/kitchen-7-mended-later.txt"
+ticks=$(grep -c '"event":"start"' "$log")
+press "$who"
+check "and takes ticks" wait_events start $((ticks + 1))
+check "on the same log" is_prefix
 mux resize-window -t clock -x 60 -y 12
 check "a small terminal has it all" wait_for "^$who .*\(LEFT\|OVER BY\)"
 screen > "$out/kitchen-4-small.txt"
@@ -142,4 +181,4 @@ check "a time at which nothing begins" sh -c '"$1" live "$2" --kitchen --rehears
 check "no appearance in the kitchen" sh -c '"$1" live "$2" --kitchen --rehearse --air main 2>&1 |
     grep "option --air is for the floor"' sh "$BACKPOT" "$dir/shows/orchard-two-segments.json"
 
-total 23
+total 38

@@ -1,0 +1,315 @@
+/* Plans mended by the log of a day. bp_plan_mend_day has each tested by the checker; here it is asked that
+ * the past is what was ticked, and that the kitchen goes on from there. */
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "backpot/kitchen.h"
+#include "backpot/mend.h"
+#include "backpot/show.h"
+#include "base/memory.h"
+#include "support/share.h"
+
+#define HARBOUR "shows/harbour-breakfast.json"
+#define MOST    400
+#define NEVER   INT64_MAX
+
+static bp_errors errs;
+static bp_show *show;
+static bp_plan *asked, *plan, *before;
+static int64_t now;
+static bp_event event[MOST];
+static bp_log day;
+
+static void make_plan(void)
+{
+    errs = (bp_errors){0};
+    ck_assert(bp_show_open(&show, HARBOUR, &errs) == BP_OK);
+    ck_assert(bp_plan_make(&asked, show, NULL, &errs) == BP_OK);
+}
+
+static void free_plan(void)
+{
+    bp_plan_free(asked);
+    bp_show_free(show);
+}
+
+static void set_up(void)
+{
+    errs = (bp_errors){0};
+    plan = before = NULL;
+    day = (bp_log){.file = "day.log", .head = {asked->show_id, asked->stamp, false}};
+    day.event = event;
+}
+
+static void drop(void)
+{
+    bp_plan_free(plan);
+    bp_plan_free(before);
+    plan = before = NULL;
+}
+
+static bp_event *add(bp_event_kind kind, int64_t at, const char *op)
+{
+    ck_assert_uint_lt(day.events, MOST);
+    bp_event *e = &event[day.events++];
+    *e = (bp_event){.kind = kind, .at = at, .air = "", .beat = "", .op = op, .text = ""};
+    e->line = day.events + 1;
+    return e;
+}
+
+static void say(int64_t at, const char *words)
+{
+    add(BP_DAY_MISHAP, at, "")->text = words;
+}
+
+static const bp_op *find(const bp_plan *p, const char *key)
+{
+    for (uint32_t i = 0; i < p->ops; i++)
+        if (strcmp(p->op[i].key, key) == 0)
+            return &p->op[i];
+    return NULL;
+}
+
+static const bp_container *box(const bp_plan *p, const char *code)
+{
+    for (uint32_t i = 0; i < p->containers; i++)
+        if (strcmp(p->container[i].code, code) == 0)
+            return &p->container[i];
+    return NULL;
+}
+
+/* Everything until then as planned, but for one key, whose start and end are so; NEVER: not ticked. */
+static void as_planned_but(int64_t until, const char *key, int64_t start, int64_t end)
+{
+    for (int64_t t = asked->op[0].from; t <= until; t++)
+        for (uint32_t i = 0; i < asked->ops; i++) {
+            const bp_op *op = &asked->op[i];
+            bool other = key && strcmp(op->key, key) == 0;
+            if (!bp_op_is_ticked(op->kind) || op->kind == BP_OP_STAND_BY)
+                continue;
+            if ((other ? end : op->to) == t)
+                add(BP_DAY_DONE, t, op->key);
+            if ((other ? start : op->from) == t)
+                add(BP_DAY_START, t, op->key);
+        }
+}
+
+static bp_code mend(const char *words)
+{
+    return bp_plan_mend_day(&plan, &before, &now, show, &day, &words, words ? 1 : 0, &errs);
+}
+
+#define AT(hour, minute) ((int64_t)((hour)*60 + (minute)) * 60)
+
+START_TEST(a_day_to_plan_is_mended_as_without_its_log)
+{
+    as_planned_but(AT(7, 24), NULL, 0, 0);
+    ck_assert_msg(mend("07:24 A4 burnt") == BP_OK, "%s", errs.item[0].wrong);
+    bp_plan *ticked = plan;
+    const char *line[] = {"07:24 A4 burnt"};
+    bp_plan_free(before);
+    ck_assert(bp_plan_mend(&plan, &before, &now, show, line, 1, &errs) == BP_OK);
+    ck_assert_uint_eq(ticked->ops, plan->ops);
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = find(ticked, plan->op[i].key);
+        ck_assert_msg(op && op->from == plan->op[i].from && op->to == plan->op[i].to &&
+                          op->person == plan->op[i].person,
+                      "%s", plan->op[i].key);
+    }
+    bp_plan_free(ticked);
+    drop();
+}
+END_TEST
+
+/* Two minutes late is late by two minutes, whatever comes: nothing else is. */
+START_TEST(what_came_to_the_set_too_late_is_late)
+{
+    const bp_container *b1 = box(asked, "B1");
+    const bp_op *carry = find(asked, "main/squash/B1.carry");
+    ck_assert(b1 && carry);
+    as_planned_but(b1->set_by + 120, carry->key, carry->from, b1->set_by + 120);
+    ck_assert_int_eq(mend("08:21 behind"), BP_ENOFIT);
+    ck_assert_ptr_nonnull(plan);
+    ck_assert_int_eq(plan->verdict, BP_LATE);
+    for (uint32_t i = 0; i < plan->containers; i++)
+        ck_assert_int_eq(plan->container[i].late,
+                         strcmp(plan->container[i].code, "B1") == 0 ? 120 : 0);
+    drop();
+}
+END_TEST
+
+/* At seconds that are no whole minutes they count from the next one on. */
+START_TEST(a_tick_counts_from_the_next_minute)
+{
+    const bp_op *chop = find(asked, "main/soup/A1/chop");
+    as_planned_but(chop->from + 90, chop->key, chop->from + 61, NEVER);
+    ck_assert_msg(mend("07:15 behind") == BP_OK || plan, "%s", errs.item[0].wrong);
+    const bp_op *op = find(plan, chop->key);
+    ck_assert_int_eq(op->from, chop->from + 120);
+    ck_assert_int_gt(op->to, now);
+    drop();
+}
+END_TEST
+
+START_TEST(what_was_not_ticked_is_still_to_come)
+{
+    const bp_op *chop = find(asked, "main/soup/A1/chop");
+    char words[40];
+    as_planned_but(chop->from + 300, chop->key, NEVER, NEVER);
+    snprintf(words, sizeof words, "%02d:%02d behind", (int)(chop->from / 3600),
+             (int)(chop->from / 60 % 60 + 5));
+    bp_code rc = mend(words);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
+    ck_assert_ptr_nonnull(plan);
+    ck_assert_int_ge(find(plan, chop->key)->from, now);
+    drop();
+    add(BP_DAY_START, chop->from + 300, chop->key);
+    add(BP_DAY_UNDO, chop->from + 301, chop->key);
+    rc = mend(words);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
+    ck_assert_int_ge(find(plan, chop->key)->from, now);
+    drop();
+}
+END_TEST
+
+/* Nobody pressed a key for it, and what builds on it was done: so was it. */
+START_TEST(what_must_have_been_done_was)
+{
+    const bp_op *chop = find(asked, "main/soup/A1/chop"), *next = find(asked, "main/soup/A1/sweat");
+    ck_assert(chop && next);
+    as_planned_but(next->from, chop->key, NEVER, NEVER);
+    char words[40];
+    snprintf(words, sizeof words, "%02d:%02d behind",
+             (int)(next->from / 3600 + (next->from / 60 % 60 == 59)),
+             (int)((next->from / 60 + 1) % 60));
+    bp_code rc = mend(words);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
+    ck_assert_int_le(find(plan, chop->key)->to, next->from);
+    drop();
+}
+END_TEST
+
+/* The second mishap is mended from where the first left it; the kitchen goes on from the last plan. */
+START_TEST(a_day_is_mended_twice_and_goes_on)
+{
+    as_planned_but(AT(7, 24), NULL, 0, 0);
+    say(AT(7, 24), "07:24 A4 burnt");
+    ck_assert_msg(mend(NULL) == BP_OK, "%s", errs.item[0].wrong);
+    ck_assert_uint_eq(plan->mishaps, 1);
+    const bp_op *next = NULL;
+    for (uint32_t i = 0; i < plan->ops && !next; i++)
+        if (plan->op[i].from >= now && bp_op_is_ticked(plan->op[i].kind))
+            next = &plan->op[i];
+    ck_assert_ptr_nonnull(next);
+    char key[80];
+    int64_t from = next->from + 180;
+    snprintf(key, sizeof key, "%s", next->key);
+    bp_plan *first = plan, *first_before = before;
+    bp_kitchen *kitchen = NULL;
+    ck_assert_int_eq(bp_kitchen_new(&kitchen, asked, &errs), BP_OK);
+    ck_assert_int_eq(bp_kitchen_follow(kitchen, &day, &errs), BP_OK);
+    ck_assert(bp_kitchen_is_behind(kitchen));
+    bp_kitchen_free(kitchen);
+    ck_assert_int_eq(bp_kitchen_new(&kitchen, first, &errs), BP_OK);
+    ck_assert_int_eq(bp_kitchen_follow(kitchen, &day, &errs), BP_OK);
+    ck_assert(!bp_kitchen_is_behind(kitchen));
+    bp_kitchen_view v;
+    bp_kitchen_look(&v, kitchen, now);
+    for (uint32_t i = 0; i < first->ops; i++) {
+        const bp_op *op = &first->op[i];
+        if (bp_op_is_ticked(op->kind) && op->from < now)
+            ck_assert_msg(v.task[i].state == (op->to <= now ? BP_TASK_DONE : BP_TASK_UNDER_WAY),
+                          "%s", op->key);
+        else if (bp_op_is_ticked(op->kind))
+            ck_assert_msg(v.task[i].state == BP_TASK_TO_COME, "%s", op->key);
+    }
+    bp_kitchen_free(kitchen);
+    add(BP_DAY_START, from, key);
+    char words[40];
+    snprintf(words, sizeof words, "%02d:%02d behind", (int)(from / 3600),
+             (int)(from / 60 % 60 + 1));
+    bp_code rc = mend(words);
+    ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
+    ck_assert_uint_eq(plan->mishaps, 1); /* of the log */
+    ck_assert_str_eq(before->stamp, first->stamp);
+    ck_assert_int_eq(find(plan, key)->from, from);
+    ck_assert(strcmp(plan->stamp, first->stamp) != 0);
+    bp_plan_free(first);
+    bp_plan_free(first_before);
+    drop();
+}
+END_TEST
+
+static void refused(bp_code code, const char *words, const char *what)
+{
+    errs = (bp_errors){0};
+    ck_assert_int_eq(mend(words), code);
+    bool told = false;
+    for (uint32_t i = 0; i < errs.n; i++)
+        told |= strstr(errs.item[i].wrong, what) != NULL;
+    ck_assert_msg(told, "%s: %s", words ? words : "", errs.item[0].wrong);
+    ck_assert(!plan && !before);
+}
+
+START_TEST(what_does_not_fit_is_refused)
+{
+    refused(BP_EVALUE, NULL, "between 1 and 20 mishaps can be mended at once, not 0");
+    refused(BP_EVALUE, "07:24 A4 burnt", "by the log nothing has been done for A4 by then");
+    day.head.show = "another";
+    refused(BP_EVALUE, "07:24 behind", "this is the log of the show \"another\"");
+    day.head.show = asked->show_id;
+    day.head.stamp = "00000000";
+    refused(BP_EVALUE, "07:24 behind", "this log was begun with version 00000000");
+    day.head.stamp = asked->stamp;
+    add(BP_DAY_START, AT(7, 0), "main/soup/Q9/chop");
+    refused(BP_EVALUE, "07:24 behind", "the plan has no operation \"main/soup/Q9/chop\"");
+    day.events = 0;
+    say(AT(7, 0), "07:00 Q9 burnt");
+    refused(BP_EVALUE, NULL, "there is no container \"Q9\"");
+    ck_assert_str_eq(errs.item[1].file, "day.log");
+    ck_assert_uint_eq(errs.item[1].line, 2);
+    const char *line[] = {"07:00 behind"};
+    ck_assert_int_eq(bp_plan_mend(&plan, &before, &now, show, line, 1, &errs), BP_EVALUE);
+}
+END_TEST
+
+#define MEMORY_STEP 499 /* every so many requests: each run takes three plans */
+
+START_TEST(without_memory_nothing_is_kept)
+{
+    as_planned_but(AT(7, 24), NULL, 0, 0);
+    long alive = bpi_mem_alive();
+    bool fired = true;
+    for (long k = 0; fired; k += MEMORY_STEP * share()) {
+        errs = (bp_errors){0};
+        bpi_mem_fail_at(k, 1);
+        bp_code rc = mend("07:24 A4 burnt");
+        fired = bpi_mem_failed() != 0;
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
+        ck_assert((plan != NULL) == (rc == BP_OK) && (before != NULL) == (rc == BP_OK));
+        drop();
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
+}
+END_TEST
+
+Suite *suite_day_ticked(void);
+Suite *suite_day_ticked(void)
+{
+    Suite *s = suite_create("day/ticked");
+    TCase *c = tcase_create("ticked");
+    tcase_add_unchecked_fixture(c, make_plan, free_plan);
+    tcase_add_checked_fixture(c, set_up, NULL);
+    tcase_add_test(c, a_day_to_plan_is_mended_as_without_its_log);
+    tcase_add_test(c, what_came_to_the_set_too_late_is_late);
+    tcase_add_test(c, a_tick_counts_from_the_next_minute);
+    tcase_add_test(c, what_was_not_ticked_is_still_to_come);
+    tcase_add_test(c, what_must_have_been_done_was);
+    tcase_add_test(c, a_day_is_mended_twice_and_goes_on);
+    tcase_add_test(c, what_does_not_fit_is_refused);
+    tcase_add_test(c, without_memory_nothing_is_kept);
+    suite_add_tcase(s, c);
+    return s;
+}
