@@ -141,7 +141,7 @@ check "the clock goes on by the mended plan" wait_for "the plan was mended"
 check "with what was in hand" wait_now "$second"
 screen > "$out/kitchen-6-mended.txt"
 press "$who"
-check "which is done" wait_events done 2
+check "which is done" wait_events "done" 2
 cp "$log" "$dir/before"
 kill -9 "$(pgrep -P "$(cat "$dir/pid")")"
 check "it is gone again" wait_for "ended 137"
