@@ -364,7 +364,8 @@ const bpi_command bpi_command_live = {
         "  N      the marked cook does the next thing first\n"
         "  U      undo the last tick\n"
         "  Q      leave\n\n"
-        "After \"mend --log\" the kitchen's clock goes on by the mended plan, and keeps its ticks.\n\n"
+        "After \"mend --log\" the kitchen's clock goes on by the mended plan, and keeps its "
+        "ticks.\n\n"
         "Each of these is written to the log, SHOW.log beside SHOW.json, before it shows. After\n"
         "a crash, a kill or a lost terminal start it again: it goes on where the log ends.\n",
     .option = options,

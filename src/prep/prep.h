@@ -65,8 +65,9 @@
  * CARRY     one container, one cook, kitchen.carry; ends not after its set_by.
  * SET       from the end of the CARRY to `last`, the last moment on camera where the hit comes as
  *           late as its segment may float, not longer than the least hold_set of the steps it ends
- *           with. Counter and set are both at room temperature: where the WAIT before the CARRY is on the counter, it and the time from the end of the
- *           CARRY to `last` together are not longer than the longer of its two holds.
+ *           with. Counter and set are both at room temperature: where the WAIT before the CARRY is on
+ *           the counter, it and the time from the end of the CARRY to `last` together are not longer
+ *           than the longer of its two holds.
  * RESET     after each appearance but the last of the show: one cook, segment.reset; starts at or
  *           after the end of the slot of the latest hit. No container of a later appearance is
  *           carried before it ends, save one for a tease that comes before the end of that slot.

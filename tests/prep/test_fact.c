@@ -156,11 +156,10 @@ static const struct {
     {BPI_FACT_HANDS, "2 cooks stand by on the set for \"Late\"", 2,
      "let only 1 cook stand by on the set for \"Late\"", NULL, NULL},
     {BPI_FACT_FLOAT, "\"Early\" may come 10 min later than its hit", 10,
-     "let \"Early\" come at most 7 min later than its hit", "\"slot\":",
-     "\"float\": \"10 min\", \"slot\":"},
+     "let \"Early\" come at most 7 min later than its hit",
+     "\"slot\":", "\"float\": \"10 min\", \"slot\":"},
     {BPI_FACT_FLOAT, "\"Early\" may come 2 min 30 s later than its hit", 3,
-     "let \"Early\" come no later than its hit", "\"slot\":",
-     "\"float\": \"150 s\", \"slot\":"},
+     "let \"Early\" come no later than its hit", "\"slot\":", "\"float\": \"150 s\", \"slot\":"},
 };
 
 START_TEST(each_fact_and_each_change_is_in_the_words_of_the_show)
