@@ -273,10 +273,14 @@ static bp_code run_either(const bp_show *show, const bp_plan *p, bp_logbook *boo
 {
     bpi_watch w;
     bpi_tend t;
-    clockwork c = {.show = show, .watch = kitchen ? NULL : &w, .tend = kitchen ? &t : NULL};
+    clockwork c = {.show = show};
     bp_code rc = kitchen ? bpi_tend_init(&t, p, book, errs) : bpi_watch_init(&w, p, book, errs);
     if (rc != BP_OK)
         return rc;
+    if (kitchen)
+        c.tend = &t;
+    else
+        c.watch = &w;
     rc = run_on(&c, s, from, errs);
     if (kitchen)
         bpi_tend_release(&t);

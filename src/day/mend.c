@@ -9,6 +9,7 @@
  */
 #include "backpot/mend.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <string.h>
 
@@ -102,6 +103,7 @@ static bpi_amends amends_of(const mending *m, const bp_plan *before)
 static bp_code fill(bp_plan **out, mending *m, const bpi_schedule *schedule, const uint32_t *name,
                     bool late)
 {
+    assert(schedule);
     bpi_arena *kept = bpi_arena_new();
     bpi_fill f = {.a = kept,
                   .show = m->show,

@@ -90,7 +90,7 @@ static bool clashes(const bp_eng_problem *q, const bpi_past *past, uint32_t a, u
                     uint32_t res)
 {
     const bp_eng_need *x = need_of(q, past, a, res), *y = need_of(q, past, b, res);
-    if (!y || a == b || y->state == x->state || past->from[b] < past->from[a])
+    if (!x || !y || a == b || y->state == x->state || past->from[b] < past->from[a])
         return false;
     const bp_eng_resource *r = &q->resource[res];
     uint32_t row = r->change0 + (uint32_t)x->state * r->states;

@@ -58,10 +58,9 @@ const bpi_spots *bpi_spot_stations(bpi_arena *a, const bp_plan *plan, uint32_t a
     for (uint32_t i = 0; list && i < most; i++) {
         bool box = i < plan->containers;
         const bpi_spot s = {box ? i : BP_NO_INDEX, box ? BP_NO_INDEX : i - plan->containers};
-        const bp_stand *stand = box ? NULL : &plan->stand[s.stand];
-        uint32_t of = box ? plan->container[i].air : stand->air;
-        if (of != air || (stand && stand->container != BP_NO_INDEX) ||
-            known(list, *n, station_of(plan, &s)))
+        uint32_t of = box ? plan->container[i].air : plan->stand[s.stand].air;
+        bool on_tray = !box && plan->stand[s.stand].container != BP_NO_INDEX;
+        if (of != air || on_tray || known(list, *n, station_of(plan, &s)))
             continue;
         bpi_spot *spot = BPI_TAKE(a, most + 1, bpi_spot);
         if (!spot)
