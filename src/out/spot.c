@@ -85,7 +85,7 @@ static const char *keep(bpi_arena *a, bpi_text *t)
 static void put_stand(bpi_text *t, const bp_stand *s)
 {
     const char *note = s->kind == BP_GOOD_SUPPLY ? "" : s->note;
-    bpi_text_f(t, "%u %s%s%s", (unsigned)s->count, s->item, *note ? ", " : "", note);
+    bpi_text_f(t, "%u x %s%s%s", (unsigned)s->count, s->item, *note ? ", " : "", note);
 }
 
 const char *bpi_spot_stand(bpi_arena *a, const bp_plan *plan, uint32_t stand)

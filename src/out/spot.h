@@ -27,11 +27,11 @@ typedef struct bpi_spots {
  * lists them. What no beat asks for stands behind all others. NULL: no memory; else *n of them. */
 const bpi_spots *bpi_spot_stations(bpi_arena *a, const bp_plan *plan, uint32_t air, uint32_t *n);
 
-/* What the one who carries it takes along, one a line: "1 oven tray, 40 x 30 cm", "2 tasting spoon",
- * then what is measured. NULL: no memory. */
+/* What the one who carries it takes along, one a line: "1 x oven tray, 40 x 30 cm", "2 x tasting
+ * spoon", then what is measured. NULL: no memory. */
 const char *bpi_spot_tray(bpi_arena *a, const bp_plan *plan, uint32_t container);
 
-/* "2 side towel". NULL: no memory. */
+/* "2 x side towel". NULL: no memory. */
 const char *bpi_spot_stand(bpi_arena *a, const bp_plan *plan, uint32_t stand);
 
 /* "beat 3, 08:25:07", "beat 5, 08:26:13": when it is used, with `between` from one to the next. NULL: no

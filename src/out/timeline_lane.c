@@ -8,28 +8,34 @@
 
 /* How a kind looks: in black and white, and by more than its grey. */
 typedef struct look {
-    const char *name; /* in the key; NULL: as the kind above */
+    const char *name; /* in the key; NULL: looks as `like` */
     double fill, text, line;
     bpi_hatch hatch;
     bool dashed;
+    bp_op_kind like;
 } look;
 
 static const look looks[] = {
-    [BP_OP_ACTIVE] = {"hands-on step", 1, 0, 1.2, BPI_HATCH_NONE, false},
-    [BP_OP_MEASURE] = {"measure", 0.86, 0, 1.2, BPI_HATCH_NONE, false},
-    [BP_OP_LOAD] = {"load, take off, heat, wash", 0.3, 1, 0.6, BPI_HATCH_NONE, false},
-    [BP_OP_TAKE_OFF] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
-    [BP_OP_PREHEAT] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
-    [BP_OP_CARRY] = {"carry", 0, 1, 0.6, BPI_HATCH_NONE, false},
-    [BP_OP_PASSIVE] = {"by itself", 1, 0, 0.8, BPI_HATCH_RISING, false},
-    [BP_OP_OVEN] = {"in the oven", 1, 0, 0.8, BPI_HATCH_UPRIGHT, false},
-    [BP_OP_WAIT] = {"waits", 1, 0, 0.7, BPI_HATCH_LEVEL, true},
-    [BP_OP_SET] = {"on the set", 1, 0, 0.7, BPI_HATCH_DOUBLE, false},
-    [BP_OP_RESET] = {"clear, stand by", 0.72, 0, 0.6, BPI_HATCH_NONE, true},
-    [BP_OP_STAND_BY] = {NULL, 0.72, 0, 0.6, BPI_HATCH_NONE, true},
-    [BP_OP_WASH] = {NULL, 0.3, 1, 0.6, BPI_HATCH_NONE, false},
-    [BP_OP_HELP] = {"help", 0.86, 0, 1.2, BPI_HATCH_NONE, true},
+    [BP_OP_ACTIVE] = {"hands-on step", 1, 0, 1.2, BPI_HATCH_NONE, false, BP_OP_ACTIVE},
+    [BP_OP_PASSIVE] = {"by itself", 1, 0, 0.8, BPI_HATCH_RISING, false, BP_OP_PASSIVE},
+    [BP_OP_OVEN] = {"in the oven", 1, 0, 0.8, BPI_HATCH_UPRIGHT, false, BP_OP_OVEN},
+    [BP_OP_LOAD] = {"load, take off, heat, wash", 0.3, 1, 0.6, BPI_HATCH_NONE, false, BP_OP_LOAD},
+    [BP_OP_TAKE_OFF] = {.like = BP_OP_LOAD},
+    [BP_OP_MEASURE] = {"measure", 0.86, 0, 1.2, BPI_HATCH_NONE, false, BP_OP_MEASURE},
+    [BP_OP_WAIT] = {"waits", 1, 0, 0.7, BPI_HATCH_LEVEL, true, BP_OP_WAIT},
+    [BP_OP_CARRY] = {"carry", 0, 1, 0.6, BPI_HATCH_NONE, false, BP_OP_CARRY},
+    [BP_OP_SET] = {"on the set", 1, 0, 0.7, BPI_HATCH_DOUBLE, false, BP_OP_SET},
+    [BP_OP_PREHEAT] = {.like = BP_OP_LOAD},
+    [BP_OP_RESET] = {"clear, stand by", 0.72, 0, 0.6, BPI_HATCH_NONE, true, BP_OP_RESET},
+    [BP_OP_STAND_BY] = {.like = BP_OP_RESET},
+    [BP_OP_WASH] = {.like = BP_OP_LOAD},
+    [BP_OP_HELP] = {"help", 0.86, 0, 1.2, BPI_HATCH_NONE, true, BP_OP_HELP},
 };
+
+static const look *look_of(bp_op_kind kind)
+{
+    return &looks[looks[kind].like];
+}
 
 /* ---- bars -------------------------------------------------------------------------------- */
 
@@ -200,7 +206,7 @@ void bpi_tl_draw_lane(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row *row)
             continue;
         double x0 = bpi_tl_page_x(v, b->x0), w = b->x1 - b->x0;
         /* A hair of white between neighbours, or black ones would run together. */
-        draw_box(p, &looks[p->plan->op[b->op].kind], x0 + 0.4, y + 1, w > 1.8 ? w - 0.8 : 1, h);
+        draw_box(p, look_of(p->plan->op[b->op].kind), x0 + 0.4, y + 1, w > 1.8 ? w - 0.8 : 1, h);
     }
     if (v->part == BPI_TL_PATHS && lane->number == 0)
         draw_needed(p, v, lane->group, y, h);
@@ -218,10 +224,18 @@ void bpi_tl_draw_lane_texts(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row 
         double x0 = bpi_tl_page_x(v, b->x0 > v->page->from ? b->x0 : v->page->from);
         double x1 = bpi_tl_page_x(v, b->x1 < v->page->to ? b->x1 : v->page->to);
         bool still = op->kind == BP_OP_WAIT || op->kind == BP_OP_SET;
-        draw_bar_text(p, &looks[op->kind], bar_text(p, op, v->part),
+        draw_bar_text(p, look_of(op->kind), bar_text(p, op, v->part),
                       still ? "" : bpi_page_f(p, "%u", (unsigned)b->op + 1), x0, v->y + row->y + 1,
                       x1 - x0, row->height - 2);
     }
+}
+
+static bool is_drawn(const bp_plan *plan, const look *k)
+{
+    for (uint32_t i = 0; i < plan->ops; i++)
+        if (look_of(plan->op[i].kind) == k)
+            return true;
+    return false;
 }
 
 void bpi_tl_draw_key(bpi_page *p, double y)
@@ -229,12 +243,12 @@ void bpi_tl_draw_key(bpi_page *p, double y)
     double x = p->left;
     for (size_t i = 0; i < sizeof looks / sizeof *looks; i++) {
         const look *k = &looks[i];
-        if (!k->name)
+        if (!is_drawn(p->plan, k))
             continue;
         double wide = bpi_type_width(p->type, BPI_TL_FONT_BAR, k->name) + 1;
         draw_box(p, k, x, y + 2, 18, 9);
         bpi_page_text(p, BPI_TL_FONT_BAR, k->name, x + 21, y + 1, wide, BPI_LEFT);
-        x += wide + 25;
+        x += wide + 24;
     }
     bpi_page_fill(p, x, y + 4, 5, 5, 0);
     bpi_page_text(p, BPI_TL_FONT_BAR, "first on camera", x + 9, y + 1, 80, BPI_LEFT);

@@ -18,7 +18,7 @@ double bpi_tl_label_room(bpi_page *p);
 void bpi_tl_draw_lane(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row *row);
 void bpi_tl_draw_lane_texts(bpi_page *p, const bpi_tl_view *v, const bpi_tl_row *row);
 
-/* The key of the hatches, one line with its top at y. */
+/* The key of what is drawn, one line with its top at y. */
 void bpi_tl_draw_key(bpi_page *p, double y);
 
 #endif

@@ -62,11 +62,11 @@ says beats.txt '[ ] 4 damp cloth, 2 a beat'
 says beats.txt '[ ] 1 serving spoon B3'
 tr -s ' ' < "$dir/beats/tray-map.txt" > "$dir/beats-map.txt"
 sed -n '/B3 Roast squash/,/small bowl/p' "$dir/beats-map.txt" > "$dir/with-b3.txt"
-says with-b3.txt '[ ] 1 serving spoon'
-says with-b3.txt '[ ] 1 oven tray, 40 x 30 cm'
-says beats-map.txt "[ ] $((called * 4)) side towel: beat 6, "
+says with-b3.txt '[ ] 1 x serving spoon'
+says with-b3.txt '[ ] 1 x oven tray, 40 x 30 cm'
+says beats-map.txt "[ ] $((called * 4)) x side towel: beat 6, "
 check 'a cloth stands by itself at each beat that names it' \
-    [ "$(grep -c '\[ \] 2 damp cloth: beat [56], ' "$dir/beats-map.txt")" -eq 2 ]
+    [ "$(grep -c '\[ \] 2 x damp cloth: beat [56], ' "$dir/beats-map.txt")" -eq 2 ]
 pdftotext -raw "$dir/beats/tray-map.pdf" "$dir/beats-pdf.txt"
 for words in 'serving spoon' 'damp cloth'; do
     says beats-pdf.txt "$words"
@@ -95,7 +95,7 @@ codes_of() { # codes_of STATION: of the text
 check "as text the stove has $(codes_of stove)" [ "$(codes_of stove)" = "$(codes stove)" ]
 check "as text the counter has $(codes_of counter)" [ "$(codes_of counter)" = 'A1 B1 B2 B3 A5 B4 ' ]
 tr -s ' ' < "$dir/whole/tray-map.txt" > "$dir/map.txt"
-for words in '1 stick blender' '2 tasting spoon' '1 L vegetable stock' \
+for words in '1 x stick blender' '2 x tasting spoon' '1 L vegetable stock' \
     'A4 Red lentil soup, mid-cook, after: simmer: beat 4, ' 'all of it on set by 08:19'; do
     says map.txt "$words"
 done
