@@ -66,22 +66,23 @@ static void answer(bp_starter *s, const bpi_args *args, unsigned row, bp_errors 
     }
 }
 
-typedef enum typed { TYPED, TYPED_TOO_MUCH, TYPED_NOTHING_MORE } typed;
+typedef enum typed { TYPED, TYPED_TOO_MUCH, TYPED_NO_TEXT, TYPED_NOTHING_MORE } typed;
 
 static typed read_line(char *to, size_t room)
 {
-    if (!fgets(to, (int)room, stdin))
-        return TYPED_NOTHING_MORE;
-    size_t len = strlen(to);
-    if (len && to[len - 1] == '\n') {
-        to[len - 1] = '\0';
-        return TYPED;
+    size_t len = 0;
+    typed got = TYPED;
+    int c;
+    while ((c = getchar()) != EOF && c != '\n') {
+        if (len + 1 < room)
+            to[len++] = (char)c;
+        else
+            got = TYPED_TOO_MUCH;
+        if (c == '\0')
+            got = TYPED_NO_TEXT;
     }
-    int c = getchar();
-    bool more = c != '\n' && c != EOF;
-    while (c != '\n' && c != EOF)
-        c = getchar();
-    return more ? TYPED_TOO_MUCH : TYPED;
+    to[len] = '\0';
+    return c == EOF && len == 0 ? TYPED_NOTHING_MORE : got;
 }
 
 /* Would the starter be accepted so far? */
@@ -112,6 +113,9 @@ static bool ask(bp_starter *s, const bpi_args *given, char lines[QUESTIONS][256]
             one.value[row] = got == TYPED && lines[row][0] ? lines[row] : NULL;
             if (got == TYPED_TOO_MUCH)
                 bpi_error_add(&errs, BP_EVALUE, BPI_NOWHERE, "the answer is too long", "");
+            else if (got == TYPED_NO_TEXT)
+                bpi_error_add(&errs, BP_EVALUE, BPI_NOWHERE, "the answer is no text",
+                              "write it without a NUL");
             else
                 answer(s, &one, row, &errs);
             if (errs.n == 0 && judge(s, &errs) == BP_OK)

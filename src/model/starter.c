@@ -14,6 +14,7 @@
 #include "base/error.h"
 #include "base/json.h"
 #include "base/limits.h"
+#include "base/utf8.h"
 #include "model/clocktext.h"
 #include "model/duration.h"
 
@@ -53,6 +54,8 @@ static bp_code check_title(const char *title, bp_errors *errs)
     for (const unsigned char *p = (const unsigned char *)title; *p; p++)
         if (*p < 0x20 || *p == 0x7F)
             fault = "it holds a control character";
+    if (bpi_utf8_bad(title, len) < len)
+        fault = "it is not UTF-8";
     if (!fault)
         return BP_OK;
     return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "write 1 to 120 bytes of plain text",

@@ -82,6 +82,7 @@ static const struct {
 } unusable[] = {
     {"no title", {.title = "  "}, "title: it is empty"},
     {"a line in the title", {.title = "a\nb"}, "title: it holds a control character"},
+    {"half a character", {.title = "Caf\xC3"}, "title: it is not UTF-8"},
     {"no such day", {.date = "2026-02-30"}, "date \"2026-02-30\": it is not a usable date"},
     {"a far day", {.date = "2040-01-01"}, "date \"2040-01-01\": it is not a usable date"},
     {"no such zone", {.zone = "Europe/Nowhere"}, "zone \"Europe/Nowhere\": it is not known"},

@@ -207,6 +207,8 @@ run 0 "with every answer" "$BACKPOT" new all.json --title "A \"quoted\" ½ title
 run 0 "which plans" "$BACKPOT" plan all.json -q
 run 4 "no such date" "$BACKPOT" new bad.json --date 2027-02-30
 says err "2027-02-30"
+run 4 "a title that is not UTF-8" "$BACKPOT" new bad.json --title "$(printf 'Caf\303')"
+says err "it is not UTF-8"
 run 4 "no such zone" "$BACKPOT" new bad.json --zone Mars/Base
 run 4 "no number" "$BACKPOT" new bad.json --cooks many
 holds "none of these wrote" [ ! -e bad.json ]
@@ -221,6 +223,10 @@ if command -v script > /dev/null; then # a terminal to ask on
     holds "what was answered is in the show" grep -q '"Asked"' asked.json
     holds "so is the second answer" grep -q '"2027-02-28"' asked.json
     run 0 "an asked show plans" "$BACKPOT" plan asked.json -q
+    printf 'Odd\0\nEven\n\n\n\n\n\n\n\n' | # a NUL swallows nothing of what comes after it
+        script -q -c "$BACKPOT new nul.json" /dev/null > out 2>&1
+    says out "the answer is no text"
+    holds "the answer after it is taken" grep -q '"Even"' nul.json
     printf 'Half\n' | script -q -c "$BACKPOT new half.json" /dev/null > out 2>&1
     holds "answers that end write nothing" [ ! -e half.json ]
 fi
