@@ -128,8 +128,10 @@ static void loosen(loose *q, const bpi_prep *p, const int32_t *by, uint32_t only
     }
     for (uint32_t i = 0; i < from->options; i++)
         if (concerns(from->option[i].fact, only)) {
-            int64_t most = (int64_t)from->option[i].most + by[from->option[i].fact];
-            q->option[i].most = (int32_t)(most > from->horizon ? from->horizon : most);
+            int32_t was = from->option[i].most; /* it may lie beyond the horizon already */
+            int64_t most = (int64_t)was + by[from->option[i].fact];
+            int32_t end = was > from->horizon ? was : from->horizon;
+            q->option[i].most = (int32_t)(most > end ? end : most);
         }
     for (uint32_t i = 0; i < from->lags; i++)
         if (concerns(from->lag[i].fact, only))

@@ -157,6 +157,16 @@ START_TEST(no_more_changes_are_offered_than_anybody_reads)
 }
 END_TEST
 
+/* A step that is longer than all the time that is looked at: nothing helps, and that is an answer. */
+START_TEST(a_step_beyond_all_days_is_helped_by_nothing)
+{
+    explain(KITCHEN(COOK("bo", "Bo", "05:00"), OVEN),
+            RECIPE(BY_HAND("a", "20 h") "," BAKE("b", "20 h", "200 C") "," JOIN("\"a\", \"b\"")),
+            DISH(""), SHOWN);
+    ck_assert_uint_eq(why->cures.n, 0);
+}
+END_TEST
+
 Suite *suite_prep_cure(void);
 Suite *suite_prep_cure(void)
 {
@@ -165,6 +175,7 @@ Suite *suite_prep_cure(void)
     tcase_add_checked_fixture(c, NULL, done);
     tcase_add_loop_test(c, a_change_that_helps_is_offered, 0, sizeof rows / sizeof *rows);
     tcase_add_test(c, no_more_changes_are_offered_than_anybody_reads);
+    tcase_add_test(c, a_step_beyond_all_days_is_helped_by_nothing);
     suite_add_tcase(s, c);
     return s;
 }
