@@ -393,9 +393,16 @@ static void name_places(const bpi_prep *p, bpi_schedule *s, uint32_t *order)
             s->place[j] = before;
             continue;
         }
-        for (uint32_t k = 0; k < p->show->kitchen.places && s->place[j] == BPI_NO_INDEX; k++)
-            if ((int32_t)p->show->kitchen.place[k].keep == keep && has_room(p, s, j, k))
+        uint32_t first = BPI_NO_INDEX; /* for a day that had more there than there is room for */
+        for (uint32_t k = 0; k < p->show->kitchen.places && s->place[j] == BPI_NO_INDEX; k++) {
+            if ((int32_t)p->show->kitchen.place[k].keep != keep)
+                continue;
+            first = first == BPI_NO_INDEX ? k : first;
+            if (has_room(p, s, j, k))
                 s->place[j] = k;
+        }
+        if (s->place[j] == BPI_NO_INDEX)
+            s->place[j] = first;
     }
 }
 

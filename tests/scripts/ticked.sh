@@ -6,4 +6,4 @@ set -u
 
 cp -r "$SRC/shows" "$dir/shows"
 rm "$dir/shows/one-burner-too-few.json" # has no plan
-python3 "$SRC/tests/outside/ticked.py" "$BACKPOT" 3 "$dir"/shows/*.json
+python3 "$SRC/tests/outside/ticked.py" "$BACKPOT" 4 "$dir"/shows/*.json
