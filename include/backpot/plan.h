@@ -449,7 +449,7 @@ typedef struct bp_plan {
     const char *stamp;    /* version: equal for equal input */
     bool mended;          /* something went wrong: see backpot/mend.h */
     int64_t mended_at;    /* where mended: what began before it is as it was, on whole minutes */
-    uint32_t mishaps;     /* so many of those in the log of the day are taken in */
+    uint32_t mishaps;     /* taken in: those of the log of the day, and those to be entered there */
     bool letter;          /* paper: US Letter instead of A4 */
     int64_t alarm;        /* before an operation starts */
     const char *defer;    /* the words that defer to local code and licensed practice */

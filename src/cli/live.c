@@ -144,8 +144,9 @@ static void take_up(clockwork *c)
         rc = bpi_tend_go_on(c->tend, plan, &errs);
         bp_plan_free(rc == BP_OK ? c->mended : plan);
         c->mended = rc == BP_OK ? plan : c->mended;
-        snprintf(j->message, sizeof j->message, "the plan was mended%s",
-                 late ? ": not everything is there in time" : "");
+        if (rc == BP_OK)
+            snprintf(j->message, sizeof j->message, "the plan was mended%s",
+                     late ? ": not everything is there in time" : "");
     } else
         bp_plan_free(plan);
     c->behind[0] = '\0';

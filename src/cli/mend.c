@@ -151,21 +151,23 @@ static bp_code enter(const job *j, bool *other, bp_errors *errs)
     return rc;
 }
 
-static bp_code write_all(job *j, bp_errors *errs)
+/* First into the log: the sheets must not follow a mishap that the clock does not know. `mended` is how
+ * mending ended. */
+static bp_code write_all(job *j, bp_code mended, bp_errors *errs)
 {
     const bp_output_options how = {.folder = j->args->value[OUTPUT]};
-    bp_code rc = bpi_save_plan(j->plan, &how, errs);
     bool other = false;
-    if (rc == BP_OK && j->log)
-        rc = enter(j, &other, errs);
-    if (rc == BP_OK && other) {
-        rc = mend(j, true, errs);
-        if (j->plan && !j->plan->stopped) {
-            bp_code written = bpi_save_plan(j->plan, &how, errs);
-            rc = written == BP_OK ? rc : written;
-        }
+    bp_code rc = j->log ? enter(j, &other, errs) : BP_OK;
+    if (rc != BP_OK)
+        return rc;
+    if (other) {
+        *errs = (bp_errors){0};
+        mended = mend(j, true, errs);
     }
-    return rc;
+    if (!j->plan || j->plan->stopped)
+        return mended;
+    rc = bpi_save_plan(j->plan, &how, errs);
+    return rc == BP_OK ? mended : rc;
 }
 
 static bpi_exit run(const bpi_args *args)
@@ -175,10 +177,8 @@ static bpi_exit run(const bpi_args *args)
     bp_code rc = bp_show_open(&j.show, args->operand[0], &errs);
     if (rc == BP_OK)
         rc = mend(&j, false, &errs);
-    if (j.plan && args->value[OUTPUT] && !j.plan->stopped) {
-        bp_code written = write_all(&j, &errs);
-        rc = written == BP_OK ? rc : written;
-    }
+    if (j.plan && args->value[OUTPUT] && !j.plan->stopped)
+        rc = write_all(&j, rc, &errs);
     if (j.plan && !args->value[QUIET])
         print_moved(j.plan, j.before, j.from);
     bp_plan_free(j.plan);

@@ -155,8 +155,8 @@ static void freeze(binding *b, uint32_t j)
         } else if (!open) {
             o->least = o->most = to - from;
             o->fact = 0;
-        } else if (o->most < now - from)
-            o->most = now - from;
+        } else if (b->late && o->most < now - from)
+            o->most = now - from; /* only a plan that may be late has it on so long */
     }
     b->clause[b->q.clauses++] = chosen;
 }

@@ -206,13 +206,13 @@ bp_code bp_kitchen_follow(bp_kitchen *k, const bp_log *log, bp_errors *errs)
         const bp_event *e = &log->event[k->followed];
         bool early = k->mishaps < k->plan->mishaps, mishap = e->kind == BP_DAY_MISHAP;
         k->mishaps += mishap;
-        uint32_t op;
-        bp_errors unheard = {0};
+        if (early)
+            continue;            /* the plan has it */
+        bp_errors unheard = {0}; /* another plan has it no more, or does not know of it yet */
         bool another = k->plan->mended || k->mishaps > k->plan->mishaps;
-        if (early || (another && check(k, e, &op, BPI_NOWHERE, &unheard) != BP_OK))
-            continue; /* the plan has it, has it no more, or does not know of it yet */
-        bp_code rc = apply(k, e, (bpi_where){.file = log->file, .line = e->line, .col = 1}, errs);
-        if (rc != BP_OK)
+        bp_code rc = apply(k, e, (bpi_where){.file = log->file, .line = e->line, .col = 1},
+                           another ? &unheard : errs);
+        if (rc != BP_OK && !another)
             return rc;
     }
     return BP_OK;

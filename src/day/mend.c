@@ -277,6 +277,7 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
 static bp_code mend_on(mending *m, const char *line, bp_plan **before)
 {
     bp_plan *after = NULL;
+    m->mishaps += m->log != NULL; /* it stands in the log, or is entered there next */
     bp_code rc = mend(m, line, &after);
     if (rc == BP_OK) {
         bp_plan_free(*before);
@@ -297,7 +298,6 @@ static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_
         if (e->kind != BP_DAY_MISHAP)
             continue;
         m->until = i;
-        m->mishaps++;
         rc = mend_on(m, e->text, before);
         m->taken = i + 1;
         if (rc != BP_OK)

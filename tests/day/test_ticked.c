@@ -139,6 +139,30 @@ START_TEST(what_came_to_the_set_too_late_is_late)
 }
 END_TEST
 
+/* B3 roasts for 25 to 28 minutes. In the oven at the last of them it may come out at once; a minute later
+ * it is left on too long, and nothing that is planned then is in time. */
+START_TEST(what_is_left_on_too_long_is_late)
+{
+    const bp_op *off = find(asked, "main/squash/B3/roast/take-off");
+    const bp_op *roast = find(asked, "main/squash/B3/roast");
+    ck_assert(off && roast);
+    const int64_t most = roast->from + 28 * 60;
+    for (int late = 0; late < 3; late++) {
+        int64_t t = most + late * (late == 2 ? 900 : 60);
+        char words[40];
+        day.events = 0;
+        as_planned_but(t - 1, off->key, NEVER, NEVER);
+        snprintf(words, sizeof words, "%02d:%02d behind", (int)(t / 3600), (int)(t / 60 % 60));
+        ck_assert_msg(mend(words) == (late ? BP_ENOFIT : BP_OK), "%s: %d", words,
+                      plan ? (int)plan->verdict : -1);
+        ck_assert_ptr_nonnull(plan);
+        ck_assert_int_eq(plan->verdict, late ? BP_LATE : BP_PLANNED);
+        ck_assert_int_ge(find(plan, off->key)->from, t);
+        drop();
+    }
+}
+END_TEST
+
 /* At seconds that are no whole minutes they count from the next one on. */
 START_TEST(a_tick_counts_from_the_next_minute)
 {
@@ -231,10 +255,17 @@ START_TEST(a_day_is_mended_twice_and_goes_on)
              (int)(from / 60 % 60 + 1));
     bp_code rc = mend(words);
     ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
-    ck_assert_uint_eq(plan->mishaps, 1); /* of the log */
+    ck_assert_uint_eq(plan->mishaps, 2); /* with the one that is to be entered */
     ck_assert_str_eq(before->stamp, first->stamp);
     ck_assert_int_eq(find(plan, key)->from, from);
     ck_assert(strcmp(plan->stamp, first->stamp) != 0);
+    bp_plan *said = plan; /* entered, it is the same plan for whoever reads the log */
+    bp_plan_free(before);
+    say(now, words);
+    ck_assert_int_eq(mend(NULL), rc);
+    ck_assert_str_eq(plan->stamp, said->stamp);
+    ck_assert_uint_eq(plan->mishaps, said->mishaps);
+    bp_plan_free(said);
     bp_plan_free(first);
     bp_plan_free(first_before);
     drop();
@@ -304,6 +335,7 @@ Suite *suite_day_ticked(void)
     tcase_add_checked_fixture(c, set_up, NULL);
     tcase_add_test(c, a_day_to_plan_is_mended_as_without_its_log);
     tcase_add_test(c, what_came_to_the_set_too_late_is_late);
+    tcase_add_test(c, what_is_left_on_too_long_is_late);
     tcase_add_test(c, a_tick_counts_from_the_next_minute);
     tcase_add_test(c, what_was_not_ticked_is_still_to_come);
     tcase_add_test(c, what_must_have_been_done_was);
