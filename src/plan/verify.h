@@ -116,6 +116,13 @@ bool bpi_runs_over(const bpi_verify *v, const bp_op *op, int64_t most);
 /* The end of a step that was said to take longer; BP_NO_TIME: nothing was said. */
 int64_t bpi_told(const bpi_verify *v, uint32_t op);
 void bpi_verify_ticks(bpi_verify *v);
+/* The operation of that key; NULL: there is none. */
+const bp_op *bpi_op_of_key(const bp_plan *plan, const char *key);
+const bp_op *bpi_op_before(const bpi_verify *v, const char *key); /* in the plan before */
+/* Is one of the containers of an operation of `plan` lost? All of them, of one of the plan before, so that it
+ * need not have happened? */
+bool bpi_for_lost(const bpi_verify *v, const bp_plan *plan, const bp_op *op);
+bool bpi_in_vain(const bpi_verify *v, const bp_op *op);
 
 /* Is it one of the slice? How many times? */
 uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);
@@ -135,7 +142,6 @@ int64_t bpi_keeps_until(const bpi_verify *v, uint32_t container);
 uint64_t bpi_on_air(const bpi_verify *v, uint32_t container);
 
 /* How many of a tool or vessel the beats take up with the container, beside what it comes in. */
-uint32_t bpi_stands_with(const bpi_verify *v, uint32_t container, uint32_t tool);
 
 /* To whole minutes of plan time, or as a length. */
 int64_t bpi_minute_up(int64_t seconds);

@@ -5,13 +5,17 @@
 
 #include "plan/verify.h"
 
-static const bp_op *op_before(const bpi_verify *v, const char *key)
+const bp_op *bpi_op_of_key(const bp_plan *p, const char *key)
 {
-    const bp_plan *p = v->amends->before;
     for (uint32_t i = 0; i < p->ops; i++)
         if (strcmp(p->op[i].key, key) == 0)
             return &p->op[i];
     return NULL;
+}
+
+const bp_op *bpi_op_before(const bpi_verify *v, const char *key)
+{
+    return bpi_op_of_key(v->amends->before, key);
 }
 
 static bool told(const bpi_verify *v, const bp_op *op, uint32_t step, int64_t *to)
@@ -40,7 +44,7 @@ bool bpi_is_given(const bpi_verify *v, uint32_t o)
 {
     if (!v->amends)
         return false;
-    const bp_op *op = &v->plan->op[o], *was = op_before(v, op->key);
+    const bp_op *op = &v->plan->op[o], *was = bpi_op_before(v, op->key);
     int64_t to = 0;
     if (bpi_is_past(v, op))
         return true;
@@ -59,14 +63,14 @@ bool bpi_runs_over(const bpi_verify *v, const bp_op *op, int64_t most)
     int64_t so_far = v->amends ? v->amends->now - op->from : 0, lasts = op->to - op->from;
     if (!bpi_is_past(v, op))
         return lasts > most;
-    const bp_op *was = op_before(v, op->key);
+    const bp_op *was = bpi_op_before(v, op->key);
     if (was && was->to - was->from == lasts) /* for one more, who is lost now */
         return false;
     return op->to > v->amends->now && lasts > most && lasts > so_far + 60 &&
            v->plan->verdict != BP_LATE;
 }
 
-static bool for_lost(const bpi_verify *v, const bp_plan *p, const bp_op *op)
+bool bpi_for_lost(const bpi_verify *v, const bp_plan *p, const bp_op *op)
 {
     for (uint32_t i = 0; i < op->serves.n; i++)
         if (v->amends->lost[p->index[op->serves.first + i]])
@@ -88,8 +92,7 @@ static bool washes_lost(const bpi_verify *v, const bp_op *op)
     return false;
 }
 
-/* All containers of an operation are lost: it need not have happened. */
-static bool in_vain(const bpi_verify *v, const bp_op *op)
+bool bpi_in_vain(const bpi_verify *v, const bp_op *op)
 {
     const bp_plan *p = v->amends->before;
     for (uint32_t i = 0; i < op->serves.n; i++)
@@ -122,9 +125,9 @@ static void test_past(bpi_verify *v)
         if (op->from >= m->now)
             continue;
         const bp_op *was =
-            op->kind == BP_OP_PREHEAT ? preheat_at(m->before, op) : op_before(v, op->key);
+            op->kind == BP_OP_PREHEAT ? preheat_at(m->before, op) : bpi_op_before(v, op->key);
         int64_t to = 0;
-        if (for_lost(v, p, op))
+        if (bpi_for_lost(v, p, op))
             bpi_object(v, op->key, "its container is lost, and it lies in the past");
         else if (!was || was->from != op->from || was->person != op->person)
             bpi_object(v, op->key, "it is said to have begun, and was not planned so");
@@ -136,7 +139,7 @@ static void test_past(bpi_verify *v)
     }
     for (uint32_t o = 0; o < m->before->ops; o++) {
         const bp_op *was = &m->before->op[o];
-        if (was->from >= m->now || in_vain(v, was) || was->kind == BP_OP_PREHEAT)
+        if (was->from >= m->now || bpi_in_vain(v, was) || was->kind == BP_OP_PREHEAT)
             continue;
         bool there = false;
         for (uint32_t k = 0; k < p->ops && !there; k++)

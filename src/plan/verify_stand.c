@@ -1,6 +1,8 @@
 /* src/plan/verify_stand.c - what stands on the set is what beats take up and what the show supplies. */
 #include <string.h>
 
+#define MEASURE_BOWL "small bowl"
+
 #include "plan/verify.h"
 
 static const bpi_segment *segment_of(const bpi_verify *v, uint32_t air)
@@ -23,7 +25,8 @@ static const bpi_beat *written(const bpi_verify *v, uint32_t air, uint32_t i)
     return i < g->beats ? &g->beat[i] : NULL;
 }
 
-uint32_t bpi_stands_with(const bpi_verify *v, uint32_t c, uint32_t tool)
+/* So many of a tool or vessel stand with container c. */
+static uint32_t stands_with(const bpi_verify *v, uint32_t c, uint32_t tool)
 {
     const bp_plan *p = v->plan;
     const bp_container *box = &p->container[c];
@@ -60,12 +63,19 @@ static void test_tools(bpi_verify *v, uint32_t c)
     const bp_plan *p = v->plan;
     for (uint32_t k = 0; k < v->show->kitchen.tools; k++) {
         const bpi_tool *t = &v->show->kitchen.tool[k];
-        uint32_t is = bpi_stands_with(v, c, k), told = 0;
+        bp_good_kind kind = t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL;
+        uint32_t is = 0, told = 0;
+        for (uint32_t o = 0; o < v->show->kitchen.tools; o++) { /* two may have one name */
+            const bpi_tool *other = &v->show->kitchen.tool[o];
+            if (other->vessel == t->vessel && strcmp(other->name, t->name) == 0 &&
+                strcmp(other->size, t->size) == 0)
+                is += stands_with(v, c, o);
+        }
         for (uint32_t i = 0; i < p->stands; i++)
-            if (p->stand[i].container == c &&
-                is_of(&p->stand[i], t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL, t->name, t->size))
+            if (p->stand[i].container == c && is_of(&p->stand[i], kind, t->name, t->size))
                 told += p->stand[i].count;
-        if (told < is)
+        bool bowls = strcmp(t->name, MEASURE_BOWL) == 0; /* for what is measured, too */
+        if (bowls ? told < is : told != is)
             bpi_object(v, p->container[c].code, "%u of %s stand with it, and it needs %u", told,
                        t->id, is);
     }
@@ -133,6 +143,11 @@ void bpi_verify_stand(bpi_verify *v)
             bpi_object(v, "stand", "number %u refers to nothing", i);
             return;
         }
+        const char *at = box    ? p->container[s->container].station
+                         : beat ? p->beat[s->beat].station
+                                : "";
+        if (strcmp(s->station, at) != 0)
+            bpi_object(v, s->item, "it stands at another station than what it is for");
     }
     for (uint32_t c = 0; c < p->containers; c++)
         test_tools(v, c);

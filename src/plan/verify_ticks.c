@@ -34,14 +34,6 @@ static bool is_ticked_kind(bp_op_kind k)
     return bpi_is_hands_on(k) && k != BP_OP_STAND_BY;
 }
 
-static const bp_op *find(const bp_plan *p, const char *key)
-{
-    for (uint32_t i = 0; i < p->ops; i++)
-        if (strcmp(p->op[i].key, key) == 0)
-            return &p->op[i];
-    return NULL;
-}
-
 static bool share(const bp_plan *p, const bp_op *a, const bp_op *b)
 {
     for (uint32_t i = 0; i < a->serves.n; i++)
@@ -74,7 +66,7 @@ static bool follows(const bpi_verify *v, const bp_op *op, int64_t at)
 static void test_begun(bpi_verify *v, const bp_op *op)
 {
     const bpi_amends *m = v->amends;
-    const bp_op *was = find(m->before, op->key);
+    const bp_op *was = bpi_op_before(v, op->key);
     ticked t = ticks_of(v, op->key);
     bool frozen = m->before->mended && was && was->from == op->from &&
                   was->from < m->before->mended_at && was->person == op->person;
@@ -97,24 +89,6 @@ static void test_begun(bpi_verify *v, const bp_op *op)
         bpi_object(v, op->key, "it ended another time than it was ticked");
 }
 
-/* All that it was for is lost. */
-static bool in_vain(const bpi_verify *v, const bp_op *was)
-{
-    const bp_plan *p = v->amends->before;
-    for (uint32_t i = 0; i < was->serves.n; i++)
-        if (!v->amends->lost[p->index[was->serves.first + i]])
-            return false;
-    return true;
-}
-
-static bool for_lost(const bpi_verify *v, const bp_op *op)
-{
-    for (uint32_t i = 0; i < op->serves.n; i++)
-        if (v->amends->lost[v->plan->index[op->serves.first + i]])
-            return true;
-    return false;
-}
-
 void bpi_verify_ticks(bpi_verify *v)
 {
     const bpi_amends *m = v->amends;
@@ -123,8 +97,8 @@ void bpi_verify_ticks(bpi_verify *v)
         const bp_op *op = &p->op[o];
         if (op->from >= m->now)
             continue;
-        const bp_op *was = find(m->before, op->key);
-        if (for_lost(v, op))
+        const bp_op *was = bpi_op_before(v, op->key);
+        if (bpi_for_lost(v, p, op))
             bpi_object(v, op->key, "its container is lost, and it lies in the past");
         if (op->kind != BP_OP_PREHEAT && was && was->person != op->person)
             bpi_object(v, op->key, "it was done by another cook");
@@ -132,12 +106,12 @@ void bpi_verify_ticks(bpi_verify *v)
             test_begun(v, op);
     }
     for (uint32_t i = 0; i < m->before->ops; i++) {
-        const bp_op *was = &m->before->op[i], *op = find(p, was->key);
+        const bp_op *was = &m->before->op[i], *op = bpi_op_of_key(p, was->key);
         ticked t = ticks_of(v, was->key);
         bool begun = t.from != BP_NO_TIME || t.to != BP_NO_TIME ||
                      (m->before->mended && was->from < m->before->mended_at);
-        if (begun && is_ticked_kind(was->kind) && was->kind != BP_OP_PREHEAT && !in_vain(v, was) &&
-            (!op || op->from >= m->now))
+        if (begun && is_ticked_kind(was->kind) && was->kind != BP_OP_PREHEAT &&
+            !bpi_in_vain(v, was) && (!op || op->from >= m->now))
             bpi_object(v, was->key, "it had begun, and is still to come");
     }
 }

@@ -303,7 +303,7 @@ static void test_moment(const kind *k, uint32_t at)
         else if (op->to <= now)
             dirty += k->rest[o];
     }
-    int64_t taken = used + dirty, unseen = -dirty;
+    int64_t taken = used + (dirty > 0 ? dirty : 0), unseen = -dirty;
     if (unseen > k->spare)
         bpi_object(k->v, op_of(v, at)->key, "%lld more of %s are washed than are dirty",
                    (long long)unseen, tool->id);
@@ -323,7 +323,7 @@ static void test_wash(const kind *k, uint32_t o)
             t->kind == BP_TOOL && strcmp(t->id, k->v->show->kitchen.tool[tool->wash_at].id) == 0;
     }
     int64_t time = bpi_minute_up(tool->wash * k->held[o]);
-    if (op->to - op->from != time)
+    if (op->to - op->from != time && !bpi_is_past(k->v, op))
         bpi_object(k->v, op->key, "washing up takes %lld s", (long long)time);
     if (sinks != sink)
         bpi_object(k->v, op->key, "it does not occupy its %s",

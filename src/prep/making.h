@@ -113,8 +113,7 @@ typedef struct bpi_row {
     uint32_t *job;
 } bpi_row;
 /* A job for each container of the row for the step of `like`, and who does it for whom; the numbers
- * go to row.job, row.s need not be set. */
-/* `help`: room for as many numbers, of who helps with them. */
+ * go to row.job, row.s need not be set. `help`: room for as many numbers, of who helps with them. */
 void bpi_joint_make(bpi_making *m, bpi_job like, bpi_row row, uint32_t *help);
 /* The same of an unattended step: for each container what puts it on, the step (row.job), and what
  * takes it off, where it does not stay (last: NULL). */

@@ -147,9 +147,9 @@ static bool spare_washes(trial *t)
     for (uint32_t j = 1; j < t->bare.activities; j++) {
         uint32_t was = s->option[j], never = 0;
         int32_t start = s->start[j], length = s->length[j], stood = s->length[j - 1];
-        bool last = is_last(t, j);
         if (t->p->job[j].kind != BP_OP_WASH || bpi_schedule_out(t->p, s, j))
             continue;
+        bool last = is_last(t, j);
         while (t->p->way[t->bare.activity[j].option0 + never + 1].out)
             never++;
         s->option[j] = never;
@@ -274,8 +274,12 @@ static void follow_waits(trial *t)
         if (!touches(l) || t->p->job[l->to].kind != BP_OP_DIRTY)
             continue;
         int32_t from = s->start[l->from] + s->length[l->from];
-        s->length[l->to] -= from - s->start[l->to];
+        bool out = bpi_schedule_out(t->p, s, l->to);
+        if (!out)
+            s->length[l->to] -= from - s->start[l->to];
         s->start[l->to] = from;
+        if (out && bpi_schedule_out(t->p, s, l->to + 1)) /* nothing is washed there either */
+            s->start[l->to + 1] = from;
     }
 }
 
@@ -306,7 +310,7 @@ static void push(trial *t, uint32_t j, bool *moved, int32_t by)
         bool before = moved[l->to] && !moved[l->from], after = moved[l->from] && !moved[l->to];
         if (before && (gives_way(&t->p->job[l->from]) || t->p->job[l->from].takes_off))
             s->length[l->from] += by;
-        if (after && gives_way(&t->p->job[l->to])) {
+        if (after && gives_way(&t->p->job[l->to]) && t->p->job[l->to].kind != BP_OP_DIRTY) {
             s->start[l->to] += by;
             s->length[l->to] -= by;
         }

@@ -44,11 +44,12 @@ def share(a, b):
 
 def play(plan, luck, rate, since, had):
     """Starts and ends of what is not done yet, in seconds: in the planned order, some of it late."""
-    start, end = {}, {}
+    start, end, done = {}, {}, set()
     ops = plan["op"]
     for i, o in enumerate(ops):
         if o["from"]["t"] < since and o["key"] in had:
             start[i], end[i] = had[o["key"]]
+            done.add(i)
             continue
         before = [end[k] for k in range(i) if ops[k]["to"]["t"] <= o["from"]["t"] and share(ops[k], o)
                   and ops[k]["kind"] not in STILL]
@@ -59,6 +60,10 @@ def play(plan, luck, rate, since, had):
         start[i] = at + (luck.randrange(0, 90) if luck.random() < rate else 0)
         length = o["to"]["t"] - o["from"]["t"]
         end[i] = start[i] + max(5, int(length * luck.uniform(0.6, 1.0 + rate)))
+    for i, o in enumerate(ops):  # who helps is not there for longer than what they help with
+        helped = [k for k, x in enumerate(ops) if o["key"] == x["key"] + "/help"]
+        if helped and i not in done:
+            start[i], end[i] = start[helped[0]], min(end[helped[0]], max(start[helped[0]] + 5, end[i]))
     return start, end
 
 

@@ -1,4 +1,4 @@
-# tests/scripts/ticked.sh - late days of all shipped shows that can be planned, played from seeds and
+# tests/scripts/ticked.sh - late days of shows that can be planned, all shipped ones, played from seeds and
 # logged; the plans mended by the log, twice a day, held to what was played.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
@@ -6,4 +6,6 @@ set -u
 
 cp -r "$SRC/shows" "$dir/shows"
 rm "$dir/shows/one-burner-too-few.json" # has no plan
-python3 "$SRC/tests/outside/ticked.py" "$BACKPOT" 4 "$dir"/shows/*.json
+# One in which vessels are washed, and one in which somebody helps.
+python3 "$SRC/tests/outside/ticked.py" "$BACKPOT" 4 "$dir"/shows/*.json \
+    "$SRC/tests/plan/shows/pans.json" "$SRC/tests/plan/terrine.json"
