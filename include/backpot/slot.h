@@ -61,15 +61,14 @@ void bp_slot_cameras(int64_t late[BP_SLOT_BEATS], const bp_plan *plan, uint32_t 
  * worked with it, before that where it was set down for the slot as planned, and is gone after the
  * last. */
 typedef struct bp_slot_way {
-    uint64_t hot; /* beats to which somebody walks past a hot container, or brings one along      */
-    uint64_t
-        full; /* beats while which more stand at a station than it has room for               */
-    uint32_t
-        beat; /* of plan.beat: names the first such station; BP_NO_INDEX: none is             */
-    uint32_t
-        most; /* so many stand there then                                                     */
+    uint64_t hot;  /* beats to which somebody walks past a hot container, or brings one along */
+    uint64_t full; /* beats while which more stand at a station than it has room for          */
 } bp_slot_way;
 void bp_slot_ways(bp_slot_way *out, const bp_plan *plan, uint32_t air, uint64_t kept);
+/* So many stand, while beat `during` is on, at the station of beat `at`; both counted within the
+ * appearance. */
+uint32_t bp_slot_stand(const bp_plan *plan, uint32_t air, uint64_t kept, uint32_t during,
+                       uint32_t at);
 
 /* Does one of these beats of the container's appearance work with it or show it? */
 bool bp_slot_uses(const bp_plan *plan, uint32_t container, uint64_t beats);

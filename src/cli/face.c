@@ -133,11 +133,14 @@ static bool put_way(char *out, size_t room, const bpi_face *f)
     const bp_floor_view *v = f->view;
     if (v->phase == BP_FLOOR_OFF || v->next == BP_NO_INDEX)
         return false;
-    if (v->way.full >> v->next & 1)
-        snprintf(out, room, "FULL for NEXT: %.20s holds %u, has room for %u",
-                 f->plan->beat[v->way.beat].station, (unsigned)v->way.most,
-                 (unsigned)f->plan->beat[v->way.beat].room);
-    else if (v->way.hot >> v->next & 1)
+    for (uint32_t k = 0; v->way.full >> v->next & 1 && k < f->plan->air[v->air].beats.n; k++) {
+        const bp_beat *b = beat_of(f, k);
+        uint32_t n = bp_slot_stand(f->plan, v->air, v->done | v->fit.kept, v->next, k);
+        if (b->room && n > b->room)
+            snprintf(out, room, "FULL for NEXT: %.20s holds %u, has room for %u", b->station,
+                     (unsigned)n, (unsigned)b->room);
+    }
+    if (!out[0] && v->way.hot >> v->next & 1)
         snprintf(out, room, "HOT IN THE WAY to NEXT: %.60s", beat_of(f, v->next)->text);
     return out[0] != '\0';
 }

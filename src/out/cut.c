@@ -92,6 +92,25 @@ const char *bpi_cut_unused(bpi_arena *a, const bp_plan *plan, uint32_t air, uint
     return keep(a, &t);
 }
 
+/* Is it the first beat at its station? */
+static bool is_first_there(const bp_plan *plan, uint32_t air, uint32_t i)
+{
+    for (uint32_t k = 0; k < i; k++)
+        if (beat_of(plan, air, k)->post == beat_of(plan, air, i)->post)
+            return false;
+    return true;
+}
+
+static uint32_t most_at(const bp_plan *plan, uint32_t air, uint64_t kept, uint32_t at)
+{
+    uint32_t most = 0;
+    for (uint32_t i = 0; i < plan->air[air].beats.n; i++) {
+        uint32_t n = kept >> i & 1 ? bp_slot_stand(plan, air, kept, i, at) : 0;
+        most = n > most ? n : most;
+    }
+    return most;
+}
+
 const char *bpi_cut_way(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_t beats)
 {
     bp_slot_way way, planned;
@@ -104,9 +123,12 @@ const char *bpi_cut_way(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_
             bpi_text_f(&t, "%s%u", between, (unsigned)i + 1);
             between = ", ";
         }
-    if (way.full)
-        bpi_text_f(&t, "%s%s holds %u, has room for %u", t.len ? "; " : "",
-                   plan->beat[way.beat].station, (unsigned)way.most,
-                   (unsigned)plan->beat[way.beat].room);
+    for (uint32_t k = 0; way.full && k < plan->air[air].beats.n; k++) {
+        const bp_beat *b = beat_of(plan, air, k);
+        uint32_t most = is_first_there(plan, air, k) ? most_at(plan, air, beats, k) : 0;
+        if (b->room && most > b->room)
+            bpi_text_f(&t, "%s%s holds %u, has room for %u", t.len ? "; " : "", b->station,
+                       (unsigned)most, (unsigned)b->room);
+    }
     return keep(a, &t);
 }

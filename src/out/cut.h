@@ -41,7 +41,7 @@ const char *bpi_cut_text(bpi_arena *a, const bp_plan *plan, uint32_t air, uint32
                          const bp_slot_fit *fit);
 
 /* What is in the way with these beats and is not as planned: "hot in the way to 5; stove holds 4, has
- * room for 3"; "" nothing. NULL: no memory. */
+ * room for 3", each station that is too full; "" nothing. NULL: no memory. */
 const char *bpi_cut_way(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_t beats);
 
 /* Codes of the containers that beats were to work with and now do not: "A2 B1"; "" none. NULL: no

@@ -131,14 +131,15 @@ static bool is_in_the_way(const bp_plan *plan, uint32_t c, uint64_t kept, uint32
            (bp_slot_uses(plan, c, UINT64_C(1) << i) && beat[before].post != beat[i].post);
 }
 
-static uint32_t stand_at(const bp_plan *plan, uint32_t air, uint64_t kept, uint32_t i,
-                         uint32_t post)
+uint32_t bp_slot_stand(const bp_plan *plan, uint32_t air, uint64_t kept, uint32_t during,
+                       uint32_t at)
 {
     const bp_beat *beat = &plan->beat[plan->air[air].beats.first];
     uint32_t n = 0;
     for (uint32_t c = 0; c < plan->containers; c++) {
-        uint32_t k = plan->container[c].air == air ? stands_with(plan, c, kept, i) : BP_NO_INDEX;
-        n += k != BP_NO_INDEX && beat[k].post == post;
+        uint32_t k =
+            plan->container[c].air == air ? stands_with(plan, c, kept, during) : BP_NO_INDEX;
+        n += k != BP_NO_INDEX && beat[k].post == beat[at].post;
     }
     return n;
 }
@@ -148,24 +149,17 @@ void bp_slot_ways(bp_slot_way *out, const bp_plan *plan, uint32_t air, uint64_t 
     const bp_slice beats = plan->air[air].beats;
     const bp_beat *beat = &plan->beat[beats.first];
     uint32_t last = BP_NO_INDEX;
-    *out = (bp_slot_way){.beat = BP_NO_INDEX};
+    *out = (bp_slot_way){0};
     for (uint32_t i = 0; i < beats.n && i < BP_SLOT_BEATS; i++) {
         if (!(kept >> i & 1) || beat[i].post == 0)
             continue;
-        for (uint32_t c = 0;
-             last != BP_NO_INDEX && beat[last].post != beat[i].post && c < plan->containers; c++)
+        bool walks = last != BP_NO_INDEX && beat[last].post != beat[i].post;
+        for (uint32_t c = 0; walks && c < plan->containers; c++)
             if (plan->container[c].air == air && is_in_the_way(plan, c, kept, last, i))
                 out->hot |= UINT64_C(1) << i;
-        for (uint32_t k = 0; k < beats.n; k++) {
-            uint32_t n = beat[k].room == 0 ? 0 : stand_at(plan, air, kept, i, beat[k].post);
-            if (n <= beat[k].room)
-                continue;
-            out->full |= UINT64_C(1) << i;
-            if (out->beat == BP_NO_INDEX)
-                out->beat = beats.first + k;
-            if (beat[out->beat - beats.first].post == beat[k].post && n > out->most)
-                out->most = n;
-        }
+        for (uint32_t k = 0; k < beats.n; k++)
+            if (beat[k].room && bp_slot_stand(plan, air, kept, i, k) > beat[k].room)
+                out->full |= UINT64_C(1) << i;
         last = i;
     }
 }
