@@ -297,6 +297,9 @@ typedef enum bp_good_kind {
     BP_GOOD_SUPPLY /* spoons, towels */
 } bp_good_kind;
 
+/* "food", "vessel", "tool", "supply", as in plan.json; never NULL. */
+const char *bp_good_kind_name(bp_good_kind kind);
+
 typedef struct bp_good {
     bp_good_kind kind;
     const char *item, *note, *from; /* from: where it is fetched                     */

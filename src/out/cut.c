@@ -1,14 +1,7 @@
 #include "out/cut.h"
 
 #include "base/span.h"
-#include "base/text.h"
-
-static const char *keep(bpi_arena *a, bpi_text *t)
-{
-    const char *s = t->failed ? NULL : bpi_arena_copy(a, t->s ? t->s : "", t->len);
-    bpi_text_release(t);
-    return s;
-}
+#include "out/facts.h"
 
 static const bp_beat *beat_of(const bp_plan *plan, uint32_t air, uint32_t i)
 {
@@ -74,7 +67,7 @@ const char *bpi_cut_text(bpi_arena *a, const bp_plan *plan, uint32_t air, uint32
         bpi_span_minutes(&t, fit->over < 0 ? -fit->over : fit->over);
         bpi_text_put(&t, fit->over < 0 ? " short" : " over");
     }
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 const char *bpi_cut_unused(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_t beats)
@@ -89,7 +82,7 @@ const char *bpi_cut_unused(bpi_arena *a, const bp_plan *plan, uint32_t air, uint
             !bp_slot_uses(plan, c, beats))
             bpi_text_f(&t, "%s%s", t.len ? " " : "", plan->container[c].code);
     }
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 /* Is it the first beat at its station? */
@@ -130,5 +123,5 @@ const char *bpi_cut_way(bpi_arena *a, const bp_plan *plan, uint32_t air, uint64_
             bpi_text_f(&t, "%s%s holds %u, has room for %u", t.len ? "; " : "", b->station,
                        (unsigned)most, (unsigned)b->room);
     }
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }

@@ -4,10 +4,8 @@
 #include <string.h>
 
 #include "base/civil.h"
-#include "base/text.h"
 
-/* A text grown on the heap, moved into the arena. */
-static const char *keep(bpi_arena *a, bpi_text *t)
+const char *bpi_fact_keep(bpi_arena *a, bpi_text *t)
 {
     const char *s = t->failed ? NULL : bpi_arena_copy(a, t->s ? t->s : "", t->len);
     bpi_text_release(t);
@@ -77,7 +75,7 @@ const char *bpi_fact_late(bpi_arena *a, const bp_plan *plan)
         bpi_text_f(&t, "%s%s %s late", between, c->code, bp_length_text(length, c->late));
         between = ", ";
     }
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 const char *bpi_fact_container(bpi_arena *a, const bp_plan *plan, uint32_t container)
@@ -88,7 +86,7 @@ const char *bpi_fact_container(bpi_arena *a, const bp_plan *plan, uint32_t conta
     bpi_text_f(&t, "%s, %s", c->dish < plan->dishes ? plan->dish[c->dish].title : "", stage);
     if (*c->state && strcmp(c->state, stage) != 0)
         bpi_text_f(&t, ", %s", c->state);
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 const char *bpi_fact_codes(bpi_arena *a, const bp_plan *plan, bp_slice containers)
@@ -97,7 +95,7 @@ const char *bpi_fact_codes(bpi_arena *a, const bp_plan *plan, bp_slice container
     for (uint32_t i = 0; i < containers.n; i++)
         bpi_text_f(&t, "%s%s", i ? " " : "",
                    plan->container[plan->index[containers.first + i]].code);
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 bool bpi_fact_hands_on(bp_op_kind kind)

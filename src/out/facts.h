@@ -12,6 +12,10 @@
 
 #include "backpot/plan.h"
 #include "base/arena.h"
+#include "base/text.h"
+
+/* A text grown on the heap, moved into the arena; *t is released. NULL: no memory. */
+const char *bpi_fact_keep(bpi_arena *a, bpi_text *t);
 
 #define BPI_FACT_DATE_ROOM 32
 

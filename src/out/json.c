@@ -312,11 +312,7 @@ static void put_draw(scribe *s, const bp_draw *d)
 
 static void put_good(scribe *s, const bp_good *g)
 {
-    static const char *const kinds[] = {[BP_GOOD_FOOD] = "food",
-                                        [BP_GOOD_VESSEL] = "vessel",
-                                        [BP_GOOD_TOOL] = "tool",
-                                        [BP_GOOD_SUPPLY] = "supply"};
-    bpi_jput_text(&s->j, "kind", kinds[g->kind]);
+    bpi_jput_text(&s->j, "kind", bp_good_kind_name(g->kind));
     TEXT(s, g, item);
     TEXT(s, g, note);
     TEXT(s, g, from);
@@ -331,9 +327,7 @@ static void put_good(scribe *s, const bp_good *g)
 
 static void put_stand(scribe *s, const bp_stand *t)
 {
-    static const char *const kinds[] = {
-        [BP_GOOD_VESSEL] = "vessel", [BP_GOOD_TOOL] = "tool", [BP_GOOD_SUPPLY] = "supply"};
-    bpi_jput_text(&s->j, "kind", kinds[t->kind]);
+    bpi_jput_text(&s->j, "kind", bp_good_kind_name(t->kind));
     TEXT(s, t, item);
     TEXT(s, t, note);
     NUMBER(s, t, count);

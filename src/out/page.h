@@ -57,7 +57,9 @@ struct bpi_page {
     const char *section;                     /* named in the head of the page; ""      */
     void (*again)(bpi_page *, const void *); /* heading that repeats on a new page; NULL: none */
     const void *again_of;
-    void *own; /* what the sheet keeps between its passes, in the arena; NULL at first */
+    const void *due; /* a table whose heading waits for its first row; NULL: none */
+    double due_room; /* so much must fit under that                               */
+    void *own;       /* what the sheet keeps between its passes, in the arena; NULL at first */
 };
 
 /* Start a page; whatever was begun is closed. y is then at the top, under a heading that repeats.

@@ -49,6 +49,7 @@ static bp_code draw_once(bpi_page *p, bool dry, bp_errors *errs)
     p->number = 0;
     p->section = "";
     p->again = NULL;
+    p->due = NULL;
     p->sheet->draw(p);
     if (dry)
         p->total = p->number;

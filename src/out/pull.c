@@ -166,16 +166,20 @@ bp_code bpi_pull_text_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 
 bp_code bpi_pull_csv_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
-    static const char *const kinds[] = {[BP_GOOD_FOOD] = "food",
-                                        [BP_GOOD_VESSEL] = "vessel",
-                                        [BP_GOOD_TOOL] = "tool",
-                                        [BP_GOOD_SUPPLY] = "supply"};
     bpi_text_put(out, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead\r\n");
     for (uint32_t i = 0; i < plan->goods; i++) {
         const bp_good *g = &plan->good[i];
-        const char *const cell[] = {kinds[g->kind], g->from, g->item,   g->note,
-                                    g->need,        g->buy,  g->codes,  g->allergens,
-                                    g->aisle,       g->have, g->instead};
+        const char *const cell[] = {bp_good_kind_name(g->kind),
+                                    g->from,
+                                    g->item,
+                                    g->note,
+                                    g->need,
+                                    g->buy,
+                                    g->codes,
+                                    g->allergens,
+                                    g->aisle,
+                                    g->have,
+                                    g->instead};
         bpi_plain_cells(out, cell, sizeof cell / sizeof *cell);
     }
     return out->failed ? bpi_error_no_memory(errs) : BP_OK;

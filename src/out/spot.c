@@ -2,7 +2,6 @@
 
 #include <string.h>
 
-#include "base/text.h"
 #include "out/facts.h"
 
 /* ---- stations ------------------------------------------------------------------------------ */
@@ -20,13 +19,12 @@ static uint32_t beat_of(const bp_plan *plan, const bpi_spot *s)
 }
 
 /* In order of use; what a beat uses by itself stands behind its containers. */
-static uint32_t put(const bp_plan *plan, bpi_spot *list, uint32_t n, bpi_spot s)
+static void put(const bp_plan *plan, bpi_spot *list, uint32_t *n, bpi_spot s)
 {
-    for (list[n] = s; n > 0 && beat_of(plan, &s) < beat_of(plan, &list[n - 1]); n--) {
-        list[n] = list[n - 1];
-        list[n - 1] = s;
-    }
-    return 1;
+    uint32_t at = (*n)++;
+    for (; at > 0 && beat_of(plan, &s) < beat_of(plan, &list[at - 1]); at--)
+        list[at] = list[at - 1];
+    list[at] = s;
 }
 
 static uint32_t spots_at(const bp_plan *plan, uint32_t air, const char *station, bpi_spot *list)
@@ -34,11 +32,11 @@ static uint32_t spots_at(const bp_plan *plan, uint32_t air, const char *station,
     uint32_t n = 0;
     for (uint32_t i = 0; i < plan->containers; i++)
         if (plan->container[i].air == air && strcmp(plan->container[i].station, station) == 0)
-            n += put(plan, list, n, (bpi_spot){i, BP_NO_INDEX});
+            put(plan, list, &n, (bpi_spot){i, BP_NO_INDEX});
     for (uint32_t i = 0; i < plan->stands; i++)
         if (plan->stand[i].air == air && plan->stand[i].container == BP_NO_INDEX &&
             strcmp(plan->stand[i].station, station) == 0)
-            n += put(plan, list, n, (bpi_spot){BP_NO_INDEX, i});
+            put(plan, list, &n, (bpi_spot){BP_NO_INDEX, i});
     return n;
 }
 
@@ -74,13 +72,6 @@ const bpi_spots *bpi_spot_stations(bpi_arena *a, const bp_plan *plan, uint32_t a
 
 /* ---- words --------------------------------------------------------------------------------- */
 
-static const char *keep(bpi_arena *a, bpi_text *t)
-{
-    const char *kept = t->failed ? NULL : bpi_arena_copy(a, t->s ? t->s : "", t->len);
-    bpi_text_release(t);
-    return kept;
-}
-
 /* By what a supply is counted is of no use to who dresses the set. */
 static void put_stand(bpi_text *t, const bp_stand *s)
 {
@@ -92,7 +83,7 @@ const char *bpi_spot_stand(bpi_arena *a, const bp_plan *plan, uint32_t stand)
 {
     bpi_text t = BPI_TEXT_EMPTY;
     put_stand(&t, &plan->stand[stand]);
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 /* What is measured with it, line by line; the heading of that list goes without saying. */
@@ -122,7 +113,7 @@ const char *bpi_spot_tray(bpi_arena *a, const bp_plan *plan, uint32_t container)
         }
         s += len + (s[len] == '\n');
     }
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }
 
 static void put_beat(bpi_text *t, const bp_plan *plan, const bp_air *air, uint32_t i,
@@ -153,5 +144,5 @@ const char *bpi_spot_used(bpi_arena *a, const bp_plan *plan, const bpi_spot *spo
         bpi_text_put(&t, c ? bp_role_name(c->role) : "");
     if (c && c->set_by != air->set_by) /* a tease comes first */
         bpi_text_f(&t, "%son set by %s", between, bp_plan_clock(clock, plan, c->set_by));
-    return keep(a, &t);
+    return bpi_fact_keep(a, &t);
 }

@@ -191,9 +191,8 @@ static void put(bpi_page *p, const bpi_table *t, const bpi_row *row, cursor *c, 
     bpi_page_line(p, p->left, p->y, p->right, p->y, 0.8);
 }
 
-void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
+static void put_row(bpi_page *p, const bpi_table *t, const bpi_row *row, double high)
 {
-    double high = measure(p, t, row);
     cursor c[CURSORS] = {{0, 0}};
     bpi_page_need(p, high);
     if (p->y + high <= p->bottom + 0.01) {
@@ -255,16 +254,36 @@ static void draw_heading(bpi_page *p, const void *of)
     bpi_page_line(p, p->left, p->y, p->right, p->y, 1.6);
 }
 
-void bpi_table_begin(bpi_page *p, const bpi_table *t, double first)
+/* The heading that waits, with a row so high under it. */
+static void head_now(bpi_page *p, double high)
 {
-    bpi_page_need(p, title_height(p, t) + head_height(p, t) + first);
+    const bpi_table *t = p->due;
+    if (!t)
+        return;
+    double under = high > p->due_room ? high : p->due_room;
+    p->due = NULL;
+    bpi_page_need(p, title_height(p, t) + head_height(p, t) + under);
     draw_heading(p, t);
     p->again = draw_heading;
     p->again_of = t;
 }
 
+void bpi_table_row(bpi_page *p, const bpi_table *t, const bpi_row *row)
+{
+    double high = measure(p, t, row);
+    head_now(p, high);
+    put_row(p, t, row, high);
+}
+
+void bpi_table_begin(bpi_page *p, const bpi_table *t, double first)
+{
+    p->due = t;
+    p->due_room = first;
+}
+
 void bpi_table_end(bpi_page *p)
 {
+    head_now(p, 0); /* it had no rows */
     p->again = NULL;
     p->y += 12;
 }

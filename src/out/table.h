@@ -56,8 +56,9 @@ typedef struct bpi_row {
     bool whole;          /* the first cell takes the whole width; the others are empty */
 } bpi_row;
 
-/* Draw the heading here, and again on each new page until the table ends. `first` is how much must
- * fit under the heading. */
+/* The heading is drawn with the first row, on one page with it, and again on each new page until the
+ * table ends. `first` is how much must fit under it besides: several rows that belong together; 0: the
+ * first row alone. */
 void bpi_table_begin(bpi_page *p, const bpi_table *table, double first);
 void bpi_table_row(bpi_page *p, const bpi_table *table, const bpi_row *row);
 void bpi_table_end(bpi_page *p);

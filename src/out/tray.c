@@ -10,8 +10,6 @@
 #include "out/spot.h"
 #include "out/table.h"
 
-#define LINE 20.0 /* height of a line with its tick box */
-
 static const bpi_column columns[] = {
     {30, 0, "No.", BPI_RIGHT},
     {78, 0, "Code", BPI_LEFT},
@@ -50,27 +48,13 @@ static void draw_spot(bpi_page *p, const bpi_table *table, const bpi_spot *spot,
     bpi_table_row(p, table, &row);
 }
 
-/* Lines of the highest cell of a row, so that no heading stands without one. */
-static uint32_t lines_of(bpi_page *p, const bpi_spot *spot)
-{
-    const char *tray = spot->container == BP_NO_INDEX
-                           ? ""
-                           : bpi_page_keep(p, bpi_spot_tray(p->arena, p->plan, spot->container));
-    uint32_t n = 3; /* of the name */
-    for (uint32_t lines = 0; *tray; tray++) {
-        lines += *tray == '\n';
-        n = lines + 1 > n ? lines + 1 : n;
-    }
-    return n;
-}
-
 static void draw_station(bpi_page *p, const bpi_spots *station)
 {
     const bpi_table table = {columns, 5,
                              *station->name ? bpi_page_f(p, "%s, left to right", station->name)
                                             : "No station named, left to right",
                              false};
-    bpi_table_begin(p, &table, 44 + LINE * lines_of(p, &station->spot[0]));
+    bpi_table_begin(p, &table, 0);
     for (uint32_t i = 0; i < station->spots; i++)
         draw_spot(p, &table, &station->spot[i], i + 1);
     bpi_table_end(p);

@@ -34,6 +34,15 @@ const char *bp_truth_name(bp_truth truth)
     return (unsigned)truth < sizeof names / sizeof *names ? names[truth] : "unknown";
 }
 
+const char *bp_good_kind_name(bp_good_kind kind)
+{
+    static const char *const names[] = {[BP_GOOD_FOOD] = "food",
+                                        [BP_GOOD_VESSEL] = "vessel",
+                                        [BP_GOOD_TOOL] = "tool",
+                                        [BP_GOOD_SUPPLY] = "supply"};
+    return (unsigned)kind < sizeof names / sizeof *names ? names[kind] : "unknown";
+}
+
 const char *bp_role_name(bp_role role)
 {
     static const char *const names[] = {
