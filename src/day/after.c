@@ -11,6 +11,7 @@
 #include "base/arena.h"
 #include "base/error.h"
 #include "day/floor.h"
+#include "day/log.h"
 
 typedef struct making {
     const bp_plan *plan;
@@ -120,10 +121,9 @@ static bp_code make(bp_after *after, bpi_arena *a, const bp_plan *plan, const bp
 bp_code bp_after_make(bp_after **out, const bp_plan *plan, const bp_log *log, bp_errors *errs)
 {
     *out = NULL;
-    if (strcmp(log->head.show, plan->show_id) != 0)
-        return bpi_error_f(errs, BP_EVALUE, (bpi_where){.file = log->file, .line = 1, .col = 1},
-                           "name a log of this show", "this is the log of the show \"%.60s\"",
-                           log->head.show);
+    bp_code rc = bpi_log_is_of(log, plan->show_id, NULL, errs);
+    if (rc != BP_OK)
+        return rc;
     bpi_arena *a = bpi_arena_new();
     bp_after *after = a ? BPI_TAKE(a, 1, bp_after) : NULL;
     if (!after) {
@@ -131,7 +131,7 @@ bp_code bp_after_make(bp_after **out, const bp_plan *plan, const bp_log *log, bp
         return bpi_error_no_memory(errs);
     }
     after->own = a;
-    bp_code rc = make(after, a, plan, log, errs);
+    rc = make(after, a, plan, log, errs);
     if (rc == BP_OK)
         *out = after;
     else

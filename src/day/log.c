@@ -105,3 +105,17 @@ void bp_log_free(bp_log *log)
     if (log)
         bpi_arena_free(log->own);
 }
+
+bp_code bpi_log_is_of(const bp_log *log, const char *show, const char *stamp, bp_errors *errs)
+{
+    const bpi_where at = {.file = log->file, .line = 1, .col = 1};
+    if (strcmp(log->head.show, show) != 0)
+        return bpi_error_f(errs, BP_EVALUE, at, "name a log of this show",
+                           "this is the log of the show \"%.60s\"", log->head.show);
+    if (stamp && strcmp(log->head.stamp, stamp) != 0)
+        return bpi_error_f(errs, BP_EVALUE, at,
+                           "put the show file back as it was, or name another file",
+                           "this log was begun with version %.20s of the show, and it is %.20s now",
+                           log->head.stamp, stamp);
+    return BP_OK;
+}

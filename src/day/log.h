@@ -28,6 +28,9 @@ void bpi_log_release(bpi_log *l);
  * counts; otherwise all mistakes are told and *l is as good as empty. */
 bp_code bpi_log_take(bpi_log *l, const char *bytes, size_t len, bool whole, bp_errors *errs);
 
+/* Is it a log of the show, and of this version of it (stamp NULL: of any)? Errors: BP_EVALUE. */
+bp_code bpi_log_is_of(const bp_log *log, const char *show, const char *stamp, bp_errors *errs);
+
 /* Are these bytes nothing but a head that was cut off? */
 bool bpi_log_is_stub(const bp_log_head *head, const char *bytes, size_t len, bool *no_memory);
 

@@ -228,22 +228,16 @@ bp_code bp_logbook_add(bp_logbook *b, const bp_event *event, bp_errors *errs)
 
 static bp_code check_head(const bp_logbook *b, bp_errors *errs)
 {
-    const bp_log_head *is = &b->l.log.head, *want = &b->head;
-    bpi_where at = {.file = b->l.log.file, .line = 1, .col = 1};
-    if (strcmp(is->show, want->show) != 0)
-        return bpi_error_f(errs, BP_EVALUE, at, "name another file",
-                           "this is the log of the show \"%.60s\"", is->show);
-    if (is->rehearsal != want->rehearsal)
-        return bpi_error_add(errs, BP_EVALUE, at,
-                             is->rehearsal ? "this is the log of a rehearsal"
-                                           : "this is the log of a show day, not of a rehearsal",
-                             "name another file");
-    if (strcmp(is->stamp, want->stamp) != 0)
-        return bpi_error_f(errs, BP_EVALUE, at,
-                           "put the show file back as it was, or name another file",
-                           "this log was begun with version %.20s of the show, and it is %.20s now",
-                           is->stamp, want->stamp);
-    return BP_OK;
+    const bp_log *log = &b->l.log;
+    bpi_where at = {.file = log->file, .line = 1, .col = 1};
+    bp_code rc = bpi_log_is_of(log, b->head.show, NULL, errs);
+    if (rc == BP_OK && log->head.rehearsal != b->head.rehearsal)
+        rc =
+            bpi_error_add(errs, BP_EVALUE, at,
+                          log->head.rehearsal ? "this is the log of a rehearsal"
+                                              : "this is the log of a show day, not of a rehearsal",
+                          "name another file");
+    return rc == BP_OK ? bpi_log_is_of(log, b->head.show, b->head.stamp, errs) : rc;
 }
 
 /* A new file, or one that was cut off in its very first line. */

@@ -17,6 +17,7 @@
 #include "backpot/kitchen.h"
 #include "day/actual.h"
 #include "day/bind.h"
+#include "day/log.h"
 #include "plan/fill.h"
 #include "plan/verify.h"
 
@@ -310,20 +311,6 @@ static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_
     return rc;
 }
 
-static bp_code check_log(const bp_plan *plan, const bp_log *log, bp_errors *errs)
-{
-    bpi_where at = {.file = log->file, .line = 1, .col = 1};
-    if (strcmp(log->head.show, plan->show_id) != 0)
-        return bpi_error_f(errs, BP_EVALUE, at, "name a log of this show",
-                           "this is the log of the show \"%.60s\"", log->head.show);
-    if (strcmp(log->head.stamp, plan->stamp) != 0)
-        return bpi_error_f(errs, BP_EVALUE, at,
-                           "put the show file back as it was, or name another file",
-                           "this log was begun with version %.20s of the show, and it is %.20s now",
-                           log->head.stamp, plan->stamp);
-    return BP_OK;
-}
-
 static bp_code check_count(const bp_log *log, uint32_t lines, bp_errors *errs)
 {
     uint32_t n = lines;
@@ -351,7 +338,7 @@ bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp
     if (rc == BP_OK)
         rc = fill(&m.plan, &m, m.day.schedule, NULL, false);
     if (rc == BP_OK && log)
-        rc = check_log(m.plan, log, errs);
+        rc = bpi_log_is_of(log, m.plan->show_id, m.plan->stamp, errs);
     if (rc == BP_OK)
         rc = mend_all(&m, line, lines, before);
     if (rc == BP_OK) {
