@@ -101,6 +101,45 @@ START_TEST(what_a_beat_names_comes_on_top)
 }
 END_TEST
 
+/* The spoon of both beats is one spoon, there from the first; the spoon of a beat in which another dish
+ * is worked with is not the sauce's, which only stands beside it. */
+START_TEST(what_two_beats_take_up_is_there_once)
+{
+    static const uint32_t sauce_dish[] = {0};
+    uint32_t beat = 99;
+    sauce();
+    b.beat[0][0].tool = spoon;
+    b.beat[0][0].tools = 1;
+    make();
+    ck_assert_uint_eq(count(0, 2, &beat), 1);
+    ck_assert_uint_eq(beat, 0);
+    b_release(&b);
+    sauce();
+    b_recipe(&b, "bread", 4);
+    b_step(&b, "slice", BPI_ACTIVE, 20);
+    b_dish(&b, "bread", 1)->taste = false;
+    bpi_beat *both = b_beat(&b, "both", 1, "slice", 20, 40);
+    both->tool = two_whisks;
+    both->tools = 2;
+    both->beside = sauce_dish;
+    both->besides = 1;
+    ((bpi_segment *)b.show.segment)->slot = 90;
+    b_done(&b);
+    make();
+    uint32_t with = 0, beside = 0;
+    for (uint32_t i = 0; i < live->air[0].swaps; i++) {
+        const bpi_swap *w = &live->air[0].swap[i];
+        if (!(w->beats >> 2 & 1))
+            continue;
+        with += w->dish == 1 ? count(i, 1, &beat) : 0;
+        beside += w->dish == 0 ? 1 + count(i, 1, &beat) : 0;
+    }
+    ck_assert_uint_eq(with, 2);
+    ck_assert_uint_eq(beside, 1); /* it is there, and has no whisk */
+    b_release(&b);
+}
+END_TEST
+
 /* Whisked too long for its beat, it is looked at in another container: each has its own. */
 START_TEST(each_container_has_what_its_own_beats_take_up)
 {
@@ -129,6 +168,7 @@ Suite *suite_live_tool(void)
     TCase *c = tcase_create("tool");
     tcase_add_test(c, a_pot_comes_with_its_food_and_a_tool_does_not);
     tcase_add_test(c, what_a_beat_names_comes_on_top);
+    tcase_add_test(c, what_two_beats_take_up_is_there_once);
     tcase_add_test(c, each_container_has_what_its_own_beats_take_up);
     suite_add_tcase(s, c);
     return s;
