@@ -17,24 +17,7 @@ static bp_plan *plan;
 
 static char *mill(void)
 {
-    FILE *f = fopen("tests/plan/mill.json", "rb");
-    ck_assert_ptr_nonnull(f);
-    char *text = calloc(1, 8192);
-    ck_assert_ptr_nonnull(text);
-    size_t n = fread(text, 1, 8191, f);
-    ck_assert(n > 0 && n < 8191 && !ferror(f));
-    fclose(f);
-    return text;
-}
-
-/* With `from` written as `to`. */
-static char *change(char *text, const char *from, const char *to)
-{
-    char *at = strstr(text, from), *out = malloc(strlen(text) + strlen(to) + 1);
-    ck_assert(at && out);
-    sprintf(out, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
-    free(text);
-    return out;
+    return prep_show_file("tests/plan/mill.json");
 }
 
 #define HOW   "\"together\": {\"once\": \"8 min\", \"each\": \"2 min\", \"across\": true},"
@@ -42,7 +25,7 @@ static char *change(char *text, const char *from, const char *to)
 
 static bp_code make(const char *how, const char *keeps)
 {
-    char *text = change(change(mill(), HOW, how), KEEPS, keeps);
+    char *text = prep_show_change(prep_show_change(mill(), HOW, how), KEEPS, keeps);
     return prep_show_plan(&plan, &show, text, 0, &errs);
 }
 
@@ -138,12 +121,12 @@ END_TEST
 START_TEST(one_pot_is_divided_between_segments)
 {
     uint32_t n;
-    char *text =
-        change(mill(), "      {\"id\": \"sweat\"",
-               "      {\"id\": \"boil\", \"text\": \"Boil\", \"kind\": \"passive\", \"time\": \"20 "
-               "min\", \"burner\": true, \"vessels\": [\"pan\"], \"together\": {\"across\": true}, "
-               "\"hold\": {\"counter\": \"1 h\"}},\n      {\"id\": \"sweat\"");
-    text = change(text, "\"burners\": 2", "\"burners\": 1");
+    char *text = prep_show_change(
+        mill(), "      {\"id\": \"sweat\"",
+        "      {\"id\": \"boil\", \"text\": \"Boil\", \"kind\": \"passive\", \"time\": \"20 "
+        "min\", \"burner\": true, \"vessels\": [\"pan\"], \"together\": {\"across\": true}, "
+        "\"hold\": {\"counter\": \"1 h\"}},\n      {\"id\": \"sweat\"");
+    text = prep_show_change(text, "\"burners\": 2", "\"burners\": 1");
     ck_assert_int_eq(prep_show_plan(&plan, &show, text, 0, &errs), BP_OK);
     ck_assert_uint_eq(count(BP_OP_PASSIVE, "/boil", &n), 1);
     ck_assert_uint_eq(n, 4);
@@ -197,7 +180,7 @@ START_TEST(the_checker_objects)
             ((bp_op *)&plan->op[o])->air = 0;
         }
     bp_show_free(show);
-    char *text = change(mill(), ", \"across\": true", ", \"split\": true");
+    char *text = prep_show_change(mill(), ", \"across\": true", ", \"split\": true");
     memset(&errs, 0, sizeof errs);
     ck_assert_int_eq(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs), BP_OK);
     free(text);

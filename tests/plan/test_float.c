@@ -39,15 +39,12 @@ static bp_code make(telling t)
     snprintf(kitchen, sizeof kitchen, KITCHEN, t.wrap, t.wrap);
     snprintf(recipe, sizeof recipe, RECIPE, t.counter, t.set);
     char *text = prep_show_text(kitchen, recipe, dish, PREP_SHOW_IN_AND_OUT("chop"));
-    char *at = strstr(text, was), *out = malloc(strlen(text) + strlen(t.times) + 1);
-    ck_assert(at && out);
-    sprintf(out, "%.*s%s%s", (int)(at - text), text, t.times, at + strlen(was));
-    free(text);
+    text = prep_show_change(text, was, t.times);
     bp_plan_options options = {.days = 1};
     memset(&errs, 0, sizeof errs);
-    ck_assert_msg(bp_show_read(&show, out, strlen(out), "t.json", NULL, &errs) == BP_OK, "%s",
+    ck_assert_msg(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs) == BP_OK, "%s",
                   errs.item[0].wrong);
-    free(out);
+    free(text);
     return bp_plan_make(&plan, show, &options, &errs);
 }
 

@@ -18,30 +18,14 @@ static bp_plan *plan;
 
 static char *terrine(void)
 {
-    FILE *f = fopen("tests/plan/terrine.json", "rb");
-    ck_assert_ptr_nonnull(f);
-    char *text = calloc(1, 8192);
-    ck_assert_ptr_nonnull(text);
-    size_t n = fread(text, 1, 8191, f);
-    ck_assert(n > 0 && n < 8191 && !ferror(f));
-    fclose(f);
-    return text;
-}
-
-static char *change(char *text, const char *from, const char *to)
-{
-    char *at = strstr(text, from), *out = malloc(strlen(text) + strlen(to) + 1);
-    ck_assert_msg(at && out, "%s", from);
-    sprintf(out, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
-    free(text);
-    return out;
+    return prep_show_file("tests/plan/terrine.json");
 }
 
 #define HELP "\"help\": {},"
 
 static bp_code make(const char *help)
 {
-    return prep_show_plan(&plan, &show, change(terrine(), HELP, help), 0, &errs);
+    return prep_show_plan(&plan, &show, prep_show_change(terrine(), HELP, help), 0, &errs);
 }
 
 static void done(void)
@@ -177,7 +161,7 @@ END_TEST
 /* Where the second is not there it is late, and it is said that it takes two. */
 START_TEST(without_a_second_cook_it_is_said_what_is_missing)
 {
-    char *text = change(terrine(), "\"call\": \"06:30\"", "\"call\": \"08:00\"");
+    char *text = prep_show_change(terrine(), "\"call\": \"06:30\"", "\"call\": \"08:00\"");
     bp_plan_options options = {0}; /* with changes that help */
     errs = (bp_errors){0};
     ck_assert_int_eq(bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs), BP_OK);
@@ -263,23 +247,27 @@ END_TEST
 START_TEST(who_helps_late_holds_it_up)
 {
     static const char *const help[] = {"\"help\": {\"skill\": \"lifting\"},", ""};
-    char *text =
-        change(terrine(), "{\"low\": \"5 min\", \"likely\": \"6 min\", \"high\": \"14 min\"}",
-               "\"6 min\", \"skill\": \"turning\"");
-    text = change(text, HELP, help[_i]);
-    text = change(text, "\"wrap\": \"10:00\"}", "\"wrap\": \"10:00\", \"skills\": [\"turning\"]}");
-    text = change(text, "\"spares\": {\"finished\": 1}}",
-                  "\"taste\": false}, {\"id\": \"salad\", \"title\": \"Salad\", \"recipe\": "
-                  "\"salad\", \"taste\": false, \"lead\": \"12 min\"}");
-    text = change(text, "\"taste\": false, \"taste\"", "\"taste\"");
-    text = change(text, "\"time\": \"60-120 s\", \"keep\": true}",
-                  "\"time\": \"40-60 s\", \"keep\": true}, {\"id\": \"too\", \"text\": \"Salad\", "
-                  "\"dish\": \"salad\", \"shows\": \"finished\", \"time\": \"40-60 s\"}");
-    text = change(text, "\"recipes\": [",
-                  "\"recipes\": [{\"id\": \"salad\", \"title\": \"Salad\", \"steps\": [{\"id\": "
-                  "\"cut\", \"text\": \"Cut\", \"kind\": \"active\", \"skill\": \"lifting\", "
-                  "\"time\": {\"low\": \"10 min\", \"likely\": \"10 min\", \"high\": \"40 min\"}, "
-                  "\"hold\": {\"set\": \"1 h\"}}]}, ");
+    char *text = prep_show_change(
+        terrine(), "{\"low\": \"5 min\", \"likely\": \"6 min\", \"high\": \"14 min\"}",
+        "\"6 min\", \"skill\": \"turning\"");
+    text = prep_show_change(text, HELP, help[_i]);
+    text = prep_show_change(text, "\"wrap\": \"10:00\"}",
+                            "\"wrap\": \"10:00\", \"skills\": [\"turning\"]}");
+    text =
+        prep_show_change(text, "\"spares\": {\"finished\": 1}}",
+                         "\"taste\": false}, {\"id\": \"salad\", \"title\": \"Salad\", \"recipe\": "
+                         "\"salad\", \"taste\": false, \"lead\": \"12 min\"}");
+    text = prep_show_change(text, "\"taste\": false, \"taste\"", "\"taste\"");
+    text = prep_show_change(
+        text, "\"time\": \"60-120 s\", \"keep\": true}",
+        "\"time\": \"40-60 s\", \"keep\": true}, {\"id\": \"too\", \"text\": \"Salad\", "
+        "\"dish\": \"salad\", \"shows\": \"finished\", \"time\": \"40-60 s\"}");
+    text = prep_show_change(
+        text, "\"recipes\": [",
+        "\"recipes\": [{\"id\": \"salad\", \"title\": \"Salad\", \"steps\": [{\"id\": "
+        "\"cut\", \"text\": \"Cut\", \"kind\": \"active\", \"skill\": \"lifting\", "
+        "\"time\": {\"low\": \"10 min\", \"likely\": \"10 min\", \"high\": \"40 min\"}, "
+        "\"hold\": {\"set\": \"1 h\"}}]}, ");
     bp_plan_options options = {.days = 4000, .seed = 5};
     memset(&errs, 0, sizeof errs);
     bp_code rc = bp_show_read(&show, text, strlen(text), "t.json", NULL, &errs);

@@ -20,6 +20,27 @@ char *prep_show_text(const char *kitchen, const char *recipes, const char *dishe
     return text;
 }
 
+char *prep_show_file(const char *path)
+{
+    FILE *f = fopen(path, "rb");
+    ck_assert_ptr_nonnull(f);
+    char *text = calloc(1, 8192);
+    ck_assert_ptr_nonnull(text);
+    size_t n = fread(text, 1, 8191, f);
+    ck_assert(n > 0 && n < 8191 && !ferror(f));
+    fclose(f);
+    return text;
+}
+
+char *prep_show_change(char *text, const char *from, const char *to)
+{
+    char *at = strstr(text, from), *out = malloc(strlen(text) + strlen(to) + 1);
+    ck_assert_msg(at && out, "%s", from);
+    sprintf(out, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
+    free(text);
+    return out;
+}
+
 bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work, bp_errors *errs)
 {
     bp_plan_options options = {.work = work, .no_fixes = true, .days = 1};

@@ -21,6 +21,11 @@ typedef struct prep_show {
 char *prep_show_text(const char *kitchen, const char *recipes, const char *dishes,
                      const char *beats);
 
+/* The text of a file; the text with the first `from` in it written as `to` (the old one is freed). Both
+ * fail the test where there is none. */
+char *prep_show_file(const char *path);
+char *prep_show_change(char *text, const char *from, const char *to);
+
 /* Beats that show dish "d" after a step, given as a text, and then finished. */
 #define PREP_SHOW_IN_AND_OUT(step)                                                                 \
     "{\"id\": \"in\", \"text\": \"In\", \"dish\": \"d\", \"shows\": {\"after\": \"" step "\"}, "   \
