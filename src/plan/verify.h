@@ -12,7 +12,7 @@
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
  *          verify_use (everything with a count; ovens), verify_vessel (what is washed),
  *          verify_power (circuits), verify_stand (the set), verify_goal (the
- *          objectives), verify_amends (a day that did not go as planned).
+ *          objectives), verify_amends and verify_ticks (a day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
  */
@@ -124,7 +124,7 @@ const bp_op *bpi_op_before(const bpi_verify *v, const char *key); /* in the plan
 bool bpi_for_lost(const bpi_verify *v, const bp_plan *plan, const bp_op *op);
 bool bpi_in_vain(const bpi_verify *v, const bp_op *op);
 
-/* Is it one of the slice? How many times? */
+/* How many times is it in the slice? */
 uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);
 
 bool bpi_is_hands_on(bp_op_kind kind);
@@ -140,8 +140,6 @@ int64_t bpi_keeps_until(const bpi_verify *v, uint32_t container);
 
 /* Steps that beats do with the container, and that are not done ahead for it. */
 uint64_t bpi_on_air(const bpi_verify *v, uint32_t container);
-
-/* How many of a tool or vessel the beats take up with the container, beside what it comes in. */
 
 /* To whole minutes of plan time, or as a length. */
 int64_t bpi_minute_up(int64_t seconds);

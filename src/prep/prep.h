@@ -6,9 +6,11 @@
  * Units    the engine counts whole minutes from `zero`, a plan time on a whole minute, which lies
  *          BPI_PREP_MARGIN before the first call, so that an earlier call can be tried.
  *          Everything else here is plan time and whole seconds.
- * Parts    fact (what a constraint is owed to), crew (resources and calendars), chain (a
- * container's jobs), onset (carry, set, reset, stand-by), heat (ovens), goal (objectives), solve (a
- * schedule, then who stands where), why (no schedule: conflict, fixes, late schedule).
+ * Parts    build (the problem), of crew (resources and calendars), steps, joint, ahead, wait (a
+ *          container's jobs), vessel (what is washed), help (second pairs of hands), onset (carry, set,
+ *          reset, stand-by), heat (ovens) and goal (objectives), which share prep/making and prep/rows;
+ *          fact (what a constraint is owed to), solve (a schedule, then who stands where), why, cure and
+ *          ease (no schedule: conflict, fixes, late schedule).
  *
  * What each operation of a plan means. The planner builds to these rules and the checker holds
  * every plan to them.
