@@ -27,6 +27,7 @@ extern "C" {
     X(BP_OUT_LABELS, "labels", "labels.pdf")                                                       \
     X(BP_OUT_TRAY_MAP, "tray-map", "tray-map.pdf")                                                 \
     X(BP_OUT_TRAY_TEXT, "tray-text", "tray-map.txt")                                               \
+    X(BP_OUT_PULL_SHEET, "pull-sheet", "pull-list.pdf")                                            \
     X(BP_OUT_PULL_TEXT, "pull-list", "pull-list.txt")                                              \
     X(BP_OUT_PULL_CSV, "pull-csv", "pull-list.csv")                                                \
     X(BP_OUT_CALENDAR, "calendar", "prep.ics")                                                     \

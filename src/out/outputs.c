@@ -20,6 +20,7 @@
 #include "out/chance.h"
 #include "out/cue.h"
 #include "out/earlier.h"
+#include "out/fetch_sheet.h"
 #include "out/json.h"
 #include "out/prep.h"
 #include "out/label.h"
@@ -42,6 +43,7 @@ static const struct {
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_TRAY_MAP] = {bpi_tray_map_write, NULL},
     [BP_OUT_TRAY_TEXT] = {NULL, bpi_tray_text_write},
+    [BP_OUT_PULL_SHEET] = {bpi_pull_sheet_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},
     [BP_OUT_JSON] = {NULL, bpi_json_write},

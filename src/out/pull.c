@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "out/fetch.h"
 #include "out/plain.h"
 
 /* ---- the list ---------------------------------------------------------------------------- */
@@ -94,71 +95,32 @@ static bool put_good(bpi_text *out, const bp_good *g, const size_t most[COLUMNS]
     return good;
 }
 
-static bool placed(const bp_good *g)
-{
-    return g->kind == BP_GOOD_FOOD || g->kind == BP_GOOD_SUPPLY;
-}
-
-/* "market: vegetables", "Vessels". */
-static void put_group(bpi_text *out, const bp_good *g)
-{
-    if (!placed(g)) {
-        bpi_text_put(out, g->kind == BP_GOOD_VESSEL ? "Vessels" : "Tools");
-        return;
-    }
-    if (g->kind == BP_GOOD_SUPPLY)
-        bpi_text_put(out, *g->from ? "Supplies, " : "Supplies");
-    bpi_plain_put(out, *g->from || g->kind == BP_GOOD_SUPPLY ? g->from : "From anywhere");
-    if (*g->aisle) {
-        bpi_text_put(out, ": ");
-        bpi_plain_put(out, g->aisle);
-    }
-}
-
-static bool same_group(const bp_good *a, const bp_good *b)
-{
-    return a->kind == b->kind &&
-           (!placed(a) || (strcmp(a->from, b->from) == 0 && strcmp(a->aisle, b->aisle) == 0));
-}
-
-static bool is_first_of_group(const bp_plan *plan, uint32_t i)
-{
-    for (uint32_t j = 0; j < i; j++)
-        if (same_group(&plan->good[i], &plan->good[j]))
-            return false;
-    return true;
-}
-
-/* The groups of one kind, each where its first member stands in the plan. */
-static bool put_kind(bpi_text *out, const bp_plan *plan, bp_good_kind kind,
-                     const size_t most[COLUMNS])
+static bool put_group(bpi_text *out, const bp_plan *plan, const bpi_fetch *group,
+                      const size_t most[COLUMNS])
 {
     bool good = true;
-    for (uint32_t i = 0; i < plan->goods; i++) {
-        if (plan->good[i].kind != kind || !is_first_of_group(plan, i))
-            continue;
-        bpi_text_char(out, '\n');
-        put_group(out, &plan->good[i]);
-        bpi_text_char(out, '\n');
-        for (uint32_t j = i; j < plan->goods; j++)
-            if (same_group(&plan->good[i], &plan->good[j]))
-                good = put_good(out, &plan->good[j], most) && good;
-    }
+    bpi_text_char(out, '\n');
+    bpi_plain_put(out, group->name);
+    bpi_text_char(out, '\n');
+    for (uint32_t i = 0; i < group->goods; i++)
+        good = put_good(out, &plan->good[group->good[i]], most) && good;
     return good;
 }
 
 bp_code bpi_pull_text_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
-    static const bp_good_kind kinds[] = {BP_GOOD_FOOD, BP_GOOD_VESSEL, BP_GOOD_TOOL,
-                                         BP_GOOD_SUPPLY};
     size_t most[COLUMNS] = {0};
+    uint32_t n = 0;
+    bpi_arena *a = bpi_arena_new();
+    const bpi_fetch *group = a ? bpi_fetch_groups(a, plan, &n) : NULL;
+    bool good = group && measure(most, plan);
     bpi_plain_head(out, "Pull list", plan);
-    bool good = measure(most, plan);
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
-        good = good && put_kind(out, plan, kinds[i], most);
+    for (uint32_t i = 0; good && i < n; i++)
+        good = put_group(out, plan, &group[i], most);
     if (plan->goods == 0)
         bpi_text_put(out, "\nNothing to fetch.\n");
     bpi_plain_foot(out, plan);
+    bpi_arena_free(a);
     return good && !out->failed ? BP_OK : bpi_error_no_memory(errs);
 }
 

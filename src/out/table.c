@@ -223,6 +223,14 @@ static double title_height(bpi_page *p, const bpi_table *t)
     return t->title ? bpi_type_height(p->type, BPI_FONT_STEP, t->title, p->right - p->left) + 3 : 0;
 }
 
+static bool has_heads(const bpi_table *t)
+{
+    for (uint32_t i = 0; i < t->columns; i++)
+        if (*t->column[i].head)
+            return true;
+    return false;
+}
+
 static double head_height(bpi_page *p, const bpi_table *t)
 {
     double tallest = 0;
@@ -232,7 +240,7 @@ static double head_height(bpi_page *p, const bpi_table *t)
         if (high > tallest)
             tallest = high;
     }
-    return tallest + 6;
+    return has_heads(t) ? tallest + 6 : 0;
 }
 
 static void draw_heading(bpi_page *p, const void *of)
@@ -244,6 +252,8 @@ static void draw_heading(bpi_page *p, const void *of)
     }
     double high = head_height(p, t), x = p->left;
     bpi_page_line(p, p->left, p->y, p->right, p->y, 1.6);
+    if (high <= 0)
+        return;
     for (uint32_t i = 0; i < t->columns; i++) {
         double width = width_of(p, t, i);
         bpi_page_text(p, BPI_FONT_HEAD, t->column[i].head, x + PAD_X, p->y + 3, width - 2 * PAD_X,

@@ -19,9 +19,9 @@
 #define BPI_TABLE_COLUMNS 8
 
 typedef struct bpi_column {
-    double points; /* wide on any paper, for figures that must not wrap; 0: by its share */
-    double share;  /* of the width that is left, in any unit                             */
-    const char *head;
+    double points;    /* wide on any paper, for figures that must not wrap; 0: by its share */
+    double share;     /* of the width that is left, in any unit                             */
+    const char *head; /* "" in all of them: the title alone stands above the rows */
     bpi_align align;
 } bpi_column;
 

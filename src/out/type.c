@@ -102,7 +102,8 @@ static void keep_units(PangoLayout *layout, const char *text)
             degree = 2;
         while (is_letter(text[i + 1 + degree + letters]))
             letters++;
-        if (letters == 0 || letters > 3)
+        char next = text[i + 1 + degree + letters];
+        if (letters == 0 || letters > 3 || (next >= '0' && next <= '9')) /* "A1 B2" */
             continue;
         PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
         whole->start_index = (guint)i - 1;

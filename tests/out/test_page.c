@@ -8,6 +8,7 @@
 
 #include "base/memory.h"
 #include "out/cue.h"
+#include "out/fetch_sheet.h"
 #include "out/label.h"
 #include "out/prep.h"
 #include "out/timeline.h"
@@ -26,6 +27,7 @@ static const struct {
     {"timeline", bpi_timeline_pdf_write, "%PDF-"},
     {"timeline picture", bpi_timeline_svg_write, "<?xml"},
     {"prep sheet", bpi_prep_sheet_write, "%PDF-"},
+    {"pull list", bpi_pull_sheet_write, "%PDF-"},
 };
 
 enum { PAPERS = sizeof papers / sizeof *papers };

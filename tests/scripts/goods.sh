@@ -86,6 +86,20 @@ for words in '1 1/2 cup red lentils' 'beat 3, 08:25:07' 'All of it on set by 08:
     says tray-map.txt "$words"
 done
 
+# On paper: every line of the list, the packs beside the box, codes broken between words only.
+pdftotext -raw "$dir/whole/pull-list.pdf" "$dir/pull-pdf.txt"
+pdftotext -layout "$dir/whole/pull-list.pdf" - | tr -s ' ' > "$dir/pull-page.txt"
+for words in '1 x 500 g tub yogurt need 1 1/4' 'at hand olive oil need 1 cup' \
+    'contains celery; or else: 4 tsp stock'     'Supplies, linen' '4 tasting spoon'; do
+    says pull-page.txt "$words"
+done
+sed 's/^[^,]*,[^,]*,\([^,]*\),.*/\1/' "$dir/whole/pull-list.csv" | sed 1d > "$dir/items.txt"
+check 'the table is empty' [ -s "$dir/items.txt" ]
+while read -r item; do
+    says pull-pdf.txt "$item"
+done < "$dir/items.txt"
+never pull-pdf.txt 'A-'
+
 # As text: the same stations, containers and trays, in the same order.
 codes_of() { # codes_of STATION: of the text
     sed -n "/^$1, left to right/,/^$/p" "$dir/whole/tray-map.txt" |

@@ -70,7 +70,8 @@ for command in $commands; do
 done
 same "outputs of the bash completion" "$outputs" "$(complete_words plan --only '')"
 same "the second name of a list" "labels,pull-csv
-labels,pull-list" "$(complete_words plan --without labels,pu)"
+labels,pull-list
+labels,pull-sheet" "$(complete_words plan --without labels,pu)"
 
 # ---- zsh: its file, read as text
 same "commands of the zsh completion" "$commands" \
