@@ -20,6 +20,7 @@ typedef enum how {
     ROUNDED, /* ... within 3.1 %: a table for kitchens and labels   */
     SAME,    /* `amount` is as much as `times` of `other`           */
     SCALED,  /* `amount` times `times` hundredths is the row's value */
+    PER, /* so many of `other` are in `amount`, to the row's last digit; NULL: in the row's ounces */
     DEGREES, /* "41 °F printed" or "exact": the row itself is read  */
     APART,   /* mass against volume: never added, never worked out  */
     OUTSIDE
@@ -85,12 +86,20 @@ static const binding bindings[] = {
     {"UN-290", "UN-295", OUTSIDE, "a scoop is no unit here", NULL, 0},
     {"UN-300", NULL, OUTSIDE, "a size is a fraction of the recipe, and stated", NULL, 0},
     {"UN-301", NULL, SCALED, "1.25 lb", "1 lb", 348},
-    {"UN-302", "UN-309", OUTSIDE, "ounces are rounded up, so that no cook is short", NULL, 0},
+    {"UN-302", NULL, PER, "0.35 lb", "1 oz", 0},
+    {"UN-303", "UN-309", OUTSIDE, "ounces are rounded up, so that no cook is short", NULL, 0},
     {"UN-310", "UN-313", OUTSIDE, "a size is a fraction of the recipe, and stated", NULL, 0},
     {"UN-314", NULL, SCALED, "2 lb", "1 lb", 261},
     {"UN-315", NULL, SCALED, "6 gallon", "1 gallon", 333},
-    {"UN-316", "UN-322", OUTSIDE, "teaspoons are rounded up, so that no cook is short", NULL, 0},
-    {"UN-330", "UN-347", OUTSIDE, "pounds are printed with ounces, not as decimals", NULL, 0},
+    {"UN-316", NULL, PER, "0.98 gallon", "1 quart", 0},
+    {"UN-317", NULL, PER, "0.92 quart", "1 pint", 0},
+    {"UN-318", NULL, PER, "0.84 pint", "1 cup", 0},
+    {"UN-319", NULL, PER, "0.68 cup", "1 tbsp", 0},
+    {"UN-320", NULL, PER, "0.88 tbsp", "1 tsp", 0},
+    {"UN-321", "UN-322", OUTSIDE, "teaspoons are rounded up, so that no cook is short", NULL, 0},
+    {"UN-330", "UN-345", PER, NULL, "1 lb", 0},
+    {"UN-346", NULL, PER, "42 oz", "1 lb", 0},
+    {"UN-347", NULL, OUTSIDE, "a size is a fraction of the recipe, and stated", NULL, 0},
 };
 
 static bpi_measure measure(const char *text)
@@ -163,6 +172,13 @@ static void hold(const row *r, const binding *b)
         ck_assert_msg(near((double)m.num / (double)m.den / 1e6, value * size(b->other), 1e-6), "%s",
                       r->field[0]);
         break;
+    case PER: {
+        char ounces[16];
+        snprintf(ounces, sizeof ounces, "%ld oz", strtol(r->field[1], NULL, 10));
+        double in = size(b->amount ? b->amount : ounces) / size(b->other);
+        ck_assert_msg(near(in, value, half_digit(r->field[2]) + 1e-9), "%s: %f", r->field[0], in);
+        break;
+    }
     case DEGREES:
         hold_degrees(r);
         break;
