@@ -327,6 +327,30 @@ typedef struct bp_stand {
     const char *station; /* where it stands; "": not said                             */
 } bp_stand;
 
+/* For what something is packed. */
+typedef enum bp_pack_for {
+    BP_PACK_KITCHEN, /* what is used before the hit, and stays there */
+    BP_PACK_SET,     /* what stands on the set of an appearance      */
+    BP_PACK_TASTING  /* what those who eat there need                */
+} bp_pack_for;
+
+/* "kitchen", "set", "tasting", as in plan.json; never NULL. */
+const char *bp_pack_for_name(bp_pack_for use);
+
+/* What is packed, by what it is first used for: kitchen, then each appearance, its set, its tasting.
+ * One thing that is used again later is packed once. Food is not among it. */
+typedef struct bp_pack {
+    bp_pack_for use;
+    uint32_t air; /* BP_NO_INDEX: of the kitchen */
+    bp_good_kind kind;
+    const char *item, *note;
+    uint32_t count;    /* packed for this; 0: all of it was in use before               */
+    uint32_t in_use;   /* here, at once, at most: what it takes beyond `count` is packed before or
+                          after                                                         */
+    bool provided;     /* by the house; else the crew brings it */
+    const char *codes; /* the containers it is for              */
+} bp_pack;
+
 /* A stop breaks a limit, by what the show file says; a caution cannot be told from it; a note is within
  * the limits and says what to look at. */
 typedef enum bp_weight { BP_NOTE, BP_CAUTION, BP_STOP } bp_weight;
@@ -495,6 +519,8 @@ typedef struct bp_plan {
     uint32_t goods;
     const bp_stand *stand;
     uint32_t stands;
+    const bp_pack *pack;
+    uint32_t packs;
     const char *limits;        /* title of the published limits that the food was held to */
     bool stopped;              /* a stop that nobody accepts forbids this plan            */
     const bp_finding *finding; /* heaviest first */

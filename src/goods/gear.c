@@ -43,6 +43,11 @@ static bool has_code(const char *codes, const char *code)
     return false;
 }
 
+bool bpi_gear_is_for(const bpi_pull_use *use, const char *code)
+{
+    return has_code(use->codes, code);
+}
+
 /* In the order of the containers. */
 static void put_codes(bpi_text *t, const from *f, uint32_t tool)
 {

@@ -17,6 +17,7 @@
 #ifndef BP_GOODS_PULL_H
 #define BP_GOODS_PULL_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "backpot/plan.h"
@@ -41,10 +42,14 @@ typedef struct bpi_pull_use {
     uint32_t tool;     /* of kitchen.tool, or BPI_PULL_BOWL */
     int64_t from, to;  /* any unit of time */
     const char *codes; /* containers it is used for, "A1 A2"; "" */
+    uint32_t stage;    /* 0: in the kitchen; else 1 + the appearance on whose set it stands */
 } bpi_pull_use;
 
 /* How many of a tool are in use at one time, at most; and where `at` is not NULL, when so first. */
 uint32_t bpi_gear_most(uint32_t tool, const bpi_pull_use *use, uint32_t uses, int64_t *at);
+
+/* Is it for the container of that code? */
+bool bpi_gear_is_for(const bpi_pull_use *use, const char *code);
 
 /* The steps whose ingredients a container needs: those done ahead and those done with it on air, for
  * which they stand measured on set; of a raw one all, for it shows them all. */

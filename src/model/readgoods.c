@@ -55,6 +55,7 @@ void bpi_read_supplies(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
         {"from", bpi_read_text, offsetof(bpi_supply, from), NULL, 0, WORDS, 0, NULL},
         {"count", bpi_read_count, offsetof(bpi_supply, count), NULL, 1, 1000, 0, NULL},
         {"per", bpi_read_word, offsetof(bpi_supply, per), NULL, 0, 0, 0, pers},
+        {"provided", bpi_read_flag, offsetof(bpi_supply, provided), NULL, 0, 0, 0, NULL},
     };
     bpi_show *show = into;
     bpi_supply *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_supply, &show->supplies);

@@ -83,6 +83,7 @@ typedef struct bpi_tool {
     int64_t wash;     /* of a vessel: hands-on time to wash one before it is used again, and it is
                          then followed, from its first use until it is emptied; 0: it is not */
     uint32_t wash_at; /* of a vessel: the tool it is washed in; BPI_NO_INDEX: none */
+    bool provided;    /* by the house: the crew does not bring it */
     bool board;       /* food is cut on it: raw before ready-to-eat is told */
     uint32_t watts;   /* of each, in use; 0: none, or on no circuit that is told of */
     uint32_t circuit; /* it draws them from; BPI_NO_INDEX: none                     */
@@ -470,6 +471,7 @@ typedef struct bpi_supply {
     const char *item, *from;
     uint32_t count;
     bpi_per per;
+    bool provided; /* by the house */
     bpi_where where;
 } bpi_supply;
 

@@ -337,6 +337,19 @@ static void put_stand(scribe *s, const bp_stand *t)
     TEXT(s, t, station);
 }
 
+static void put_pack(scribe *s, const bp_pack *p)
+{
+    bpi_jput_text(&s->j, "use", bp_pack_for_name(p->use));
+    INDEX(s, p, air);
+    bpi_jput_text(&s->j, "kind", bp_good_kind_name(p->kind));
+    TEXT(s, p, item);
+    TEXT(s, p, note);
+    NUMBER(s, p, count);
+    NUMBER(s, p, in_use);
+    FLAG(s, p, provided);
+    TEXT(s, p, codes);
+}
+
 static void put_finding(scribe *s, const bp_finding *f)
 {
     static const char *const weights[] = {
@@ -502,6 +515,7 @@ static void put_arrays(scribe *s)
     ARRAY(s, draw, draws);
     ARRAY(s, good, goods);
     ARRAY(s, stand, stands);
+    ARRAY(s, pack, packs);
     TEXT(s, s->plan, limits);
     FLAG(s, s->plan, stopped);
     ARRAY(s, finding, findings);

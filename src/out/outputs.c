@@ -22,6 +22,7 @@
 #include "out/earlier.h"
 #include "out/fetch_sheet.h"
 #include "out/json.h"
+#include "out/pack.h"
 #include "out/prep.h"
 #include "out/label.h"
 #include "out/pull.h"
@@ -43,6 +44,9 @@ static const struct {
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_TRAY_MAP] = {bpi_tray_map_write, NULL},
     [BP_OUT_TRAY_TEXT] = {NULL, bpi_tray_text_write},
+    [BP_OUT_PACK_SHEET] = {bpi_pack_sheet_write, NULL},
+    [BP_OUT_PACK_TEXT] = {NULL, bpi_pack_text_write},
+    [BP_OUT_PACK_CSV] = {NULL, bpi_pack_csv_write},
     [BP_OUT_PULL_SHEET] = {bpi_pull_sheet_write, NULL},
     [BP_OUT_PULL_TEXT] = {NULL, bpi_pull_text_write},
     [BP_OUT_PULL_CSV] = {NULL, bpi_pull_csv_write},

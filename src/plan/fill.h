@@ -5,7 +5,7 @@
  * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
  *          power (circuits), versions (appearances at other lengths), moved (hits at other times),
  *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools),
- *          stand (the set), chance,
+ *          stand (the set), pack (what is packed), chance,
  *          why (facts and changes), all put together by make.
  *
  * Running out of memory is a mark, asked for once at the end.
@@ -40,9 +40,10 @@ typedef struct bpi_fill {
     size_t index_room;
     uint32_t indexes;
 
-    bp_air *air;             /* the plan's, still open to changes */
-    bp_container *container; /* the same */
-    const uint32_t *op_of;   /* per job: its operation, of plan.op; BP_NO_INDEX: none */
+    bp_air *air;              /* the plan's, still open to changes */
+    bp_container *container;  /* the same */
+    const uint32_t *stand_of; /* per plan.stand: the supply of the show; BPI_NO_INDEX: none */
+    const uint32_t *op_of;    /* per job: its operation, of plan.op; BP_NO_INDEX: none */
 
     /* Numbers of plan.thing. */
     uint32_t burner, oven0, set0, counter; /* counter: where the kitchen names none */
@@ -71,8 +72,9 @@ bp_code bpi_fill_versions(bpi_fill *f, bp_errors *errs); /* at other lengths of 
 void bpi_fill_moved(bpi_fill *f);  /* how far hits can move; after people and safety */
 void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
 bp_code bpi_fill_safety(bpi_fill *f, bp_errors *errs); /* findings, use-bys         */
-bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
 void bpi_fill_stands(bpi_fill *f);                     /* what stands on the set    */
+bp_code bpi_fill_goods(bpi_fill *f, bp_errors *errs);  /* pull list                 */
+void bpi_fill_packs(bpi_fill *f);                      /* the same, by what it is for */
 bp_code bpi_fill_chance(bpi_fill *f, const bp_plan_options *options, bp_errors *errs);
 
 /* All of them, with the goals; `late`: the schedule may be late, its level 0 says by how much;
@@ -93,8 +95,10 @@ uint64_t bpi_fill_measured(const bpi_fill *f, uint32_t box);
 struct bpi_pull_use;
 uint32_t bpi_fill_uses(bpi_fill *f, struct bpi_pull_use *use);
 
-/* How many of a supply of the show the day takes. */
+/* How many of a supply of the show the day takes: those that stand on the set, and what no beat names. */
 uint32_t bpi_fill_supplies(const bpi_fill *f, uint32_t supply);
+/* How many of it are in the kitchen alone. */
+uint32_t bpi_fill_supplies_off(const bpi_fill *f, uint32_t supply);
 
 /* Words of an operation of job j: texts are filled in, all else stands. */
 void bpi_fill_op_words(bpi_fill *f, uint32_t j, bp_op *op);

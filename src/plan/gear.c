@@ -27,7 +27,7 @@ static uint32_t find_bowls(bpi_fill *f, uint32_t j, bpi_pull_use *use)
              i++, n++)
             if (use)
                 use[n] = (bpi_pull_use){BPI_PULL_BOWL, bpi_schedule_from(f->prep, f->schedule, j),
-                                        bpi_fill_swap(f, box)->last, codes_of(f, job)};
+                                        bpi_fill_swap(f, box)->last, codes_of(f, job), 0};
     return n;
 }
 
@@ -43,7 +43,8 @@ static uint32_t find_on_air(bpi_fill *f, uint32_t box, bpi_pull_use *use)
             continue; /* counted with the carry and the time on the set */
         for (uint32_t i = bpi_live_tool(f->show, air, w, k, &beat); i > 0; i--, n++)
             if (use)
-                use[n] = (bpi_pull_use){k, w->set_by, w->last, f->container[box].code};
+                use[n] = (bpi_pull_use){k, w->set_by, w->last, f->container[box].code,
+                                        1 + f->prep->box[box].air};
     }
     return n;
 }
@@ -53,6 +54,12 @@ static bool is_sink(const bpi_fill *f, uint32_t j, const bpi_res *res)
 {
     return f->prep->job[j].kind == BP_OP_WASH && res->kind == BPI_RES_TOOL &&
            res->a == f->show->kitchen.tool[f->prep->job[j].number].wash_at;
+}
+
+/* A vessel that is followed stands on the set with its food. */
+static uint32_t stage_of(const bpi_job *job)
+{
+    return job->kind == BP_OP_SET ? 1 + job->air : 0;
 }
 
 static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
@@ -72,9 +79,10 @@ static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
                 continue;
             for (int32_t k = 0; res->kind == BPI_RES_TOOL && k < need->amount; k++) {
                 if (use)
-                    use[n] = (bpi_pull_use){res->a, bpi_schedule_from(f->prep, f->schedule, j),
-                                            bpi_schedule_to(f->prep, f->schedule, j),
-                                            codes_of(f, &f->prep->job[j])};
+                    use[n] =
+                        (bpi_pull_use){res->a, bpi_schedule_from(f->prep, f->schedule, j),
+                                       bpi_schedule_to(f->prep, f->schedule, j),
+                                       codes_of(f, &f->prep->job[j]), stage_of(&f->prep->job[j])};
                 n++;
             }
         }

@@ -124,10 +124,12 @@ bp_code bpi_fill_all(bpi_fill *f, bool late, bool moved, bp_errors *errs)
         rc = bpi_fill_versions(f, errs);
     if (rc == BP_OK && f->schedule && !f->failed)
         bpi_fill_moved(f);
+    if (rc == BP_OK && !f->failed)
+        bpi_fill_stands(f);
     if (rc == BP_OK)
         rc = bpi_fill_goods(f, errs);
     if (rc == BP_OK && !f->failed)
-        bpi_fill_stands(f);
+        bpi_fill_packs(f);
     fill_goals(f, late, moved);
     f->plan->index = f->index;
     f->plan->indexes = f->indexes;

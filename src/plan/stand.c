@@ -1,6 +1,6 @@
 /* src/plan/stand.c - what stands on the set besides the containers.
  *
- * Owns     plan.stand; how many of each supply the day takes.
+ * Owns     plan.stand and stand_of; how many of each supply the day takes.
  * May use  plan/fill, goods/pull, live/tool, prep/, base/.
  */
 #include <string.h>
@@ -11,19 +11,21 @@
 
 typedef struct stands {
     bpi_fill *f;
-    void *list;
-    size_t n, room;
+    void *list, *supply;
+    size_t n, room, supply_room;
 } stands;
 
-static void add(stands *s, const bp_stand *x)
+static void add(stands *s, const bp_stand *x, uint32_t supply)
 {
-    bp_stand *to =
-        s->f->failed ? NULL : bpi_arena_more(s->f->a, &s->list, &s->room, s->n, sizeof *to);
-    if (!to) {
+    bpi_arena *a = s->f->a;
+    bp_stand *to = s->f->failed ? NULL : bpi_arena_more(a, &s->list, &s->room, s->n, sizeof *to);
+    uint32_t *of = !to ? NULL : bpi_arena_more(a, &s->supply, &s->supply_room, s->n, sizeof *of);
+    if (!of) {
         s->f->failed = true;
         return;
     }
     *to = *x;
+    *of = supply;
     s->n++;
 }
 
@@ -63,7 +65,7 @@ static void add_tools(stands *s, uint32_t box, bp_stand x)
         x.item = bpi_fill_copy(f, tool->name);
         x.note = bpi_fill_copy(f, tool->size);
         x.beat = beat0 + beat;
-        add(s, &x);
+        add(s, &x, BPI_NO_INDEX);
     }
 }
 
@@ -79,7 +81,7 @@ static void add_bowls(stands *s, uint32_t box, bp_stand x)
     x.item = bpi_fill_copy(f, BPI_PULL_BOWL_NAME);
     x.note = "";
     x.beat = f->container[box].beat;
-    add(s, &x);
+    add(s, &x, BPI_NO_INDEX);
 }
 
 static void add_supply(stands *s, uint32_t k, uint32_t count, bp_stand x)
@@ -93,7 +95,7 @@ static void add_supply(stands *s, uint32_t k, uint32_t count, bp_stand x)
     x.item = bpi_fill_copy(s->f, supply->item);
     x.note = bpi_fill_text(s->f, &note);
     x.count = count;
-    add(s, &x);
+    add(s, &x, k);
 }
 
 static void add_box(stands *s, uint32_t box)
@@ -143,6 +145,24 @@ static void add_at_beat(stands *s, uint32_t a, uint32_t beat, uint32_t k, uint32
     add_supply(s, k, count, x);
 }
 
+/* Of one that the whole day, or each cook who is called, has. */
+static uint32_t once(const bpi_fill *f, uint32_t supply)
+{
+    const bpi_supply *s = &f->show->supply[supply];
+    uint32_t n = s->per == BPI_PER_SHOW ? 1 : 0;
+    for (uint32_t p = 0; s->per == BPI_PER_COOK && p < f->plan->persons; p++)
+        n += f->plan->person[p].stints.n > 0;
+    return n * s->count;
+}
+
+static uint32_t on_set(const bpi_fill *f, uint32_t supply)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < f->plan->stands; i++)
+        n += f->stand_of[i] == supply ? f->plan->stand[i].count : 0;
+    return n;
+}
+
 static void add_loose(stands *s, uint32_t a)
 {
     bpi_fill *f = s->f;
@@ -154,7 +174,7 @@ static void add_loose(stands *s, uint32_t a)
             add_at_beat(s, a, beat, k, supply->count);
         else if ((supply->per == BPI_PER_SHOW || supply->per == BPI_PER_COOK) &&
                  beat != BPI_NO_INDEX && first_to_name(f, a, k))
-            add_at_beat(s, a, beat, k, bpi_fill_supplies(f, k));
+            add_at_beat(s, a, beat, k, once(f, k));
         for (uint32_t i = 0; supply->per == BPI_PER_BEAT && i < air->beats; i++)
             if (!air->fitted[i].dropped && names(&air->beat[i], k))
                 add_at_beat(s, a, i, k, supply->count);
@@ -163,25 +183,16 @@ static void add_loose(stands *s, uint32_t a)
 
 /* ---- all of it ----------------------------------------------------------------------------- */
 
-uint32_t bpi_fill_supplies(const bpi_fill *f, uint32_t supply)
+uint32_t bpi_fill_supplies_off(const bpi_fill *f, uint32_t supply)
 {
     const bpi_supply *s = &f->show->supply[supply];
-    uint32_t n = s->per == BPI_PER_SHOW ? 1 : 0;
-    for (uint32_t p = 0; s->per == BPI_PER_COOK && p < f->plan->persons; p++)
-        n += f->plan->person[p].stints.n > 0;
-    for (uint32_t a = 0; a < f->live->airs; a++) {
-        const bpi_air *air = &f->live->air[a];
-        n += s->per == BPI_PER_APPEARANCE;
-        for (uint32_t i = 0; s->per == BPI_PER_BEAT && i < air->beats; i++)
-            n += !air->fitted[i].dropped && names(&air->beat[i], supply);
-    }
-    for (uint32_t b = 0; b < f->prep->boxes; b++) {
-        const bpi_segment *seg = &f->show->segment[f->live->air[f->prep->box[b].air].segment];
-        n += s->per == BPI_PER_CONTAINER;
-        if (s->per == BPI_PER_TASTE && bpi_fill_swap(f, b)->portions)
-            n += seg->hosts + seg->tasters;
-    }
-    return n * s->count;
+    bool kitchen = s->per == BPI_PER_SHOW || s->per == BPI_PER_COOK;
+    return kitchen && !on_set(f, supply) ? once(f, supply) : 0;
+}
+
+uint32_t bpi_fill_supplies(const bpi_fill *f, uint32_t supply)
+{
+    return on_set(f, supply) + bpi_fill_supplies_off(f, supply);
 }
 
 void bpi_fill_stands(bpi_fill *f)
@@ -195,4 +206,5 @@ void bpi_fill_stands(bpi_fill *f)
     }
     f->plan->stand = s.list;
     f->plan->stands = (uint32_t)s.n;
+    f->stand_of = s.supply;
 }

@@ -11,7 +11,7 @@
  *          containers there are), verify_step (the
  *          path of each container through its steps), verify_crew (cooks, reset, stand-by),
  *          verify_use (everything with a count; ovens), verify_vessel (what is washed),
- *          verify_power (circuits), verify_stand (the set), verify_goal (the
+ *          verify_power (circuits), verify_stand (the set), verify_pack (what is packed), verify_goal (the
  *          objectives), verify_amends and verify_ticks (a day that did not go as planned).
  *
  * The rules are those that plan.h, live/live.h and prep/prep.h state in words.
@@ -100,6 +100,7 @@ void bpi_verify_use(bpi_verify *v);
 bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);
 void bpi_verify_stand(bpi_verify *v);
+void bpi_verify_pack(bpi_verify *v);
 void bpi_verify_goal(bpi_verify *v);
 
 /* A plan that was mended: the past as it was, all of it, and the rest by what is known. */

@@ -43,6 +43,13 @@ const char *bp_good_kind_name(bp_good_kind kind)
     return (unsigned)kind < sizeof names / sizeof *names ? names[kind] : "unknown";
 }
 
+const char *bp_pack_for_name(bp_pack_for use)
+{
+    static const char *const names[] = {
+        [BP_PACK_KITCHEN] = "kitchen", [BP_PACK_SET] = "set", [BP_PACK_TASTING] = "tasting"};
+    return (unsigned)use < sizeof names / sizeof *names ? names[use] : "unknown";
+}
+
 const char *bp_role_name(bp_role role)
 {
     static const char *const names[] = {

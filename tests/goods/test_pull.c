@@ -517,8 +517,8 @@ START_TEST(vessels_are_counted_at_their_busiest)
 {
     lay_out();
     const bpi_pull_use use[] = {
-        {1, 0, 10, "A1"}, {0, 3, 4, "A1 A2"}, {1, 10, 20, "A3"}, {1, 5, 15, "A2"},
-        {2, 7, 9, "B1"},  {2, 9, 9, "B2"},    {1, 20, 21, "A1"}, /* once more: told once */
+        {1, 0, 10, "A1", 0}, {0, 3, 4, "A1 A2", 0}, {1, 10, 20, "A3", 0}, {1, 5, 15, "A2", 0},
+        {2, 7, 9, "B1", 0},  {2, 9, 9, "B2", 0},    {1, 20, 21, "A1", 0}, /* once more: told once */
     };
     const bpi_pull_box box[] = {
         {"A1", 1, {1, 1}, 0},  {"A2", 1, {1, 1}, 0}, {"A3", 1, {1, 1}, 0},
@@ -540,7 +540,8 @@ END_TEST
 START_TEST(the_first_busiest_moment_is_told)
 {
     lay_out();
-    const bpi_pull_use use[] = {{2, 30, 40, "A10 B1"}, {2, 10, 20, "A10"}, {2, 50, 60, "BA1 A1B"}};
+    const bpi_pull_use use[] = {
+        {2, 30, 40, "A10 B1", 0}, {2, 10, 20, "A10", 0}, {2, 50, 60, "BA1 A1B", 0}};
     const bpi_pull_box box[] = {{"A1", 1, {1, 1}, 0}, {"B1", 1, {1, 1}, 0}};
     int64_t at = 0;
     ck_assert_uint_eq(bpi_gear_most(2, use, 3, &at), 1);
@@ -607,7 +608,8 @@ START_TEST(every_request_for_memory_may_fail)
     ck_assert(bpi_weight_read(&finish[0].weighs, "1 cup = 240 g", 13, &fault));
     put_at_hand(0, "yogurt", "90 g");
     const bpi_pull_box box[] = {{"A1", 0, {1, 2}, 7}, {"B1", 1, {1, 1}, 1}};
-    const bpi_pull_use use[] = {{1, 0, 1, "A1"}, {0, 0, 1, "B1"}, {BPI_PULL_BOWL, 0, 1, "A1"}};
+    const bpi_pull_use use[] = {
+        {1, 0, 1, "A1", 0}, {0, 0, 1, "B1", 0}, {BPI_PULL_BOWL, 0, 1, "A1", 0}};
     static const uint32_t day[] = {8, 2};
     bool fired = true;
     uint32_t boxes = 2;

@@ -74,7 +74,8 @@ START_TEST(every_array_of_the_plan_stands_whole)
         {"tease", p->teases},     {"dish", p->dishes},      {"container", p->containers},
         {"op", p->ops},           {"good", p->goods},       {"finding", p->findings},
         {"version", p->versions}, {"reading", p->readings}, {"fact", p->facts},
-        {"fix", p->fixes},        {"goal", p->goals},
+        {"fix", p->fixes},        {"goal", p->goals},       {"pack", p->packs},
+        {"stand", p->stands},
     };
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++) {
         const bpi_node *list = at(doc, arrays[i].name);

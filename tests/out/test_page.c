@@ -10,6 +10,7 @@
 #include "out/cue.h"
 #include "out/fetch_sheet.h"
 #include "out/label.h"
+#include "out/pack.h"
 #include "out/prep.h"
 #include "out/timeline.h"
 #include "support/plan_sample.h"
@@ -27,6 +28,7 @@ static const struct {
     {"timeline", bpi_timeline_pdf_write, "%PDF-"},
     {"timeline picture", bpi_timeline_svg_write, "<?xml"},
     {"prep sheet", bpi_prep_sheet_write, "%PDF-"},
+    {"pack list", bpi_pack_sheet_write, "%PDF-"},
     {"pull list", bpi_pull_sheet_write, "%PDF-"},
 };
 

@@ -37,7 +37,7 @@ ELSEWHERE = {
 
 COUNTS = {
     "persons", "stints", "rests", "things", "airs", "beats", "versions", "lines", "claims", "replies",
-    "teases", "dishes", "containers", "ops", "circuits", "draws", "goods", "stands", "findings", "readings", "facts", "fixes", "goals", "indexes",
+    "teases", "dishes", "containers", "ops", "circuits", "draws", "goods", "stands", "packs", "findings", "readings", "facts", "fixes", "goals", "indexes",
 }  # fmt: skip
 
 

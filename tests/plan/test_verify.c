@@ -1068,6 +1068,60 @@ static did what_stands_refers_to_nothing(uint32_t i)
     return DONE;
 }
 
+static bp_pack *pack_at(uint32_t i)
+{
+    bp_pack *x = i < plan->packs ? (bp_pack *)&plan->pack[i] : NULL;
+    if (x)
+        name("packed", "in use", "pack");
+    return x;
+}
+
+static did one_more_is_packed(uint32_t i)
+{
+    bp_pack *x = pack_at(i);
+    if (!x)
+        return NO_MORE;
+    if (strcmp(x->item, "small bowl") == 0)
+        return NOT_HERE;
+    x->count++;
+    return DONE;
+}
+
+static did one_less_is_in_use(uint32_t i)
+{
+    bp_pack *x = pack_at(i);
+    if (!x)
+        return NO_MORE;
+    if (x->kind == BP_GOOD_SUPPLY || strcmp(x->item, "small bowl") == 0)
+        return NOT_HERE;
+    x->in_use--;
+    return DONE;
+}
+
+static did somebody_else_provides_it(uint32_t i)
+{
+    bp_pack *x = pack_at(i);
+    if (!x)
+        return NO_MORE;
+    if (strcmp(x->item, "small bowl") == 0)
+        return NOT_HERE;
+    name("who provides it", NULL, NULL);
+    x->provided = !x->provided;
+    return DONE;
+}
+
+static did what_is_packed_refers_to_nothing(uint32_t i)
+{
+    bp_pack *x = pack_at(i / 2);
+    if (!x)
+        return NO_MORE;
+    if (i % 2)
+        x->use = x->use == BP_PACK_KITCHEN ? BP_PACK_SET : BP_PACK_KITCHEN;
+    else
+        x->air = x->air == BP_NO_INDEX ? 0 : 1000;
+    return DONE;
+}
+
 /* Told right in the plan, so that only what is drawn is wrong. */
 static did circuit_carries_less_than_is_drawn(uint32_t i)
 {
@@ -1759,6 +1813,10 @@ static const struct {
     ROW(there_is_one_less_than_is_in_use),
     ROW(draw_is_told_less),
     ROW(one_less_stands_on_the_set),
+    ROW(one_more_is_packed),
+    ROW(one_less_is_in_use),
+    ROW(somebody_else_provides_it),
+    ROW(what_is_packed_refers_to_nothing),
     ROW(what_stands_refers_to_nothing),
     ROW(draw_is_from_another_circuit),
     ROW(draw_refers_to_nothing),
@@ -1851,6 +1909,7 @@ static void keep_all(void)
     keep(plan->air, plan->airs, sizeof *plan->air);
     keep(plan->tease, plan->teases, sizeof *plan->tease);
     keep(plan->stand, plan->stands, sizeof *plan->stand);
+    keep(plan->pack, plan->packs, sizeof *plan->pack);
     keep(plan->stint, plan->stints, sizeof *plan->stint);
     keep(plan->thing, plan->things, sizeof *plan->thing);
     keep(plan->goal, plan->goals, sizeof *plan->goal);

@@ -42,6 +42,32 @@ says tubs.txt 'buy 2 x 300 g tub'
 plan less -e 's/"olive oil", "amount": "500 ml"/"olive oil", "amount": "1 cup"/'
 says less.txt 'olive oil have 1 cup, buy 1 tbsp'
 
+# What is packed: pots go from the kitchen to the set, and are packed once; the house provides the blender.
+# Two hosts taste of two dishes: 4 spoons, with the containers that are eaten from.
+plan house -e 's/"name": "stick blender"/&, "provided": true/' \
+    -e 's/"item": "side towel"/&, "provided": true/'
+tr -s ' ' < "$dir/house/pack-list.txt" > "$dir/pack.txt"
+says pack.txt '[ ] 1 stick blender provided A1 '
+says pack.txt "[ ] $((called * 4)) side towel, 4 a cook provided"
+says pack.txt '[ ] 4 tasting spoon, 1 a person and dish brought A5 B4'
+sed -n '/^Set: /,/^$/p' "$dir/pack.txt" > "$dir/pack-set.txt"
+says pack-set.txt '1 soup pot, 4 L packed already A2'
+check 'what is there already has no box' sh -c '! grep -q "\[ \]" "$1"' sh "$dir/pack-set.txt"
+pdftotext -layout "$dir/house/pack-list.pdf" - | tr -s ' ' > "$dir/pack-page.txt"
+for words in 'Kitchen, before the hit' 'Tasting: Two bowls' '4 tasting spoon brought A5 B4' \
+    '(1) stick blender packed already A4'; do
+    says pack-page.txt "$words"
+done
+# In all as many as on the pull list, thing by thing.
+awk -F, '$1 ~ /vessel|tool|supply/ { n[$3] += $5 } END { for (i in n) print i, n[i] }' \
+    "$dir/house/pull-list.csv" | sort > "$dir/pulled.txt"
+awk -F, 'NR > 1 { n[$4] += $6 } END { for (i in n) print i, n[i] }' "$dir/house/pack-list.csv" |
+    sort > "$dir/packed.txt"
+check 'nothing is packed' [ -s "$dir/packed.txt" ]
+check 'pack list and pull list differ' diff "$dir/pulled.txt" "$dir/packed.txt"
+check 'the house provides two things, in three lines' \
+    [ "$(grep -c ',house,' "$dir/house/pack-list.csv")" -eq 3 ]
+
 # Both dishes want the one blender on the set: nothing says who has it.
 plan clash -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /'
 says clash.out 'CAUTION: stick blender: 2 are needed at once (A4, '

@@ -681,6 +681,14 @@ static const bp_stand stands[] = {
     {BP_GOOD_SUPPLY, "fire blanket", "1 for the show", 1, MAIN, NONE, NONE, ""},
 };
 
+static const bp_pack packs[] = {
+    {BP_PACK_KITCHEN, NONE, BP_GOOD_VESSEL, "soup pot", "4 L", 4, 4, true, "A1 A2 A3 A4"},
+    {BP_PACK_SET, MAIN, BP_GOOD_VESSEL, "soup pot", "4 L", 1, 2, true, "A1 A5"},
+    {BP_PACK_SET, MAIN, BP_GOOD_TOOL, "stick blender", "", 0, 1, false, "A3"},
+    {BP_PACK_TASTING, SWEET, BP_GOOD_SUPPLY, "tasting spoon", "1 a person and dish", 3, 3, false,
+     "C3"},
+};
+
 static const bp_finding findings[] = {
     {BP_STOP, NONE, BP_NO_TIME, "",
      "C5 comes 6 min late to the set; bake it with the others or leave the spare out",
@@ -923,6 +931,8 @@ void plan_sample_fill(plan_sample *s)
         .goods = ROWS(goods),
         .stand = stands,
         .stands = ROWS(stands),
+        .pack = packs,
+        .packs = ROWS(packs),
         .finding = findings,
         .findings = ROWS(findings),
         .limits = "FDA Food Code 2022",

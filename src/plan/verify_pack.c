@@ -1,0 +1,169 @@
+/* src/plan/verify_pack.c - what is packed is what is used, counted from operations and what stands. */
+#include <string.h>
+
+#include "plan/verify.h"
+
+static bool is_thing(const bp_thing *t, const bpi_tool *tool)
+{
+    return t->kind == (tool->vessel ? BP_VESSEL : BP_TOOL) && strcmp(t->id, tool->id) == 0;
+}
+
+static bool is_sink(const bpi_verify *v, const bp_op *op, uint32_t tool)
+{
+    for (uint32_t i = 0; i < v->show->kitchen.tools && op->kind == BP_OP_WASH; i++)
+        if (v->show->kitchen.tool[i].vessel && v->show->kitchen.tool[i].wash_at == tool)
+            return true;
+    return false;
+}
+
+#define EVERYWHERE (UINT32_MAX - 1) /* BP_NO_INDEX: the kitchen; else the set of an appearance */
+
+static uint32_t has(const bpi_verify *v, const bp_op *op, uint32_t tool)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < op->uses.n && !is_sink(v, op, tool); i++)
+        n += is_thing(&v->plan->thing[v->plan->index[op->uses.first + i]],
+                      &v->show->kitchen.tool[tool]);
+    return n;
+}
+
+/* So many of a tool stand with a container; of one that is followed its operations tell. */
+static uint32_t stands(const bpi_verify *v, uint32_t c, uint32_t tool)
+{
+    const bpi_tool *t = &v->show->kitchen.tool[tool];
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < v->plan->stands && !t->wash; i++) {
+        const bp_stand *s = &v->plan->stand[i];
+        if (s->container == c && s->kind == (t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL) &&
+            strcmp(s->item, t->name) == 0 && strcmp(s->note, t->size) == 0)
+            n += s->count;
+    }
+    return n;
+}
+
+static uint32_t used_at(const bpi_verify *v, uint32_t tool, uint32_t where, int64_t at)
+{
+    const bp_plan *p = v->plan;
+    uint32_t n = 0;
+    for (uint32_t o = 0; o < p->ops; o++) {
+        const bp_op *op = &p->op[o];
+        uint32_t place = op->kind == BP_OP_SET ? op->air : BP_NO_INDEX;
+        if ((where == EVERYWHERE || where == place) && op->from <= at && at < op->to)
+            n += has(v, op, tool);
+    }
+    for (uint32_t c = 0; c < p->containers; c++)
+        if ((where == EVERYWHERE || where == p->container[c].air) && p->container[c].set_by <= at &&
+            at < p->container[c].last)
+            n += stands(v, c, tool);
+    return n;
+}
+
+/* Use is greatest where something begins. */
+static uint32_t most_at_once(const bpi_verify *v, uint32_t tool, uint32_t where)
+{
+    const bp_plan *p = v->plan;
+    uint32_t most = 0, n;
+    for (uint32_t o = 0; o < p->ops; o++) {
+        if (!has(v, &p->op[o], tool))
+            continue;
+        n = used_at(v, tool, where, p->op[o].from);
+        most = n > most ? n : most;
+    }
+    for (uint32_t c = 0; c < p->containers; c++) {
+        if (!stands(v, c, tool))
+            continue;
+        n = used_at(v, tool, where, p->container[c].set_by);
+        most = n > most ? n : most;
+    }
+    return most;
+}
+
+/* Two kinds of one name and size cannot be told apart in the plan. */
+static bool alone(const bpi_verify *v, uint32_t tool)
+{
+    const bpi_tool *t = &v->show->kitchen.tool[tool];
+    for (uint32_t i = 0; i < v->show->kitchen.tools; i++) {
+        const bpi_tool *o = &v->show->kitchen.tool[i];
+        if (i != tool && o->vessel == t->vessel && strcmp(o->name, t->name) == 0 &&
+            strcmp(o->size, t->size) == 0)
+            return false;
+    }
+    return strcmp(t->name, "small bowl") != 0;
+}
+
+static bool is_packed(const bp_pack *x, bp_good_kind kind, const char *item)
+{
+    return x->kind == kind && strcmp(x->item, item) == 0;
+}
+
+static void test_tool(bpi_verify *v, uint32_t k)
+{
+    const bpi_tool *t = &v->show->kitchen.tool[k];
+    uint32_t packed = 0, most = most_at_once(v, k, EVERYWHERE);
+    for (uint32_t where = 0; where <= v->plan->airs; where++) {
+        uint32_t air = where < v->plan->airs ? where : BP_NO_INDEX, told = 0;
+        for (uint32_t i = 0; i < v->plan->packs; i++) {
+            const bp_pack *x = &v->plan->pack[i];
+            if (x->air != air ||
+                !is_packed(x, t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL, t->name) ||
+                strcmp(x->note, t->size) != 0)
+                continue;
+            told += x->in_use;
+            packed += x->count;
+            if (x->provided != t->provided)
+                bpi_object(v, t->id, "who provides it is told wrong");
+        }
+        uint32_t is = most_at_once(v, k, air);
+        if (told != is)
+            bpi_object(v, t->id, "%u are told to be in use at %s, and %u are", told,
+                       air == BP_NO_INDEX ? "the kitchen" : v->plan->air[air].id, is);
+    }
+    if (packed != most)
+        bpi_object(v, t->id, "%u are packed, and %u are in use at once", packed, most);
+}
+
+/* Of a supply as many as the day takes: one for each time that it is used, whoever is called. */
+static void test_supply(bpi_verify *v, uint32_t k)
+{
+    const bp_plan *p = v->plan;
+    const bpi_supply *s = &v->show->supply[k];
+    uint32_t packed = 0, stands = 0, cooks = 0;
+    for (uint32_t i = 0; i < v->show->supplies; i++)
+        if (i != k && strcmp(v->show->supply[i].item, s->item) == 0)
+            return;
+    for (uint32_t i = 0; i < p->packs; i++)
+        if (is_packed(&p->pack[i], BP_GOOD_SUPPLY, s->item)) {
+            packed += p->pack[i].count;
+            if (p->pack[i].provided != s->provided)
+                bpi_object(v, s->item, "who provides it is told wrong");
+        }
+    for (uint32_t i = 0; i < p->stands; i++)
+        if (p->stand[i].kind == BP_GOOD_SUPPLY && strcmp(p->stand[i].item, s->item) == 0)
+            stands += p->stand[i].count;
+    for (uint32_t i = 0; i < p->persons; i++)
+        cooks += p->person[i].stints.n > 0;
+    uint32_t want = s->per == BPI_PER_SHOW   ? s->count
+                    : s->per == BPI_PER_COOK ? s->count * cooks
+                                             : stands;
+    if (packed != want)
+        bpi_object(v, s->item, "%u are packed, and the day takes %u", packed, want);
+}
+
+void bpi_verify_pack(bpi_verify *v)
+{
+    const bp_plan *p = v->plan;
+    for (uint32_t i = 0; i < p->packs; i++) {
+        const bp_pack *x = &p->pack[i];
+        bool kitchen = x->use == BP_PACK_KITCHEN;
+        if (kitchen != (x->air == BP_NO_INDEX) || (!kitchen && x->air >= p->airs) ||
+            x->use > BP_PACK_TASTING || x->kind == BP_GOOD_FOOD) {
+            bpi_object(v, "pack", "number %u refers to nothing", i);
+            return;
+        }
+    }
+    for (uint32_t k = 0; k < v->show->kitchen.tools; k++)
+        if (alone(v, k))
+            test_tool(v, k);
+    for (uint32_t k = 0; k < v->show->supplies; k++)
+        test_supply(v, k);
+}
