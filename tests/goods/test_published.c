@@ -119,21 +119,6 @@ static double size(const char *text)
     return (double)m.num / (double)m.den / 1e6;
 }
 
-static bool near(double a, double b, double within)
-{
-    return a - b <= within && b - a <= within;
-}
-
-/* Half of the last digit that is printed. */
-static double half_digit(const char *text)
-{
-    const char *point = strchr(text, '.');
-    double half = 0.5;
-    for (size_t i = point ? strlen(point + 1) : 0; i > 0; i--)
-        half /= 10;
-    return half;
-}
-
 static void hold_degrees(const row *r)
 {
     char text[16];
@@ -141,8 +126,9 @@ static void hold_degrees(const row *r)
     bpi_fault f;
     snprintf(text, sizeof text, "%ld F", strtol(r->field[1], NULL, 10));
     ck_assert_msg(bpi_temperature_read(&mC, text, strlen(text), &f), "%s", text);
-    ck_assert_msg(near(mC / 1e3, strtod(r->field[2], NULL), half_digit(r->field[2]) + 5e-4),
-                  "%s: %d mC", r->field[0], mC);
+    ck_assert_msg(
+        rows_near(mC / 1e3, strtod(r->field[2], NULL), rows_digit(r->field[2]) / 2 + 5e-4),
+        "%s: %d mC", r->field[0], mC);
 }
 
 static void hold(const row *r, const binding *b)
@@ -151,13 +137,14 @@ static void hold(const row *r, const binding *b)
     bpi_measure m, other;
     switch (b->how) {
     case EXACT:
-        ck_assert_msg(near(size(b->amount), value, 1e-10 * value), "%s", r->field[0]);
+        ck_assert_msg(rows_near(size(b->amount), value, 1e-10 * value), "%s", r->field[0]);
         break;
     case PRINTED:
-        ck_assert_msg(near(size(b->amount), value, half_digit(r->field[2])), "%s", r->field[0]);
+        ck_assert_msg(rows_near(size(b->amount), value, rows_digit(r->field[2]) / 2), "%s",
+                      r->field[0]);
         break;
     case ROUNDED:
-        ck_assert_msg(near(size(b->amount), value, 0.031 * value), "%s", r->field[0]);
+        ck_assert_msg(rows_near(size(b->amount), value, 0.031 * value), "%s", r->field[0]);
         break;
     case SAME:
         m = measure(b->amount);
@@ -169,8 +156,8 @@ static void hold(const row *r, const binding *b)
     case SCALED:
         m = measure(b->amount);
         ck_assert(bpi_measure_scale(&m, b->times, 100));
-        ck_assert_msg(near((double)m.num / (double)m.den / 1e6, value * size(b->other), 1e-6), "%s",
-                      r->field[0]);
+        ck_assert_msg(rows_near((double)m.num / (double)m.den / 1e6, value * size(b->other), 1e-6),
+                      "%s", r->field[0]);
         break;
     case PER: {
         char ounces[16];

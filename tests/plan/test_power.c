@@ -8,8 +8,8 @@
 #include <string.h>
 
 #include "backpot/backpot.h"
-#include "base/memory.h"
 #include "model/show.h"
+#include "support/prep_show.h"
 
 static bp_errors errs;
 static bp_show *show;
@@ -123,27 +123,9 @@ START_TEST(the_chance_is_played_with_the_circuits)
 }
 END_TEST
 
-/* Requests refused further and further apart, so that it ends. */
 START_TEST(without_memory_no_show_and_no_plan)
 {
-    bp_plan_options options = {.work = 200000, .days = 10};
-    long alive = bpi_mem_alive();
-    bool fired = true;
-    for (long k = 0; fired; k += 1 + k / 40) {
-        show = NULL;
-        plan = NULL;
-        memset(&errs, 0, sizeof errs);
-        bpi_mem_fail_at(k, 0);
-        bp_code rc = bp_show_open(&show, "tests/plan/shows/one-circuit.json", &errs);
-        if (rc == BP_OK)
-            rc = bp_plan_make(&plan, show, &options, &errs);
-        fired = bpi_mem_failed() != 0;
-        bpi_mem_fail_at(-1, 0);
-        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
-        ck_assert(fired == !plan);
-        done();
-        ck_assert_int_eq(bpi_mem_alive(), alive);
-    }
+    prep_show_refuse("tests/plan/shows/one-circuit.json", NULL);
 }
 END_TEST
 

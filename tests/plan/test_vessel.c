@@ -11,9 +11,9 @@
 
 #include "backpot/backpot.h"
 #include "base/file.h"
-#include "base/memory.h"
 #include "base/text.h"
 #include "model/show.h"
+#include "support/prep_show.h"
 
 #define PANS "\"28 cm\", \"count\": 12, \"wash\": \"3 min 30 s\""
 #define POTS "\"6 L\", \"count\": 12, \"wash\": \"5 min\""
@@ -463,27 +463,15 @@ END_TEST
 
 /* ---- and without memory ------------------------------------------------------------------------ */
 
+static void fewer(bp_show *s)
+{
+    ((bpi_tool *)&s->kitchen.tool[0])->count = 2;
+    ((bpi_tool *)&s->kitchen.tool[1])->count = 2;
+}
+
 START_TEST(without_memory_no_show_and_no_plan)
 {
-    bp_plan_options options = {.work = 200000, .days = 10};
-    long alive = bpi_mem_alive();
-    bool fired = true;
-    for (long k = 0; fired; k += 1 + k / 40) {
-        memset(&errs, 0, sizeof errs);
-        bpi_mem_fail_at(k, 0);
-        bp_code rc = bp_show_open(&show, "tests/plan/shows/pans.json", &errs);
-        if (rc == BP_OK) {
-            ((bpi_tool *)&show->kitchen.tool[0])->count = 2;
-            ((bpi_tool *)&show->kitchen.tool[1])->count = 2;
-            rc = bp_plan_make(&plan, show, &options, &errs);
-        }
-        fired = bpi_mem_failed() != 0;
-        bpi_mem_fail_at(-1, 0);
-        ck_assert_int_eq(rc, fired ? BP_ENOMEM : BP_OK);
-        ck_assert(fired == !plan);
-        done();
-        ck_assert_int_eq(bpi_mem_alive(), alive);
-    }
+    prep_show_refuse("tests/plan/shows/pans.json", fewer);
 }
 END_TEST
 

@@ -73,21 +73,6 @@ static int32_t mC(double fahrenheit)
     return (int32_t)(x < 0 ? x - 0.5 : x + 0.5);
 }
 
-static bool near(double a, double b, double within)
-{
-    return a - b <= within && b - a <= within;
-}
-
-/* One of the last digit that is printed, whose steps were rounded too. */
-static double digit(const char *text)
-{
-    const char *point = strchr(text, '.');
-    double one = 1;
-    for (size_t i = point ? strlen(point + 1) : 0; i > 0; i--)
-        one /= 10;
-    return one;
-}
-
 /* Seconds of "min", "h" and "1/min"; 0: none of them. */
 static double unit_of(const char *unit)
 {
@@ -129,28 +114,28 @@ static void hold_problem(const rows *all, const row *r)
         return;
     if (end[0] == 'K') {
         double is = (double)k / 1e12 * unit;
-        ck_assert_msg(near(is, want, end[1] ? digit(value) : want * 3e-4), "%s: %f", r->field[0],
-                      is);
+        ck_assert_msg(rows_near(is, want, end[1] ? rows_digit(value) : want * 3e-4), "%s: %f",
+                      r->field[0], is);
         return;
     }
     if ((at = strstr(r->field[1], "temperature at ")) != NULL) {
         ck_assert_int_eq(sscanf(at, "temperature at %lf %7s", &after, each), 2);
         int32_t there = bpi_thermal_after(from, around, k, (int64_t)(after * unit_of(each)));
-        ck_assert_msg(near(there, mC(want), 3), "%s: %d", r->field[0], there);
+        ck_assert_msg(rows_near(there, mC(want), 3), "%s: %d", r->field[0], there);
         return;
     }
     at = strstr(r->field[1], "time to ");
     ck_assert_msg(at && sscanf(at, "time to %lf", &after) == 1, "%s", r->field[0]);
     int32_t to = mC(after);
     int64_t t = bpi_thermal_until(from, to, around, k);
-    double within = end[0] == 'C' ? 2 + want * unit / 1e4 : digit(value) * unit + 1;
+    double within = end[0] == 'C' ? 2 + want * unit / 1e4 : rows_digit(value) * unit + 1;
     if (unit == 0) { /* "9 h 13 min" */
         double hours, minutes;
         ck_assert_int_eq(sscanf(value, "%lf h %lf %7s", &hours, &minutes, extra), 3);
         want = hours * 60 + minutes;
         unit = within = 60;
     }
-    ck_assert_msg(near((double)t, want * unit, within), "%s: %ld s", r->field[0], (long)t);
+    ck_assert_msg(rows_near((double)t, want * unit, within), "%s: %ld s", r->field[0], (long)t);
     /* There, and not a second earlier. */
     int32_t there = bpi_thermal_after(from, around, k, t);
     ck_assert_msg(from > around ? there <= to + 1 : there >= to - 1, "%s", r->field[0]);
@@ -194,9 +179,10 @@ START_TEST(every_row_is_held)
             if (b->how == PROBLEM)
                 hold_problem(&all, r);
             else if (b->how == CAPACITY)
-                ck_assert_msg(near(capacity_of(b->what), capacity(r), 1e-6), "%s", r->field[0]);
+                ck_assert_msg(rows_near(capacity_of(b->what), capacity(r), 1e-6), "%s",
+                              r->field[0]);
             else if (b->how == WATER)
-                ck_assert_msg(near(capacity_of("water"), capacity(r), capacity(r) / 400), "%s",
+                ck_assert_msg(rows_near(capacity_of("water"), capacity(r), capacity(r) / 400), "%s",
                               r->field[0]);
             else if (b->how == ELSEWHERE && (first || last))
                 named_in(b->what, r->field[0]);

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/memory.h"
+
 char *prep_show_text(const char *kitchen, const char *recipes, const char *dishes,
                      const char *beats)
 {
@@ -51,6 +53,32 @@ bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work
     bp_code rc = bp_plan_make(plan, *show, &options, errs);
     ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs->item[0].wrong);
     return rc;
+}
+
+void prep_show_refuse(const char *path, void (*change)(bp_show *show))
+{
+    static bp_errors errs;
+    bp_plan_options options = {.work = 200000, .days = 10};
+    long alive = bpi_mem_alive();
+    bool fired = true;
+    for (long k = 0; fired; k += 1 + k / 40) {
+        bp_show *show = NULL;
+        bp_plan *plan = NULL;
+        memset(&errs, 0, sizeof errs);
+        bpi_mem_fail_at(k, 0);
+        bp_code rc = bp_show_open(&show, path, &errs);
+        if (rc == BP_OK && change)
+            change(show);
+        if (rc == BP_OK)
+            rc = bp_plan_make(&plan, show, &options, &errs);
+        fired = bpi_mem_failed() != 0;
+        bpi_mem_fail_at(-1, 0);
+        ck_assert_msg(rc == (fired ? BP_ENOMEM : BP_OK), "request %ld: %d", k, (int)rc);
+        ck_assert(fired == !plan);
+        bp_plan_free(plan);
+        bp_show_free(show);
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
 }
 
 void prep_show_init(prep_show *p, char *text)

@@ -36,6 +36,11 @@ char *prep_show_change(char *text, const char *from, const char *to);
  * be read, or neither a plan nor a late one comes of it. */
 bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work, bp_errors *errs);
 
+/* Read and plan the show of a file, refused one request for memory after another, further and further
+ * apart so that it ends: no plan is left, nothing leaks, and with all memory there is one. `change` (or
+ * NULL) is done to the show once it is read. */
+void prep_show_refuse(const char *path, void (*change)(bp_show *show));
+
 /* Read it, work out the live side and build the problem. Fails the test where that fails. */
 void prep_show_init(prep_show *p, char *text);
 void prep_show_release(prep_show *p);

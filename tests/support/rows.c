@@ -66,3 +66,17 @@ const row *rows_find(const rows *r, const char *id)
             return &r->row[i];
     return NULL;
 }
+
+double rows_digit(const char *printed)
+{
+    const char *point = strchr(printed, '.');
+    double one = 1;
+    for (size_t i = point ? strlen(point + 1) : 0; i > 0; i--)
+        one /= 10;
+    return one;
+}
+
+bool rows_near(double a, double b, double within)
+{
+    return a - b <= within && b - a <= within;
+}

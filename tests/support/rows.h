@@ -5,6 +5,7 @@
 #ifndef BP_TESTS_ROWS_H
 #define BP_TESTS_ROWS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #define ROW_FIELDS 8
@@ -23,5 +24,9 @@ typedef struct rows {
 rows rows_read(const char *path);
 void rows_release(rows *r);
 const row *rows_find(const rows *r, const char *id); /* by its first field; NULL: none */
+
+/* One unit of the last digit that a published number is printed with: half of it is what rounding cost. */
+double rows_digit(const char *printed);
+bool rows_near(double a, double b, double within);
 
 #endif
