@@ -65,17 +65,22 @@ static bp_kitchen_view look(int64_t now)
     return view;
 }
 
-static void draw(int rows, int columns, int64_t now)
+static void draw_view(int rows, int columns, const bp_kitchen_view *view)
 {
-    bp_kitchen_view view = look(now);
     bpi_board board = {.plan = plan,
                        .kitchen = bpi_tend_kitchen(&tend),
-                       .view = &view,
+                       .view = view,
                        .mark = tend.mark,
                        .message = tend.log.message,
                        .alarm = tend.log.alarm};
     ck_assert(bpi_grid_reset(&grid, rows, columns));
     bpi_board_draw(&grid, &board);
+}
+
+static void draw(int rows, int columns, int64_t now)
+{
+    bp_kitchen_view view = look(now);
+    draw_view(rows, columns, &view);
 }
 
 /* One row as ASCII: filled cells are '#', other characters '?'. */
@@ -216,6 +221,59 @@ START_TEST(it_can_begin_in_the_middle)
 }
 END_TEST
 
+/* What cooks unattended: how long until it may come off, how long it still may stay, and how much too
+ * long it is on. */
+START_TEST(what_cooks_says_when_it_comes_off)
+{
+    uint32_t o = 0;
+    while (o < plan->ops && plan->op[o].kind != BP_OP_PASSIVE && plan->op[o].kind != BP_OP_OVEN)
+        o++;
+    ck_assert_uint_lt(o, plan->ops);
+    int64_t now = plan->op[o].from + 60;
+    bp_kitchen_view v = look(now);
+    bp_task *task = (bp_task *)&v.task[o];
+    task->state = BP_TASK_UNDER_WAY;
+    task->off_least = now + 90;
+    task->off_most = now + 300;
+    draw_view(24, 80, &v);
+    ck_assert(shows("in 1:30") && !shows("TAKE IT OFF") && !shows("TOO LONG BY"));
+    v.now = now + 90;
+    draw_view(24, 80, &v);
+    ck_assert(shows("TAKE IT OFF, 3:30 left"));
+    v.now = now + 310;
+    draw_view(24, 80, &v);
+    ck_assert(shows("TOO LONG BY 0:10"));
+    task->off_least = task->off_most = BP_NO_TIME; /* no window: the time alone */
+    task->to = now + 311;
+    draw_view(24, 80, &v);
+    ck_assert(shows("in 0:01") && !shows("TOO LONG BY"));
+}
+END_TEST
+
+START_TEST(a_full_disk_is_told)
+{
+    snprintf(tend.log.alarm, sizeof tend.log.alarm, "NOT WRITTEN DOWN: the disk is full");
+    draw(24, 80, plan->op[0].from);
+    ck_assert(shows("NOT WRITTEN DOWN: the disk is full"));
+}
+END_TEST
+
+START_TEST(a_key_that_can_do_nothing_says_why)
+{
+    int64_t end = plan->op[plan->ops - 1].from + 86400;
+    bpi_tend_key(&tend, 'u', plan->op[0].from);
+    ck_assert_str_eq(tend.log.message, "there is nothing to undo");
+    bpi_tend_key(&tend, '9', plan->op[0].from); /* there is no ninth cook */
+    bpi_tend_key(&tend, 'x', plan->op[0].from);
+    ck_assert_str_eq(tend.log.message, "");
+    ck_assert_uint_eq(look(plan->op[0].from).last, BP_NO_INDEX);
+    bpi_tend_catch_up(&tend, end);
+    tend.mark = who[0];
+    bpi_tend_key(&tend, 'N', end);
+    ck_assert_str_eq(tend.log.message, "nothing comes next");
+}
+END_TEST
+
 START_TEST(when_all_is_done_it_says_so)
 {
     int64_t end = plan->op[plan->ops - 1].from + 86400;
@@ -239,6 +297,9 @@ Suite *suite_cli_board(void)
     tcase_add_test(c, a_key_begins_and_ends);
     tcase_add_test(c, a_mark_says_who_is_meant);
     tcase_add_test(c, it_can_begin_in_the_middle);
+    tcase_add_test(c, what_cooks_says_when_it_comes_off);
+    tcase_add_test(c, a_full_disk_is_told);
+    tcase_add_test(c, a_key_that_can_do_nothing_says_why);
     tcase_add_test(c, when_all_is_done_it_says_so);
     suite_add_tcase(s, c);
     return s;

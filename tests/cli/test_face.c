@@ -69,17 +69,22 @@ static bp_floor_view look(int64_t t)
     return view;
 }
 
-static void draw(int rows, int columns, int64_t t)
+static void draw_view(int rows, int columns, const bp_floor_view *view)
 {
-    bp_floor_view view = look(t);
     bpi_face face = {.plan = plan,
                      .floor = bpi_watch_floor(&watch),
-                     .view = &view,
+                     .view = view,
                      .mark = watch.mark,
                      .message = bpi_watch_message(&watch),
                      .alarm = watch.log.alarm};
     ck_assert(bpi_grid_reset(&grid, rows, columns));
     bpi_face_draw(&grid, &face);
+}
+
+static void draw(int rows, int columns, int64_t t)
+{
+    bp_floor_view view = look(t);
+    draw_view(rows, columns, &view);
 }
 
 /* One row as ASCII: filled cells are '#', other characters '?'. */
@@ -259,6 +264,94 @@ START_TEST(what_must_not_be_overlooked_has_a_line)
 }
 END_TEST
 
+/* The worst of it alone: what is not safe, what spoils, what does not fit, what lost what it needs. */
+START_TEST(the_worst_has_the_line)
+{
+    char want[80], clock[BP_CLOCK_ROOM];
+    key(' ', 0);
+    bp_floor_view v = look(30);
+    v.fit.stranded = 2;
+    draw_view(24, 80, &v);
+    ck_assert(shows("a beat that must stay has lost one that it needs"));
+    v.fit.over = -75;
+    draw_view(24, 80, &v);
+    ck_assert(shows("SHORT BY 1:15, even at its longest") && !shows("has lost one"));
+    v.fit.over = 20;
+    draw_view(24, 80, &v);
+    ck_assert(shows("TOO LONG BY 0:20, even at its shortest: drop a beat"));
+    v.spoils = 0;
+    v.spoils_at = air->hit + 60;
+    bp_plan_clock(clock, plan, v.spoils_at);
+    snprintf(want, sizeof want, "%s is past its best after %s", plan->container[0].code, clock);
+    draw_view(24, 80, &v);
+    ck_assert(shows(want) && !shows("TOO LONG BY"));
+    v.unsafe = true;
+    snprintf(want, sizeof want, "%s IS NOT SAFE TO EAT after %s", plan->container[0].code, clock);
+    draw_view(24, 80, &v);
+    ck_assert(shows(want));
+}
+END_TEST
+
+/* Off air what no longer counts is not told. */
+START_TEST(off_air_it_says_how_it_went)
+{
+    key(' ', 0);
+    bp_floor_view v = look(30);
+    v.phase = BP_FLOOR_OFF;
+    v.spoils = BP_NO_INDEX;
+    v.fit.over = 20;
+    v.elapsed = v.length;
+    draw_view(24, 80, &v);
+    ck_assert(shows("TO THE SECOND") && !shows("TOO LONG") && !shows("NOW 1"));
+    v.elapsed = v.length + 61;
+    v.fit.over = -20;
+    draw_view(24, 80, &v);
+    ck_assert(shows("RAN OVER") && !shows("SHORT BY"));
+}
+END_TEST
+
+START_TEST(a_hit_that_is_past_is_told)
+{
+    draw(24, 80, 40);
+    ck_assert(shows("SHOULD HAVE BEGUN") && !shows("ON AIR IN"));
+    draw(24, 80, -4000); /* an hour takes the room of the slot's length */
+    ck_assert(shows("ON AIR IN") && !shows("SLOT"));
+}
+END_TEST
+
+/* Room for two beats to come: they go up until the marked one is among them. */
+START_TEST(the_marked_beat_is_always_in_sight)
+{
+    key(' ', 0);
+    uint32_t last = air->beats.n - 1;
+    char text[40];
+    snprintf(text, sizeof text, "%.20s", plan->beat[air->beats.first + last].text);
+    bp_floor_view v = look(10);
+    draw_view(14, 80, &v);
+    ck_assert(!shows(text));
+    watch.mark = last;
+    draw_view(14, 80, &v);
+    ck_assert(shows(text));
+    watch.mark = BP_NO_INDEX;
+}
+END_TEST
+
+START_TEST(a_beat_that_there_is_no_time_for_says_so)
+{
+    key(' ', 0);
+    bp_floor_view v = look(10);
+    ck_assert_uint_eq(v.gone, 0);
+    draw_view(24, 80, &v);
+    ck_assert(!shows("no time"));
+    v.gone = 7; /* the one on air is shown with its time all the same */
+    draw_view(24, 80, &v);
+    ck_assert(shows("no time"));
+    for (int r = 0; r < grid.rows; r++)
+        if (begins(row(r), "NOW 1"))
+            ck_assert_ptr_null(strstr(row(r), "no time"));
+}
+END_TEST
+
 START_TEST(a_camera_stands_by_its_beat_and_is_told_when_it_is_late)
 {
     bp_beat *b = (bp_beat *)&plan->beat[air->beats.first], kept[2];
@@ -397,6 +490,42 @@ START_TEST(the_mark_says_which_beat_is_dropped)
 }
 END_TEST
 
+/* A key that can do nothing now says why, and nothing happens. */
+START_TEST(a_key_that_can_do_nothing_says_why)
+{
+    key('b', -5);
+    ck_assert_str_eq(bpi_watch_message(&watch), "there is no beat to go back to");
+    key(' ', 0);
+    key('h', 5);
+    bp_floor_view v = look(6);
+    key(' ', 6);
+    ck_assert_str_eq(bpi_watch_message(&watch), "the slot is held: press H to go on");
+    ck_assert_uint_eq(look(6).beat, v.beat);
+    key('h', 6);
+    for (uint32_t i = 1; i < air->beats.n; i++)
+        key(' ', 10 + i);
+    v = look(40);
+    ck_assert_uint_eq(v.next, BP_NO_INDEX);
+    key('d', 40);
+    ck_assert_str_eq(bpi_watch_message(&watch), "there is no beat to drop");
+    ck_assert_uint_eq(look(40).out, v.out);
+    key('c', 41);
+    type("0:3", 41);
+    ck_assert_str_eq(bpi_watch_message(&watch), "Cut by how much? (0:40; -0:20 gives time)  0:3_");
+    key(BPI_KEY_ESCAPE, 41);
+    ck_assert_str_eq(bpi_watch_message(&watch), "");
+    key('x', 42);
+    v = look(42);
+    ck_assert_int_eq(v.phase, BP_FLOOR_ON);
+    key(' ', 43);
+    ck_assert_int_eq(look(43).phase, BP_FLOOR_OFF);
+    key(' ', 44);
+    ck_assert_int_eq(look(44).phase, BP_FLOOR_OFF);
+    key('q', 45); /* off air nothing is asked */
+    ck_assert(watch.leave);
+}
+END_TEST
+
 START_TEST(leaving_on_air_asks_first)
 {
     key(' ', 0);
@@ -463,6 +592,11 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, everything_stands_on_80_by_24);
     tcase_add_test(c, any_size_is_drawn_within_its_edges);
     tcase_add_test(c, what_must_not_be_overlooked_has_a_line);
+    tcase_add_test(c, the_worst_has_the_line);
+    tcase_add_test(c, off_air_it_says_how_it_went);
+    tcase_add_test(c, a_hit_that_is_past_is_told);
+    tcase_add_test(c, the_marked_beat_is_always_in_sight);
+    tcase_add_test(c, a_beat_that_there_is_no_time_for_says_so);
     tcase_add_test(c, a_camera_stands_by_its_beat_and_is_told_when_it_is_late);
     tcase_add_test(c, what_is_in_the_way_to_the_next_beat_is_told);
     tcase_add_test(c, a_beat_that_runs_over_says_so);
@@ -470,6 +604,7 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, long_before_the_hit_space_asks_first);
     tcase_add_test(c, lengths_are_typed);
     tcase_add_test(c, the_mark_says_which_beat_is_dropped);
+    tcase_add_test(c, a_key_that_can_do_nothing_says_why);
     tcase_add_test(c, leaving_on_air_asks_first);
     tcase_add_test(c, what_cannot_be_written_is_written_later);
     suite_add_tcase(s, c);
