@@ -163,7 +163,8 @@ static void hold(const row *r, const binding *b)
         char ounces[16];
         snprintf(ounces, sizeof ounces, "%ld oz", strtol(r->field[1], NULL, 10));
         double in = size(b->amount ? b->amount : ounces) / size(b->other);
-        ck_assert_msg(near(in, value, half_digit(r->field[2]) + 1e-9), "%s: %f", r->field[0], in);
+        ck_assert_msg(rows_near(in, value, rows_digit(r->field[2]) / 2 + 1e-9), "%s: %f",
+                      r->field[0], in);
         break;
     }
     case DEGREES:
