@@ -18,28 +18,40 @@ typedef struct bp_actual {
     int64_t from, to;
 } bp_actual;
 
+/* An operation: as it was planned when it began, or when it was due, and as it was done. */
+typedef struct bp_after_op {
+    const bp_plan *plan; /* that was in force then */
+    uint32_t op;         /* of it                  */
+    bp_actual done;
+} bp_after_op;
+
 /* What was done, by a log. */
 typedef struct bp_after {
-    const bp_plan *plan;
-    const char *file; /* of the log                                                        */
+    const bp_plan *plan; /* as the show has it                                               */
+    const char *file;    /* of the log                                                        */
     bool rehearsal;
     bool other;            /* the log is of another version of the show                         */
     uint32_t unknown;      /* events left out: they name what the plan does not have            */
-    const bp_actual *op;   /* one each of plan.op; what cooks unattended too                    */
+    const bp_after_op *op; /* what cooks unattended too; by planned start                       */
+    uint32_t ops;
     const bp_actual *beat; /* one each of plan.beat: in slot time, from the hit                 */
     const bp_actual *air;  /* one each of plan.air: hit and end, on the wall clock              */
     void *own;             /* storage; not for the caller                                       */
 } bp_after;
 
-/* Hold a log against a plan of its show. The plan must outlive it.
+/* Hold a log against the plan of its show, plan[0], and those that it was mended to, one after each mishap
+ * of the log, or after as many as could be mended (bp_plan_mend_each). `plans` is at least 1. What was done
+ * for a container that was then lost, and once more, is there twice. The plans must outlive it.
  *
  * Owner   *out is new, release it with bp_after_free; NULL on failure.
  * Errors  BP_EVALUE (the log is of another show, or its events make no sense), BP_ENOMEM.
  */
-bp_code bp_after_make(bp_after **out, const bp_plan *plan, const bp_log *log, bp_errors *errs);
+bp_code bp_after_make(bp_after **out, const bp_plan *const *plan, uint32_t plans, const bp_log *log,
+                      bp_errors *errs);
 void bp_after_free(bp_after *after); /* NULL does nothing */
 
-/* Seconds that it took longer than planned; BP_NO_TIME: the log does not tell how long it took. */
+/* Seconds that after.op[op], or a beat of the plan, took longer than planned; BP_NO_TIME: the log does not
+ * tell how long it took. */
 int64_t bp_after_op_over(const bp_after *after, uint32_t op);
 int64_t bp_after_beat_over(const bp_after *after, uint32_t beat);
 

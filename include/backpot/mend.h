@@ -56,6 +56,15 @@ bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp
                          const bp_log *log, const char *const *line, uint32_t lines,
                          bp_errors *errs);
 
+/* Every plan of such a day: that after the first mishap of its log, after the second, and so on.
+ *
+ * Owner   plan[0..*n) are new, release each with bp_plan_free; *n is set whatever is returned.
+ * Errors  as above, of the first mishap that cannot be taken in, and what comes before it stands; BP_EVALUE
+ *         too where the log has none. That a plan is late or stopped is none.
+ */
+bp_code bp_plan_mend_each(bp_plan *plan[BP_MEND_LINES], uint32_t *n, const bp_show *show,
+                          const bp_log *log, bp_errors *errs);
+
 #ifdef __cplusplus
 }
 #endif

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "backpot/after.h"
+#include "backpot/mend.h"
 #include "backpot/show.h"
 #include "base/error.h"
 #include "base/file.h"
@@ -87,44 +88,93 @@ static void print_air(const bp_after *a, uint32_t i, bpi_text *line)
     }
 }
 
+static bool was_ticked(const bp_after_op *x)
+{
+    return x->done.from != BP_NO_TIME || x->done.to != BP_NO_TIME;
+}
+
+static void print_op(const bp_after *a, uint32_t o, size_t day, bpi_text *line)
+{
+    char clock[BP_CLOCK_ROOM];
+    const bp_after_op *x = &a->op[o];
+    const bp_plan *p = x->plan;
+    const bp_op *op = &p->op[x->op];
+    bpi_text_f(line, "  %s", bp_plan_clock(clock, p, op->from));
+    fill(line, 9 + day);
+    put_span(line, op->to - op->from);
+    fill(line, 17 + day);
+    bpi_text_put(line, x->done.from == BP_NO_TIME ? "-" : bp_plan_clock(clock, p, x->done.from));
+    fill(line, 27 + 2 * day);
+    put_span(line, length_of(&x->done));
+    fill(line, 36 + 2 * day);
+    put_over(line, bp_after_op_over(a, o));
+    fill(line, 44 + 2 * day);
+    for (uint32_t i = 0; i < op->serves.n; i++)
+        bpi_text_f(line, "%s ", p->container[p->index[op->serves.first + i]].code);
+    bpi_text_put(line, op->text);
+    print_line(line);
+}
+
 static void print_kitchen(const bp_after *a, bpi_text *line)
 {
-    const bp_plan *p = a->plan;
     bool first = true;
-    for (uint32_t o = 0; o < p->ops; o++) {
-        char clock[BP_CLOCK_ROOM];
-        const bp_op *op = &p->op[o];
-        if (a->op[o].from == BP_NO_TIME && a->op[o].to == BP_NO_TIME)
+    size_t day = a->ops && a->op[0].plan->op[a->op[0].op].from < 0 ? 4 : 0; /* "Wed " */
+    for (uint32_t o = 0; o < a->ops; o++) {
+        if (!was_ticked(&a->op[o]))
             continue;
         if (first) {
-            bpi_text_put(line, "  planned        began     lasted   over");
+            bpi_text_put(line, "  planned");
+            fill(line, 17 + day);
+            bpi_text_put(line, "began");
+            fill(line, 27 + 2 * day);
+            bpi_text_put(line, "lasted");
+            fill(line, 36 + 2 * day);
+            bpi_text_put(line, "over");
             print_line(line);
         }
         first = false;
-        bpi_text_f(line, "  %s", bp_plan_clock(clock, p, op->from));
-        fill(line, 9);
-        put_span(line, op->to - op->from);
-        fill(line, 17);
-        bpi_text_put(line,
-                     a->op[o].from == BP_NO_TIME ? "-" : bp_plan_clock(clock, p, a->op[o].from));
-        fill(line, 27);
-        put_span(line, length_of(&a->op[o]));
-        fill(line, 36);
-        put_over(line, bp_after_op_over(a, o));
-        fill(line, 44);
-        for (uint32_t i = 0; i < op->serves.n; i++)
-            bpi_text_f(line, "%s ", p->container[p->index[op->serves.first + i]].code);
-        bpi_text_put(line, op->text);
+        print_op(a, o, day, line);
+    }
+}
+
+/* ---- the days -------------------------------------------------------------------------------- */
+
+/* A log, and the plans that were in force: the show's, then one after each mishap. */
+typedef struct day {
+    bp_log *log;
+    bp_after *after;
+    bp_plan *plan[1 + BP_MEND_LINES]; /* the first is shared by all days */
+    uint32_t plans;
+} day;
+
+typedef struct days {
+    day day[MOST_DAYS];
+    const bp_after *after[MOST_DAYS];
+    uint32_t n;
+} days;
+
+static void print_mishaps(const day *d, bpi_text *line)
+{
+    uint32_t n = 1;
+    for (uint32_t i = 0; i < d->log->events; i++) {
+        const bp_event *e = &d->log->event[i];
+        if (e->kind != BP_DAY_MISHAP)
+            continue;
+        bpi_text_f(line, "  went wrong: %s%s", e->text,
+                   n++ < d->plans ? "; from then on by the mended plan"
+                                  : "; no mended plan, so by the one before");
         print_line(line);
     }
 }
 
-static void print_day(const bp_after *a)
+static void print_day(const day *d)
 {
+    const bp_after *a = d->after;
     bpi_text line = BPI_TEXT_EMPTY;
     bpi_text_f(&line, "%s%s%s", a->file, a->rehearsal ? ", a rehearsal" : "",
                a->other ? ", of another version of the show" : "");
     print_line(&line);
+    print_mishaps(d, &line);
     if (a->unknown) {
         bpi_text_f(&line, "  %u events name what the plan does not have, and are left out",
                    (unsigned)a->unknown);
@@ -208,30 +258,53 @@ static bp_code write_report(const bp_after *a, const char *path, bp_errors *errs
 
 /* ---- the command ----------------------------------------------------------------------------- */
 
-typedef struct days {
-    bp_log *log[MOST_DAYS];
-    bp_after *after[MOST_DAYS];
-    uint32_t n;
-} days;
-
-static bp_code add_day(days *d, const bp_plan *plan, const char *path, bp_errors *errs)
+static bool has_mishaps(const bp_log *log)
 {
-    bp_code rc = bp_log_read(&d->log[d->n], path, errs);
+    for (uint32_t i = 0; i < log->events; i++)
+        if (log->event[i].kind == BP_DAY_MISHAP)
+            return true;
+    return false;
+}
+
+/* The day was held all the same where a mishap left no plan, or was one of another version of the show. */
+static bp_code find_plans(day *d, const bp_show *show, bp_plan *plan, bp_errors *errs)
+{
+    bp_errors unheard = {0};
+    uint32_t n = 0;
+    bp_code rc = BP_OK;
+    d->plan[0] = plan;
+    if (has_mishaps(d->log))
+        rc = bp_plan_mend_each(d->plan + 1, &n, show, d->log, &unheard);
+    d->plans = 1 + n;
+    if (rc != BP_ENOMEM && rc != BP_EINTERNAL)
+        return BP_OK;
+    *errs = unheard;
+    return rc;
+}
+
+static bp_code add_day(days *all, const bp_show *show, bp_plan *plan, const char *path,
+                       bp_errors *errs)
+{
+    day *d = &all->day[all->n++];
+    bp_code rc = bp_log_read(&d->log, path, errs);
     if (rc == BP_OK)
-        rc = bp_after_make(&d->after[d->n], plan, d->log[d->n], errs);
-    d->n++;
+        rc = find_plans(d, show, plan, errs);
+    if (rc == BP_OK)
+        rc = bp_after_make(&d->after, (const bp_plan *const *)d->plan, d->plans, d->log, errs);
+    all->after[all->n - 1] = d->after;
     return rc;
 }
 
 /* The log beside "morning.json" is "morning.log". */
-static bp_code add_own(days *d, const bp_plan *plan, const char *show, bp_errors *errs)
+static bp_code add_own(days *d, const bp_show *show, bp_plan *plan, const char *file,
+                       bp_errors *errs)
 {
     bpi_text path = BPI_TEXT_EMPTY;
-    size_t n = strlen(show);
-    if (n > 5 && strcmp(show + n - 5, ".json") == 0)
+    size_t n = strlen(file);
+    if (n > 5 && strcmp(file + n - 5, ".json") == 0)
         n -= 5;
-    bpi_text_f(&path, "%.*s.log", (int)n, show);
-    bp_code rc = path.failed ? bpi_error_no_memory(errs) : add_day(d, plan, path.s, errs);
+    bpi_text_f(&path, "%.*s.log", (int)n, file);
+    bp_code rc = path.failed ? bpi_error_no_memory(errs) : add_day(d, show, plan, path.s, errs);
     bpi_text_release(&path);
     return rc;
 }
@@ -240,9 +313,9 @@ static bp_code tell(const bpi_args *args, const days *d, const bp_show *show, bp
 {
     bp_lessons *lessons = NULL;
     bool quiet = args->value[QUIET] != NULL;
-    bp_code rc = bp_lessons_make(&lessons, show, (const bp_after *const *)d->after, d->n, errs);
+    bp_code rc = bp_lessons_make(&lessons, show, d->after, d->n, errs);
     for (uint32_t i = 0; rc == BP_OK && i < d->n && !quiet; i++)
-        print_day(d->after[i]);
+        print_day(&d->day[i]);
     if (rc == BP_OK && !quiet)
         print_lessons(lessons, false);
     if (rc == BP_OK && !quiet)
@@ -271,14 +344,16 @@ static bpi_exit run(const bpi_args *args)
         }
     }
     if (rc == BP_OK && args->operands == 1)
-        rc = add_own(&d, plan, args->operand[0], &errs);
+        rc = add_own(&d, show, plan, args->operand[0], &errs);
     for (int i = 1; rc == BP_OK && i < args->operands; i++)
-        rc = add_day(&d, plan, args->operand[i], &errs);
+        rc = add_day(&d, show, plan, args->operand[i], &errs);
     if (rc == BP_OK)
         rc = tell(args, &d, show, &errs);
     for (uint32_t i = 0; i < d.n; i++) {
-        bp_after_free(d.after[i]);
-        bp_log_free(d.log[i]);
+        bp_after_free(d.day[i].after);
+        bp_log_free(d.day[i].log);
+        for (uint32_t k = 1; k < d.day[i].plans; k++)
+            bp_plan_free(d.day[i].plan[k]);
     }
     bp_plan_free(plan);
     bp_show_free(show);

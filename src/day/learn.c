@@ -84,10 +84,10 @@ static bool is_of(const learning *l, const bp_plan *p, const bp_op *op, const bp
 /* By how much of its planned length it ran over, in thousandths; BP_NO_TIME: not told. */
 static int64_t share_over(const bp_after *a, uint32_t i, bool beats)
 {
-    const bp_plan *p = a->plan;
-    if (!beats && p->op[i].kind != BP_OP_ACTIVE)
+    const bp_op *op = beats ? NULL : &a->op[i].plan->op[a->op[i].op];
+    if (op && op->kind != BP_OP_ACTIVE)
         return BP_NO_TIME;
-    int64_t length = beats ? p->beat[i].length : p->op[i].to - p->op[i].from;
+    int64_t length = op ? op->to - op->from : a->plan->beat[i].length;
     int64_t over = beats ? bp_after_beat_over(a, i) : bp_after_op_over(a, i);
     return over == BP_NO_TIME || length <= 0 ? BP_NO_TIME : over * 1000 / length;
 }
@@ -101,7 +101,7 @@ static void find_odd_days(learning *l, bool beats)
         const bp_after *a = l->day[i];
         uint32_t seen = 0;
         l->odd[i] = false;
-        for (uint32_t o = 0; o < (beats ? a->plan->beats : a->plan->ops); o++) {
+        for (uint32_t o = 0; o < (beats ? a->plan->beats : a->ops); o++) {
             int64_t over = share_over(a, o, beats);
             if (over != BP_NO_TIME)
                 l->v[seen++] = over;
@@ -189,9 +189,12 @@ static void learn_step(learning *l, bp_lesson *k, const bpi_recipe *r, const bpi
     uint32_t n = 0;
     for (uint32_t i = 0; i < l->days; i++) {
         const bp_after *a = l->day[i];
-        for (uint32_t o = 0; o < a->plan->ops; o++)
-            if (bp_after_op_over(a, o) != BP_NO_TIME && is_of(l, a->plan, &a->plan->op[o], r, s))
-                see(l, k, i, for_one(s, a->op[o].to - a->op[o].from, a->plan->op[o].serves.n), &n);
+        for (uint32_t o = 0; o < a->ops; o++) {
+            const bp_actual *done = &a->op[o].done;
+            const bp_op *op = &a->op[o].plan->op[a->op[o].op];
+            if (bp_after_op_over(a, o) != BP_NO_TIME && is_of(l, a->op[o].plan, op, r, s))
+                see(l, k, i, for_one(s, done->to - done->from, op->serves.n), &n);
+        }
     }
     uint32_t kept = leave_odd_out(l, k, n, FLOOR);
     if (!k->enough)
@@ -284,7 +287,7 @@ bp_code bp_lessons_make(bp_lessons **out, const bp_show *show, const bp_after *c
     bp_lessons *all = a ? BPI_TAKE(a, 1, bp_lessons) : NULL;
     size_t room = 3 * (size_t)days + 1, steps = 0;
     for (uint32_t i = 0; i < days; i++)
-        room += day[i]->plan->ops + day[i]->plan->beats;
+        room += day[i]->ops + day[i]->plan->beats;
     for (uint32_t r = 0; r < show->recipes; r++)
         steps += show->recipe[r].steps;
     for (uint32_t g = 0; g < show->segments; g++)

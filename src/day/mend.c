@@ -26,8 +26,9 @@ typedef struct mending {
     const bpi_show *show;
     bpi_arena *a; /* until the end of the whole */
     bpi_live *live;
-    bpi_text said;         /* all lines, for the stamp */
-    bp_plan *plan;         /* after the mishaps so far */
+    bpi_text said;                    /* all lines, for the stamp */
+    bp_plan *made[BP_MEND_LINES + 1]; /* the plan as it was, then after each mishap */
+    uint32_t mades;
     const uint32_t *op_of; /* of its jobs */
     const bp_log *log;     /* NULL: all goes to plan */
     uint32_t taken, until; /* of log.event: taken in; of them also those from taken on */
@@ -36,6 +37,12 @@ typedef struct mending {
     uint32_t ticks;
     bp_errors *errs;
 } mending;
+
+/* After the mishaps so far. */
+static const bp_plan *plan_of(const mending *m)
+{
+    return m->made[m->mades - 1];
+}
 
 static int64_t plan_now(const bpi_day *d)
 {
@@ -178,7 +185,7 @@ static bp_code look_back(mending *m)
     bp_kitchen *kitchen = NULL;
     if (!m->log)
         return BP_OK;
-    bp_code rc = bp_kitchen_new(&kitchen, m->plan, m->errs);
+    bp_code rc = bp_kitchen_new(&kitchen, plan_of(m), m->errs);
     if (rc != BP_OK)
         return rc;
     bp_log so_far = *m->log;
@@ -259,7 +266,7 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
     rc = fill(after, m, schedule, name, late);
     if (rc != BP_OK)
         return rc;
-    bpi_amends amends = amends_of(m, m->plan);
+    bpi_amends amends = amends_of(m, plan_of(m));
     rc = bpi_verify_mended(*after, m->show, &amends, m->errs);
     if (rc == BP_OK) {
         m->day.prep = prep;
@@ -274,16 +281,13 @@ static bp_code mend(mending *m, const char *line, bp_plan **after)
     return rc;
 }
 
-/* And let the plan so far be the one before. */
-static bp_code mend_on(mending *m, const char *line, bp_plan **before)
+/* And go on from there. */
+static bp_code mend_on(mending *m, const char *line)
 {
-    bp_plan *after = NULL;
     m->mishaps += m->log != NULL; /* it stands in the log, or is entered there next */
-    bp_code rc = mend(m, line, &after);
+    bp_code rc = mend(m, line, &m->made[m->mades]);
     if (rc == BP_OK) {
-        bp_plan_free(*before);
-        *before = m->plan;
-        m->plan = after;
+        m->mades++;
         m->taken = m->until;
     }
     return rc;
@@ -291,7 +295,7 @@ static bp_code mend_on(mending *m, const char *line, bp_plan **before)
 
 /* Each mishap of the log by what had been ticked when it was entered, then those that are said now by all
  * that has. */
-static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_plan **before)
+static bp_code mend_all(mending *m, const char *const *line, uint32_t lines)
 {
     bp_code rc = BP_OK;
     for (uint32_t i = 0; m->log && i < m->log->events && rc == BP_OK; i++) {
@@ -299,7 +303,7 @@ static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_
         if (e->kind != BP_DAY_MISHAP)
             continue;
         m->until = i;
-        rc = mend_on(m, e->text, before);
+        rc = mend_on(m, e->text);
         m->taken = i + 1;
         if (rc != BP_OK)
             bpi_error_add(m->errs, rc, (bpi_where){.file = m->log->file, .line = e->line, .col = 1},
@@ -307,7 +311,7 @@ static bp_code mend_all(mending *m, const char *const *line, uint32_t lines, bp_
     }
     m->until = m->log ? m->log->events : 0;
     for (uint32_t i = 0; rc == BP_OK && i < lines; i++)
-        rc = mend_on(m, line[i], before);
+        rc = mend_on(m, line[i]);
     return rc;
 }
 
@@ -323,26 +327,41 @@ static bp_code check_count(const bp_log *log, uint32_t lines, bp_errors *errs)
                        BP_MEND_LINES, n);
 }
 
+/* What is made is released by the caller, however it ends. */
+static bp_code work_through(mending *m, const char *const *line, uint32_t lines, bp_errors *errs)
+{
+    bp_code rc = check_count(m->log, lines, errs);
+    if (rc != BP_OK)
+        return rc;
+    m->a = bpi_arena_new();
+    rc = m->a ? begin(m, errs) : bpi_error_no_memory(errs);
+    m->day.ticked = m->log != NULL;
+    if (rc == BP_OK)
+        rc = fill(&m->made[0], m, m->day.schedule, NULL, false);
+    m->mades = rc == BP_OK;
+    if (rc == BP_OK && m->log)
+        rc = bpi_log_is_of(m->log, m->made[0]->show_id, m->made[0]->stamp, errs);
+    return rc == BP_OK ? mend_all(m, line, lines) : rc;
+}
+
+static void release(mending *m)
+{
+    for (uint32_t i = 0; i < m->mades; i++)
+        bp_plan_free(m->made[i]);
+    bpi_text_release(&m->said);
+    bpi_arena_free(m->a);
+}
+
 bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp_show *show,
                          const bp_log *log, const char *const *line, uint32_t lines,
                          bp_errors *errs)
 {
     *out = *before = NULL;
-    bp_code rc = check_count(log, lines, errs);
-    if (rc != BP_OK)
-        return rc;
-    mending m = {
-        .show = show, .a = bpi_arena_new(), .said = BPI_TEXT_EMPTY, .log = log, .errs = errs};
-    rc = m.a ? begin(&m, errs) : bpi_error_no_memory(errs);
-    m.day.ticked = log != NULL;
-    if (rc == BP_OK)
-        rc = fill(&m.plan, &m, m.day.schedule, NULL, false);
-    if (rc == BP_OK && log)
-        rc = bpi_log_is_of(log, m.plan->show_id, m.plan->stamp, errs);
-    if (rc == BP_OK)
-        rc = mend_all(&m, line, lines, before);
+    mending m = {.show = show, .said = BPI_TEXT_EMPTY, .log = log, .errs = errs};
+    bp_code rc = work_through(&m, line, lines, errs);
     if (rc == BP_OK) {
-        *out = m.plan;
+        *out = m.made[--m.mades];
+        *before = m.made[--m.mades];
         *now = plan_now(&m.day);
         if ((*out)->verdict == BP_LATE)
             rc = bpi_error_add(
@@ -351,13 +370,21 @@ bp_code bp_plan_mend_day(bp_plan **out, bp_plan **before, int64_t *now, const bp
                 "drop a beat, or do without the container");
         if ((*out)->stopped)
             rc = bpi_fill_stopped(*out, show, errs);
-    } else {
-        bp_plan_free(m.plan);
-        bp_plan_free(*before);
-        *before = NULL;
     }
-    bpi_text_release(&m.said);
-    bpi_arena_free(m.a);
+    release(&m);
+    return rc;
+}
+
+bp_code bp_plan_mend_each(bp_plan *plan[BP_MEND_LINES], uint32_t *n, const bp_show *show,
+                          const bp_log *log, bp_errors *errs)
+{
+    mending m = {.show = show, .said = BPI_TEXT_EMPTY, .log = log, .errs = errs};
+    bp_code rc = work_through(&m, NULL, 0, errs);
+    *n = 0;
+    for (; *n + 1 < m.mades; ++*n)
+        plan[*n] = m.made[*n + 1];
+    m.mades = m.mades > 0; /* the others are the caller's */
+    release(&m);
     return rc;
 }
 

@@ -157,18 +157,23 @@ static void draw_slots(bpi_page *p)
 
 /* ---- in the kitchen -------------------------------------------------------------------------- */
 
-static bool works(const bp_plan *p, uint32_t person)
+static const bp_op *op_of(const bp_after_op *x)
 {
-    for (uint32_t o = 0; o < p->ops; o++)
-        if (p->op[o].person == person)
+    return &x->plan->op[x->op];
+}
+
+static bool works(const bp_after *a, uint32_t person)
+{
+    for (uint32_t o = 0; o < a->ops; o++)
+        if (op_of(&a->op[o])->person == person)
             return true;
     return false;
 }
 
 static bool was_ticked(const bp_after *a)
 {
-    for (uint32_t o = 0; o < a->plan->ops; o++)
-        if (a->op[o].from != BP_NO_TIME)
+    for (uint32_t o = 0; o < a->ops; o++)
+        if (a->op[o].done.from != BP_NO_TIME)
             return true;
     return false;
 }
@@ -178,14 +183,15 @@ static bool was_ticked(const bp_after *a)
 static void find_gap(const bpi_page *p, scale *s)
 {
     const bp_after *a = after_of(p);
-    for (uint32_t o = 0; o < p->plan->ops; o++) {
-        const bp_op *op = &p->plan->op[o];
-        int64_t ends[] = {op->to, end_of(&a->op[o])};
+    for (uint32_t o = 0; o < a->ops; o++) {
+        const bp_op *op = op_of(&a->op[o]);
+        int64_t ends[] = {op->to, end_of(&a->op[o].done)};
         for (int e = 0; e < 2 && op->person != BP_NO_INDEX; e++) {
             int64_t next = INT64_MAX, t = ends[e];
-            for (uint32_t i = 0; i < p->plan->ops && t != BP_NO_TIME; i++) {
-                const bp_actual both[] = {{p->plan->op[i].from, p->plan->op[i].to}, a->op[i]};
-                for (int k = 0; k < 2 && p->plan->op[i].person != BP_NO_INDEX; k++)
+            for (uint32_t i = 0; i < a->ops && t != BP_NO_TIME; i++) {
+                const bp_op *x = op_of(&a->op[i]);
+                const bp_actual both[] = {{x->from, x->to}, a->op[i].done};
+                for (int k = 0; k < 2 && x->person != BP_NO_INDEX; k++)
                     if (both[k].from != BP_NO_TIME && end_of(&both[k]) > t)
                         next = both[k].from < next ? both[k].from : next;
             }
@@ -203,16 +209,17 @@ static scale kitchen_scale(const bpi_page *p)
 {
     const bp_after *a = after_of(p);
     scale s = {p->left + LABEL, p->right - p->left - LABEL, INT64_MAX, INT64_MIN, 0, 0};
-    for (uint32_t o = 0; o < p->plan->ops; o++) {
-        const bp_op *op = &p->plan->op[o];
+    for (uint32_t o = 0; o < a->ops; o++) {
+        const bp_op *op = op_of(&a->op[o]);
+        const bp_actual *done = &a->op[o].done;
         if (op->person == BP_NO_INDEX)
             continue;
         s.from = op->from < s.from ? op->from : s.from;
         s.to = op->to > s.to ? op->to : s.to;
-        if (a->op[o].from != BP_NO_TIME && a->op[o].from < s.from)
-            s.from = a->op[o].from;
-        if (a->op[o].to != BP_NO_TIME && a->op[o].to > s.to)
-            s.to = a->op[o].to;
+        if (done->from != BP_NO_TIME && done->from < s.from)
+            s.from = done->from;
+        if (done->to != BP_NO_TIME && done->to > s.to)
+            s.to = done->to;
     }
     find_gap(p, &s);
     return s;
@@ -235,11 +242,12 @@ static void draw_clock(bpi_page *p, const scale *s, double top, double bottom)
 }
 
 /* "A1" of one container, "A1+" of several. */
-static const char *first_code(bpi_page *p, const bp_op *op)
+static const char *first_code(bpi_page *p, const bp_after_op *x)
 {
+    const bp_op *op = op_of(x);
     if (op->serves.n == 0)
         return NULL;
-    return bpi_page_f(p, "%s%s", p->plan->container[p->plan->index[op->serves.first]].code,
+    return bpi_page_f(p, "%s%s", x->plan->container[x->plan->index[op->serves.first]].code,
                       op->serves.n > 1 ? "+" : "");
 }
 
@@ -249,7 +257,7 @@ static void draw_kitchen(bpi_page *p)
     uint32_t cooks = 0;
     head(p, "In the kitchen: planned above, done below");
     for (uint32_t i = 0; i < p->plan->persons; i++)
-        cooks += works(p->plan, i);
+        cooks += works(a, i);
     if (!cooks || !was_ticked(a)) {
         bpi_page_text(p, BPI_FONT_BODY, "Nothing was ticked in the kitchen.", p->left, p->y,
                       p->right - p->left, BPI_LEFT);
@@ -264,19 +272,20 @@ static void draw_kitchen(bpi_page *p)
     cooks = cooks > most ? (uint32_t)most : cooks;
     draw_clock(p, &s, p->y - 2, p->y + cooks * (2 * high + 8) - 4);
     for (uint32_t i = 0; i < p->plan->persons && cooks > 0; i++) {
-        if (!works(p->plan, i))
+        if (!works(a, i))
             continue;
         cooks--;
         bpi_ink_text_cut(p, BPI_FONT_BOLD, p->plan->person[i].name, p->left, p->y + high - 8,
                          LABEL - 6, 16, 0);
-        for (uint32_t o = 0; o < p->plan->ops; o++) {
-            const bp_op *op = &p->plan->op[o];
+        for (uint32_t o = 0; o < a->ops; o++) {
+            const bp_op *op = op_of(&a->op[o]);
+            const bp_actual *done = &a->op[o].done;
+            const char *code = first_code(p, &a->op[o]);
             if (op->person != i)
                 continue;
-            bar(p, &s, op->from, op->to, p->y, high, false, first_code(p, op));
-            if (a->op[o].from != BP_NO_TIME)
-                bar(p, &s, a->op[o].from, end_of(&a->op[o]), p->y + high + 1, high, true,
-                    first_code(p, op));
+            bar(p, &s, op->from, op->to, p->y, high, false, code);
+            if (done->from != BP_NO_TIME)
+                bar(p, &s, done->from, end_of(done), p->y + high + 1, high, true, code);
         }
         p->y += 2 * high + 8;
     }
@@ -292,7 +301,7 @@ static uint32_t next_over(const bp_after *a, uint32_t last)
 {
     uint32_t best = BP_NO_INDEX;
     int64_t limit = last == BP_NO_INDEX ? INT64_MAX : bp_after_op_over(a, last);
-    for (uint32_t o = 0; o < a->plan->ops; o++) {
+    for (uint32_t o = 0; o < a->ops; o++) {
         int64_t over = bp_after_op_over(a, o);
         bool after = over < limit || (over == limit && o > last);
         if (over == BP_NO_TIME || over < 60 || (last != BP_NO_INDEX && !after))
@@ -318,13 +327,13 @@ static void draw_over(bpi_page *p)
     uint32_t rows = room > ROW ? (uint32_t)(room / ROW) : 1, columns = n > rows ? 2 : 1;
     double wide = (p->right - p->left - (columns - 1) * 20) / columns;
     for (; o != BP_NO_INDEX && row < rows * columns; o = next_over(a, o), row++) {
-        const bp_op *op = &p->plan->op[o];
+        const bp_plan *plan = a->op[o].plan;
+        const bp_op *op = op_of(&a->op[o]);
         uint32_t column = row / rows;
         double x = p->left + column * (wide + 20), y = top + (row % rows) * ROW;
-        const char *codes = bpi_page_keep(p, bpi_fact_codes(p->arena, p->plan, op->serves));
-        const char *who = op->person == BP_NO_INDEX
-                              ? ""
-                              : bpi_page_f(p, ", %s", p->plan->person[op->person].name);
+        const char *codes = bpi_page_keep(p, bpi_fact_codes(p->arena, plan, op->serves));
+        const char *who =
+            op->person == BP_NO_INDEX ? "" : bpi_page_f(p, ", %s", plan->person[op->person].name);
         bpi_page_text(p, BPI_FONT_BOLD, span(p, bp_after_op_over(a, o), true), x, y, 48, BPI_RIGHT);
         bpi_ink_text_cut(p, BPI_FONT_STAGE,
                          bpi_page_f(p, "%s, %s planned: %s%s%s%s", moment(p, op->from),

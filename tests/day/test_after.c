@@ -99,7 +99,7 @@ START_TEST(beats_last_from_one_to_the_next_without_holds)
     };
     bp_log log = log_of(list, sizeof list / sizeof *list);
     bp_after *a = NULL;
-    ck_assert_int_eq(bp_after_make(&a, plan, &log, &errs), BP_OK);
+    ck_assert_int_eq(bp_after_make(&a, (const bp_plan *const *)&plan, 1, &log, &errs), BP_OK);
     const bp_actual *beat = &a->beat[air->beats.first];
     ck_assert_int_eq(beat[0].from, 0);
     ck_assert_int_eq(beat[0].to, 30);
@@ -131,15 +131,15 @@ START_TEST(operations_last_as_they_were_ticked)
     bp_after *a = NULL;
     log.head.stamp = "00000000";
     log.head.rehearsal = true;
-    ck_assert_int_eq(bp_after_make(&a, plan, &log, &errs), BP_OK);
+    ck_assert_int_eq(bp_after_make(&a, (const bp_plan *const *)&plan, 1, &log, &errs), BP_OK);
     ck_assert(a->other && a->rehearsal);
     ck_assert_uint_eq(a->unknown, 1);
     ck_assert_int_eq(bp_after_op_over(a, load), 20);
-    ck_assert_int_eq(a->op[cooks].from, op->to + 20);
+    ck_assert_int_eq(a->op[cooks].done.from, op->to + 20);
     ck_assert_int_eq(bp_after_op_over(a, 0), BP_NO_TIME); /* nobody ticked its start */
     bp_after_free(a);
     log.head.show = "another";
-    ck_assert_int_eq(bp_after_make(&a, plan, &log, &errs), BP_EVALUE);
+    ck_assert_int_eq(bp_after_make(&a, (const bp_plan *const *)&plan, 1, &log, &errs), BP_EVALUE);
     ck_assert_ptr_null(a);
 }
 END_TEST
@@ -147,7 +147,8 @@ END_TEST
 /* ---- learning -------------------------------------------------------------------------------- */
 
 #define DAYS 5
-static bp_actual *op[DAYS], *beat[DAYS];
+static bp_after_op *op[DAYS];
+static bp_actual *beat[DAYS];
 static bp_after day[DAYS];
 static const bp_after *list[DAYS];
 
@@ -158,14 +159,15 @@ static void live_through(const int *percent, uint32_t days)
         op[i] = bpi_mem_get(plan->ops * sizeof *op[i]);
         for (uint32_t o = 0; o < plan->ops; o++) {
             int64_t length = plan->op[o].to - plan->op[o].from;
-            op[i][o] = (bp_actual){plan->op[o].from, plan->op[o].from + length * percent[i] / 100};
+            int64_t from = plan->op[o].from;
+            op[i][o] = (bp_after_op){plan, o, {from, from + length * percent[i] / 100}};
         }
         beat[i] = bpi_mem_get(plan->beats * sizeof *beat[i]);
         for (uint32_t b = 0; b < plan->beats; b++)
             beat[i][b] =
                 (bp_actual){plan->beat[b].time_in,
                             plan->beat[b].time_in + plan->beat[b].length * percent[i] / 100};
-        day[i] = (bp_after){.plan = plan, .op = op[i], .beat = beat[i]};
+        day[i] = (bp_after){.plan = plan, .op = op[i], .ops = plan->ops, .beat = beat[i]};
         list[i] = &day[i];
     }
 }
@@ -238,7 +240,7 @@ START_TEST(one_odd_time_teaches_nothing)
     live_through(percent, 3);
     for (uint32_t o = 0; o < plan->ops; o++)
         if (plan->op[o].kind == BP_OP_ACTIVE && strstr(plan->op[o].key, "/sweat")) {
-            op[1][o].to += 3600;
+            op[1][o].done.to += 3600;
             break;
         }
     ck_assert_int_eq(bp_lessons_make(&l, show, list, 3, &errs), BP_OK);

@@ -12,7 +12,8 @@
 
 static plan_sample sample;
 static bp_errors errs;
-static bp_actual op[MOST], beat[MOST], air[MOST];
+static bp_after_op op[MOST];
+static bp_actual beat[MOST], air[MOST];
 static bp_after after;
 
 /* Everything as planned, then so many seconds longer. */
@@ -23,7 +24,7 @@ static void set_up(int64_t longer)
     errs = (bp_errors){0};
     ck_assert(p->ops <= MOST && p->beats <= MOST && p->airs <= MOST);
     for (uint32_t i = 0; i < p->ops; i++)
-        op[i] = (bp_actual){p->op[i].from, p->op[i].to + longer};
+        op[i] = (bp_after_op){p, i, {p->op[i].from, p->op[i].to + longer}};
     for (uint32_t i = 0; i < p->airs; i++) {
         air[i] = (bp_actual){p->air[i].hit, p->air[i].hit + p->air[i].slot + longer};
         for (uint32_t k = 0; k < p->air[i].beats.n; k++) {
@@ -33,7 +34,8 @@ static void set_up(int64_t longer)
                 (bp_actual){from, b->dropped ? BP_NO_TIME : from + b->length + longer};
         }
     }
-    after = (bp_after){.plan = p, .file = "day.log", .op = op, .beat = beat, .air = air};
+    after =
+        (bp_after){.plan = p, .file = "day.log", .op = op, .ops = p->ops, .beat = beat, .air = air};
 }
 
 static void forget(bp_actual *list, uint32_t n)
@@ -84,19 +86,20 @@ START_TEST(any_day_can_be_drawn)
     for (int k = 0; k < 7; k++) {
         set_up(k == 6 ? -7200 : 60);
         if (k == 0 || k == 1)
-            forget(op, sample.plan.ops);
+            for (uint32_t i = 0; i < after.ops; i++)
+                forget(&op[i].done, 1);
         if (k == 0 || k == 2) {
             forget(beat, sample.plan.beats);
             forget(air, sample.plan.airs);
         }
         if (k == 3) /* only begun */
             for (uint32_t i = 0; i < sample.plan.ops; i++)
-                op[i].to = BP_NO_TIME;
+                op[i].done.to = BP_NO_TIME;
         if (k == 4)
             for (uint32_t i = 0; i < sample.plan.airs; i++)
                 air[i].to = BP_NO_TIME;
         if (k == 5)
-            op[0] = (bp_actual){op[0].from - 600000, op[0].to + 600000};
+            op[0].done = (bp_actual){op[0].done.from - 600000, op[0].done.to + 600000};
         after.unknown = k == 2 ? 3 : 0;
         after.rehearsal = after.other = k == 2;
         write_once(&out);

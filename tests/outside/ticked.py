@@ -5,10 +5,12 @@
 # What is asked: what was ticked stands in the plan at its minute, and nothing else that hands do lies in the
 # past but what must have been done for it; what was not done is still to come; each container is carried,
 # in order; no cook does two things at once from then on. A second mishap of the day is mended from the log
-# that the first was entered into.
+# that the first was entered into. Then the day is played to its end, and what "after" says was done, and how
+# long it took, is what was ticked, by whichever plan.
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -158,6 +160,36 @@ def mend(args, folder):
     return run.returncode, run.stderr
 
 
+def moment(t):
+    t %= 86400
+    return f"{t // 3600:02d}:{t % 3600 // 60:02d}" + (f":{t % 60:02d}" if t % 60 else "")
+
+
+def note(deeds, events, again):
+    """Ticks as pairs of start and end, None where it was not ticked; `again`: keys that are done once more."""
+    for key in again:
+        deeds.setdefault(key, []).append([None, None])
+    for at, event, key in events:
+        pair = deeds.setdefault(key, [[None, None]])[-1]
+        pair[event == "done"] = at
+
+
+def recall(name, show, log, deeds):
+    run = subprocess.run([program, "after", show, log], capture_output=True, text=True)
+    check(name, run.returncode == 0, f"after: {run.returncode} {run.stderr}")
+    rows = re.findall(r"^  (?:[A-Z]\w\w )?\d\d:\d\d +\d+:\d\d +(?:[A-Z]\w\w )?(\d\d:\d\d(?::\d\d)?|-) +(\S+) +\S+ ",
+                      run.stdout, re.M)
+    for key, pairs in deeds.items():
+        for began, ended in pairs:
+            if began is None and ended is None:
+                continue
+            row = (moment(began) if began is not None else "-",
+                   "-" if began is None or ended is None else f"{(ended - began) // 60}:{(ended - began) % 60:02d}")
+            check(name, row in rows, f"{key} began and lasted {row}, not so in {log}")
+            if row in rows:
+                rows.remove(row)
+
+
 def one(show, seed, where):
     luck = random.Random(f"{os.path.basename(show)} {seed}")
     name = f"{os.path.basename(show)} {seed}"
@@ -170,6 +202,7 @@ def one(show, seed, where):
     first, last = plan["op"][0]["from"]["t"], plan["air"][-1]["hit"]["t"]
     rate, forget = luck.choice([0, 0.2, 0.6]), luck.choice([0, 0, 0.1])
     told, had, since, lost, result = [], {}, first - 86400, set(), []
+    deeds = {}
     for turn in range(2):
         at = luck.randrange(max(first, since) // 60 + 2, last // 60 - 3) * 60 if since < last - 600 else last - 120
         if at % 86400 < at and at < 0:
@@ -178,6 +211,7 @@ def one(show, seed, where):
         new = ticks(plan, start, end, since, at, luck, forget, had)
         write(log, plan, new)
         told += new
+        note(deeds, new, ())
         words, gone = mishap(plan, luck, at)
         status, said = mend(["--log", log, show, words], folder)
         result.append(status)
@@ -197,6 +231,13 @@ def one(show, seed, where):
         hold(f"{name} {words}", plan, told, set())
         since = plan["mended"]["t"]
         had = {o["key"]: (o["from"]["t"], o["to"]["t"]) for o in plan["op"] if o["from"]["t"] < since}
+        note(deeds, (), [k for k in deeds if any(o["key"] == k and o["from"]["t"] >= since for o in plan["op"])])
+    else:
+        start, end = play(plan, luck, rate, since, had)
+        new = ticks(plan, start, end, since, last + 7200, luck, forget, had)
+        write(log, plan, new)
+        note(deeds, new, ())
+        recall(name, show, log, deeds)
     return result
 
 

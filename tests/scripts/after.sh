@@ -46,8 +46,8 @@ print(sum(a != b for a, b in zip(time.findall(old), time.findall(new))), 'times'
 END
 
 names="harbour-breakfast orchard-two-segments festival-two-hits"
-least=59
-[ "${SHARE:-1}" -eq 1 ] || names=harbour-breakfast least=20
+least=61
+[ "${SHARE:-1}" -eq 1 ] || names=harbour-breakfast least=22
 for name in $names; do
     show=$dir/shows/$name.json
     check "$name: a plan" "$BACKPOT" plan "$show" -q -o "$dir/$name"
@@ -94,6 +94,21 @@ fails() { # fails STATUS TEXT COMMAND...
 check "no log" fails 1 "cannot open" "$BACKPOT" after "$dir/shows/cottage-remote.json"
 check "the log of another show" fails 2 'this is the log of the show "harbour-breakfast"' \
     "$BACKPOT" after "$dir/shows/cottage-remote.json" "$dir/harbour-breakfast-1.log"
+
+# A day on which something went wrong. What a mended plan has is held to it: tests/scripts/ticked.sh.
+after_mishap() { # after_mishap LINE: the log up to 07:24, and that
+    python3 -c 'import json, sys
+lines = open(sys.argv[1]).read().splitlines()
+print("\n".join(l for l in lines if json.loads(l).get("at", 0) < 26640))
+print(json.dumps({"at": 26640, "event": "mishap", "text": sys.argv[2]}))' \
+        "$dir/harbour-breakfast-1.log" "$1" > "$dir/mishap.log"
+}
+after_mishap "07:24 A4 burnt"
+check "by the mended plan" fails 0 "went wrong: 07:24 A4 burnt; from then on by the mended plan" \
+    "$BACKPOT" after "$dir/shows/harbour-breakfast.json" "$dir/mishap.log"
+after_mishap "07:24 Q9 burnt"
+check "a mishap without a plan" fails 0 "went wrong: 07:24 Q9 burnt; no mended plan, so by the one before" \
+    "$BACKPOT" after "$dir/shows/harbour-breakfast.json" "$dir/mishap.log"
 
 check "a report that cannot be written" fails 1 "none/r.pdf" "$BACKPOT" after \
     "$dir/shows/harbour-breakfast.json" -q --report "$dir/none/r.pdf"
