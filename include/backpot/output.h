@@ -27,6 +27,8 @@ extern "C" {
     X(BP_OUT_LABELS, "labels", "labels.pdf")                                                       \
     X(BP_OUT_TRAY_MAP, "tray-map", "tray-map.pdf")                                                 \
     X(BP_OUT_TRAY_TEXT, "tray-text", "tray-map.txt")                                               \
+    X(BP_OUT_STRIKE_SHEET, "strike-sheet", "strike-list.pdf")                                      \
+    X(BP_OUT_STRIKE_TEXT, "strike-list", "strike-list.txt")                                        \
     X(BP_OUT_PACK_SHEET, "pack-sheet", "pack-list.pdf")                                            \
     X(BP_OUT_PACK_TEXT, "pack-list", "pack-list.txt")                                              \
     X(BP_OUT_PACK_CSV, "pack-csv", "pack-list.csv")                                                \

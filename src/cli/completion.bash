@@ -18,7 +18,7 @@ _backpot() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]}
     local commands="after check draft help lengths live mend new plan schema"
     local outputs="cue-sheet prep-sheet timeline-pdf timeline-svg chance labels tray-map tray-text
-        pack-sheet pack-list pack-csv pull-sheet pull-list pull-csv calendar json"
+        strike-sheet strike-list pack-sheet pack-list pack-csv pull-sheet pull-list pull-csv calendar json"
     if ((COMP_CWORD == 1)); then
         _backpot_words "$word" "$commands --help --version"
         return

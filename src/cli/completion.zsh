@@ -14,7 +14,7 @@ commands=(
     'plan:plan a show; write its sheets, labels, lists, calendars and data'
     'schema:print the JSON Schema (2020-12) of a show file'
 )
-outputs=(cue-sheet prep-sheet timeline-pdf timeline-svg chance labels tray-map tray-text pack-sheet pack-list pack-csv pull-sheet pull-list pull-csv calendar json)
+outputs=(cue-sheet prep-sheet timeline-pdf timeline-svg chance labels tray-map tray-text strike-sheet strike-list pack-sheet pack-list pack-csv pull-sheet pull-list pull-csv calendar json)
 
 if (( CURRENT == 2 )); then
     _alternative 'commands:command:{_describe command commands}' \

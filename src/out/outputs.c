@@ -26,6 +26,7 @@
 #include "out/prep.h"
 #include "out/label.h"
 #include "out/pull.h"
+#include "out/strike.h"
 #include "out/timeline.h"
 #include "out/tray.h"
 
@@ -44,6 +45,8 @@ static const struct {
     [BP_OUT_LABELS] = {bpi_labels_write, NULL},
     [BP_OUT_TRAY_MAP] = {bpi_tray_map_write, NULL},
     [BP_OUT_TRAY_TEXT] = {NULL, bpi_tray_text_write},
+    [BP_OUT_STRIKE_SHEET] = {bpi_strike_sheet_write, NULL},
+    [BP_OUT_STRIKE_TEXT] = {NULL, bpi_strike_text_write},
     [BP_OUT_PACK_SHEET] = {bpi_pack_sheet_write, NULL},
     [BP_OUT_PACK_TEXT] = {NULL, bpi_pack_text_write},
     [BP_OUT_PACK_CSV] = {NULL, bpi_pack_csv_write},

@@ -20,7 +20,8 @@
 #define NO_PAPER                                                                                   \
     (1u << BP_OUT_CUE_SHEET | 1u << BP_OUT_PREP_SHEET | 1u << BP_OUT_TIMELINE_PDF |                \
      1u << BP_OUT_TIMELINE_SVG | 1u << BP_OUT_LABELS | 1u << BP_OUT_CHANCE |                       \
-     1u << BP_OUT_TRAY_MAP | 1u << BP_OUT_PULL_SHEET | 1u << BP_OUT_PACK_SHEET)
+     1u << BP_OUT_TRAY_MAP | 1u << BP_OUT_PULL_SHEET | 1u << BP_OUT_PACK_SHEET |                   \
+     1u << BP_OUT_STRIKE_SHEET)
 
 static plan_sample sample;
 static bp_errors errs;
@@ -87,9 +88,10 @@ static void holds(const char *name, const char *bytes, size_t len)
 
 START_TEST(each_wanted_file_is_made_and_saved)
 {
-    static const char *const names[] = {
-        "tray-map.txt", "pack-list.txt", "pack-list.csv", "pull-list.txt",  "pull-list.csv",
-        "prep.ics",     "prep-ines.ics", "prep-rui.ics",  "prep-marta.ics", "plan.json"};
+    static const char *const names[] = {"tray-map.txt",   "strike-list.txt", "pack-list.txt",
+                                        "pack-list.csv",  "pull-list.txt",   "pull-list.csv",
+                                        "prep.ics",       "prep-ines.ics",   "prep-rui.ics",
+                                        "prep-marta.ics", "plan.json"};
     bp_files *files = make(NULL);
     ck_assert_uint_eq(files->n, sizeof names / sizeof *names);
     ck_assert_int_eq(bp_outputs_save(files, folder, &errs), BP_OK);

@@ -12,6 +12,7 @@
 #include "out/label.h"
 #include "out/pack.h"
 #include "out/prep.h"
+#include "out/strike.h"
 #include "out/timeline.h"
 #include "support/plan_sample.h"
 #include "support/share.h"
@@ -29,6 +30,7 @@ static const struct {
     {"timeline picture", bpi_timeline_svg_write, "<?xml"},
     {"prep sheet", bpi_prep_sheet_write, "%PDF-"},
     {"pack list", bpi_pack_sheet_write, "%PDF-"},
+    {"strike list", bpi_strike_sheet_write, "%PDF-"},
     {"pull list", bpi_pull_sheet_write, "%PDF-"},
 };
 

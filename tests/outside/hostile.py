@@ -431,7 +431,7 @@ def names():
     r = run(*plan("-q"))
     check(r.returncode == 0 and set(os.listdir(".")) - before == {"d"}, "titles that look like paths", r.stderr)
     check(set(os.listdir("d")) == {"cue-sheet.pdf", "prep-sheet.pdf", "timeline.pdf", "timeline.svg", "labels.pdf",
-                                   "tray-map.pdf", "tray-map.txt", "chance.pdf", "pack-list.pdf", "pack-list.txt", "pack-list.csv", "pull-list.pdf", "pull-list.txt", "pull-list.csv", "prep.ics",
+                                   "tray-map.pdf", "tray-map.txt", "chance.pdf", "strike-list.pdf", "strike-list.txt", "pack-list.pdf", "pack-list.txt", "pack-list.csv", "pull-list.pdf", "pull-list.txt", "pull-list.csv", "prep.ics",
                                    "prep-rui.ics", "plan.json"} | ({"changes.pdf"} & set(os.listdir("d"))),
           "titles that look like paths", os.listdir("d"))
     shutil.rmtree("d")

@@ -82,7 +82,7 @@ int main(int argc, char **argv)
     options.leave_out = 1u << BP_OUT_CUE_SHEET | 1u << BP_OUT_PREP_SHEET |
                         1u << BP_OUT_TIMELINE_PDF | 1u << BP_OUT_TIMELINE_SVG |
                         1u << BP_OUT_LABELS | 1u << BP_OUT_TRAY_MAP | 1u << BP_OUT_PULL_SHEET |
-                        1u << BP_OUT_PACK_SHEET;
+                        1u << BP_OUT_PACK_SHEET | 1u << BP_OUT_STRIKE_SHEET;
     bp_files *files = NULL;
     bp_code rc = bp_outputs_write(&files, &sample.plan, &options, &errs);
     if (rc == BP_OK)

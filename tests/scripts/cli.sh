@@ -114,8 +114,8 @@ holds "wrote nothing" [ ! -e d ]
 run 0 "a plan" "$BACKPOT" plan "$show" -o d
 cp out summary
 for file in cue-sheet.pdf prep-sheet.pdf timeline.pdf timeline.svg labels.pdf tray-map.pdf tray-map.txt \
-    pack-list.pdf pack-list.txt pack-list.csv pull-list.pdf \
-    pull-list.txt chance.pdf pull-list.csv prep.ics plan.json; do
+    strike-list.pdf strike-list.txt pack-list.pdf pack-list.txt pack-list.csv \
+    pull-list.pdf pull-list.txt chance.pdf pull-list.csv prep.ics plan.json; do
     holds "$file is written" [ -s "d/$file" ]
 done
 holds "a calendar for a cook who has work" [ -s d/prep-rui.ics ]

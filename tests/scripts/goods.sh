@@ -126,6 +126,22 @@ while read -r item; do
 done < "$dir/items.txt"
 never pull-pdf.txt 'A-'
 
+# What is struck: each container once, by when it goes as on its label; the blender is washed.
+for code in A1 A2 A3 A4 A5 B1 B2 B3 B4; do
+    check "$code is struck" [ "$(grep -c "^  \[ \] $code " "$dir/whole/strike-list.txt")" -eq 1 ]
+done
+says whole/strike-list.txt '[ ] wash 1 x stick blender'
+says whole/strike-list.txt '[ ] 2 x tasting spoon'
+pdftotext -raw "$dir/whole/labels.pdf" - | grep -o 'Use by [0-9:]*' | cut -d' ' -f3 | sort > "$dir/use-by.txt"
+sed -n 's/.*thrown away by: \([0-9:]*\).*/\1/p' "$dir/whole/strike-list.txt" |
+    grep . | sort > "$dir/struck.txt"
+check 'nothing is thrown away' [ -s "$dir/struck.txt" ]
+check 'labels and strike list differ' diff "$dir/use-by.txt" "$dir/struck.txt"
+pdftotext -layout "$dir/whole/strike-list.pdf" - | tr -s ' ' > "$dir/strike-page.txt"
+for words in 'Thrown away by' 'nobody is planned for it' 'A stricter local code comes first.'; do
+    says strike-page.txt "$words"
+done
+
 # As text: the same stations, containers and trays, in the same order.
 codes_of() { # codes_of STATION: of the text
     sed -n "/^$1, left to right/,/^$/p" "$dir/whole/tray-map.txt" |
