@@ -72,8 +72,8 @@ static void take(deeds *d, const bp_plan *p, uint32_t o, const bp_task *t)
         d->row[d->rows++] = now;
 }
 
-/* The ticks from event *i on, until the next mishap or, by the last plan, until the end. `k` is NULL where the
- * plan has no operations. */
+/* The ticks from event *i on, until the next mishap or, by the last plan, until the end. `k` is NULL where
+ * the plan has no operations. */
 static bp_code follow(deeds *d, bp_kitchen *k, const bp_plan *p, bool last, const bp_log *log,
                       uint32_t *i, uint32_t *unknown, bp_errors *errs)
 {
