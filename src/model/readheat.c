@@ -61,6 +61,26 @@ static void check_heat(bpi_reader *r, bpi_step *s, const bpi_node *v)
     s->time_where = v->at;
 }
 
+/* What a step on a burner does not say of the power is said of all burners. */
+static void read_power(bpi_reader *r, bpi_step *s, const bpi_node *v)
+{
+    const bpi_kitchen *k = &r->show->kitchen;
+    bool watts = bpi_node_member(v, "watts") != NULL;
+    bool percent = bpi_node_member(v, "percent") != NULL;
+    if (!watts && !percent && s->burner && k->burner_watts && k->burner_percent) {
+        s->heat.watts = k->burner_watts;
+        s->heat.percent = k->burner_percent;
+    } else if (!watts && !percent && s->burner)
+        bpi_read_wrong(r, BP_EVALUE, v->at,
+                       "add \"watts\": 2000, \"percent\": 74, or \"burner_watts\" and "
+                       "\"burner_percent\" to the kitchen",
+                       "nothing says how much power step \"%s\" has", s->id);
+    else if (!watts)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "add \"watts\": 2000", "\"heat\" needs \"watts\"");
+    else if (!percent)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "add \"percent\": 74", "\"heat\" needs \"percent\"");
+}
+
 void bpi_read_heat(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     bpi_word foods[8] = {{NULL, 0}};
@@ -73,10 +93,8 @@ void bpi_read_heat(bpi_reader *r, void *into, const bpi_node *v, const bpi_membe
          100000, 0, NULL},
         {"to", bpi_read_temperature, offsetof(bpi_heating, to_mC), "\"to\": \"100 C\"", 1000,
          100000, 0, NULL},
-        {"watts", bpi_read_count, offsetof(bpi_heating, watts), "\"watts\": 2000", 50, 20000, 0,
-         NULL},
-        {"percent", bpi_read_count, offsetof(bpi_heating, percent), "\"percent\": 74", 1, 100, 0,
-         NULL},
+        {"watts", bpi_read_count, offsetof(bpi_heating, watts), NULL, 50, 20000, 0, NULL},
+        {"percent", bpi_read_count, offsetof(bpi_heating, percent), NULL, 1, 100, 0, NULL},
     };
     (void)m;
     static const struct {
@@ -87,6 +105,7 @@ void bpi_read_heat(bpi_reader *r, void *into, const bpi_node *v, const bpi_membe
     bp_code before = r->code;
     r->code = BP_OK;
     bpi_read_object(r, &s->heat, v, "\"heat\"", BPI_MEMBERS(members));
+    read_power(r, s, v);
     if (s->kind != BPI_PASSIVE)
         bpi_read_wrong(r, BP_EVALUE, v->at,
                        "make its \"kind\" \"passive\", or write \"time\" instead",

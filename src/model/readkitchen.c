@@ -358,6 +358,18 @@ static void read_all_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *kitche
         read_tools(r, k, vessels, &names, list);
 }
 
+/* Their power says what a circuit carries, or what a pot gets of it, or both. */
+static void read_burners(bpi_reader *r, bpi_kitchen *k, const bpi_node *v)
+{
+    const bpi_node *watts = bpi_node_member(v, "burner_watts");
+    const bpi_node *percent = bpi_node_member(v, "burner_percent");
+    if (percent && !watts)
+        bpi_read_wrong(r, BP_EVALUE, percent->name_at, "add \"burner_watts\": 2000",
+                       "\"burner_percent\" without \"burner_watts\": it is a share of that");
+    if (!percent || bpi_node_member(v, "burner_circuit"))
+        k->burner_circuit = read_plug(r, k, v, "burner_circuit", "burner_watts", k->burner_watts);
+}
+
 void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_member members[] = {
@@ -369,6 +381,8 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
         {"burner_watts", bpi_read_count, offsetof(bpi_kitchen, burner_watts), NULL, 1, MOST_WATTS,
          0, NULL},
         {"burner_circuit", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"burner_percent", bpi_read_count, offsetof(bpi_kitchen, burner_percent), NULL, 1, 100, 0,
+         NULL},
         {"ovens", read_ovens, 0, NULL, 0, 0, 0, NULL},
         {"tools", NULL, 0, NULL, 0, 0, 0, NULL},
         {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -386,6 +400,6 @@ void bpi_read_kitchen(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
     k->burner_circuit = BPI_NO_INDEX;
     if (!bpi_read_object(r, k, v, "a kitchen", BPI_MEMBERS(members)))
         return;
-    k->burner_circuit = read_plug(r, k, v, "burner_circuit", "burner_watts", k->burner_watts);
+    read_burners(r, k, v);
     read_all_tools(r, k, v);
 }

@@ -116,7 +116,8 @@ typedef struct bpi_kitchen {
     uint32_t cooks;
     uint32_t burners;
     bpi_where burners_where;
-    uint32_t burner_watts;   /* of each, in use; 0: gas, or not told */
+    uint32_t burner_watts;   /* of each, in use; 0: not told         */
+    uint32_t burner_percent; /* of that reaches the food; 0: not told */
     uint32_t burner_circuit; /* BPI_NO_INDEX: none                   */
     const bpi_circuit *circuit;
     uint32_t circuits;

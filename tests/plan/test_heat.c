@@ -14,30 +14,38 @@ static bp_errors errs;
 static bp_show *show;
 static bp_plan *plan;
 
+#define POWER ", \"watts\": 2000, \"percent\": 74"
+
 /* A pot of the whole recipe (4 l), and two of half of it: 961 s and 481 s at 1480 W that reach it. */
-static bp_code make(const char *together, const char *call)
+static bp_code make_with(const char *of_step, const char *of_kitchen, const char *together,
+                         const char *call)
 {
     static char recipe[1200], kitchen[600];
     snprintf(kitchen, sizeof kitchen,
              "\"cooks\": [{\"id\": \"kim\", \"call\": \"%s\", \"wrap\": \"09:00\"}], "
-             "\"burners\": 1, \"places\": [{\"id\": \"h\", \"name\": \"cupboard\", \"keeps\": "
+             "\"burners\": 1, %s\"places\": [{\"id\": \"h\", \"name\": \"cupboard\", \"keeps\": "
              "\"hot\", \"count\": 6}]",
-             call);
+             call, of_kitchen);
     snprintf(recipe, sizeof recipe,
              "{\"id\": \"r\", \"title\": \"R\", \"steps\": ["
              "{\"id\": \"boil\", \"text\": \"Bring it to the boil\", \"kind\": \"passive\", "
              "\"burner\": true, \"ingredients\": [{\"item\": \"salt\", \"amount\": \"2 tsp\"}], "
-             "\"heat\": {\"amount\": \"4 l\", \"from\": \"15 C\", \"to\": \"100 C\", \"watts\": "
-             "2000, \"percent\": 74}%s, \"hold\": {\"hot\": \"2 h\", \"set\": \"20 min\"}}, "
+             "\"heat\": {\"amount\": \"4 l\", \"from\": \"15 C\", \"to\": \"100 C\"%s}%s, "
+             "\"hold\": {\"hot\": \"2 h\", \"set\": \"20 min\"}}, "
              "{\"id\": \"dress\", \"text\": \"Dress it\", \"kind\": \"active\", \"time\": \"3 "
              "min\"}]}",
-             together);
+             of_step, together);
     char *text =
         prep_show_text(kitchen, recipe,
                        "{\"id\": \"d\", \"title\": \"D\", \"recipe\": \"r\", \"taste\": false, "
                        "\"spares\": {\"finished\": 1}, \"sizes\": {\"finished\": \"1/2\"}}",
                        PREP_SHOW_IN_AND_OUT("boil"));
     return prep_show_plan(&plan, &show, text, WORK, &errs);
+}
+
+static bp_code make(const char *together, const char *call)
+{
+    return make_with(POWER, "", together, call);
 }
 
 static void done(void)
@@ -89,6 +97,30 @@ START_TEST(one_big_pot_takes_as_long_as_all_it_holds)
     ck_assert_ptr_nonnull(
         strstr(load->detail, "to heat: 8 l of water, 15 °C (59 °F) to 100 °C (212 °F)"));
     done();
+}
+END_TEST
+
+/* Burners of 2500 W, of which 40 % reach the food: 1422900 J to 4 l are 24 min, half of it is 12, all
+ * three pots in one 48; a step that states its own power is not touched by it. */
+START_TEST(the_power_of_the_kitchen_counts)
+{
+    static const char of_kitchen[] = "\"burner_watts\": 2500, \"burner_percent\": 40, ";
+    static const struct {
+        const char *of_step, *together;
+        int64_t whole, half, all;
+    } rows[] = {{"", "", 24, 12, 0}, {"", ", \"together\": {}", 0, 0, 48}, {POWER, "", 17, 9, 0}};
+    for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
+        uint32_t n = 0, pots = 0;
+        ck_assert_int_eq(make_with(rows[r].of_step, of_kitchen, rows[r].together, "04:00"), BP_OK);
+        for (const bp_op *op; (op = next(BP_OP_PASSIVE, &n));) {
+            bool small = plan->container[plan->index[op->serves.first]].size_den == 2;
+            int64_t want = op->serves.n == 3 ? rows[r].all : small ? rows[r].half : rows[r].whole;
+            ck_assert_int_eq(op->to - op->from, want * 60);
+            pots++;
+        }
+        ck_assert_uint_eq(pots, rows[r].all ? 1 : 3);
+        done();
+    }
 }
 END_TEST
 
@@ -217,6 +249,7 @@ Suite *suite_plan_heat(void)
     tcase_set_timeout(c, 0);
     tcase_add_test(c, each_pot_takes_what_its_size_asks_for);
     tcase_add_test(c, one_big_pot_takes_as_long_as_all_it_holds);
+    tcase_add_test(c, the_power_of_the_kitchen_counts);
     tcase_add_loop_test(c, a_pot_of_some_takes_what_they_ask_for, 0, 3);
     tcase_add_test(c, no_plan_says_that_the_time_was_worked_out);
     tcase_add_loop_test(c, the_checker_counts_for_itself, 0, 11);
