@@ -83,7 +83,9 @@ static void make_up(bpi_nutrition *n)
     n->serving = below(12) ? 100 + (int64_t)below(4000) : BPI_NOT_STATED;
     n->reference = below(12) ? 100 + (int64_t)below(3000) : BPI_NOT_STATED;
     for (int k = 0; k < BPI_NUTRIENTS; k++)
-        n->amount[k] = !below(10) ? BPI_NOT_STATED : k == BPI_ENERGY ? about(3, 6) : about(6, 11);
+        n->amount[k] = !below(10)        ? BPI_NOT_STATED
+                       : k == BPI_ENERGY ? about(3, 6)
+                                         : about(6, k <= BPI_SATURATED_FAT ? 10 : 11);
 }
 
 /* Each kind of claim of each nutrient, of many foods. What one holds the other holds; told the other way
