@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "cli/notice.h"
 
 #define WIDE       80 /* columns and rows that the large figures are drawn for */
 #define HIGH       24
@@ -33,7 +34,7 @@ void bpi_face_clock(char *out, size_t room, const bp_plan *plan, int64_t t)
     snprintf(out, room, "%.*s%s%s", (int)head, text, seconds ? "" : ":00", text + head);
 }
 
-static const bp_beat *beat_of(const bpi_face *f, uint32_t i)
+const bp_beat *bpi_face_beat(const bpi_face *f, uint32_t i)
 {
     return &f->plan->beat[f->plan->air[f->view->air].beats.first + i];
 }
@@ -113,69 +114,6 @@ static void draw_times(bpi_grid *g, int row, const bpi_face *f)
     }
 }
 
-/* The first beat to come that finds its camera on its way. */
-static void put_camera_late(char *out, size_t room, const bpi_face *f)
-{
-    const bp_floor_view *v = f->view;
-    char time[BPI_FACE_TIME];
-    for (uint32_t i = 0; i < f->plan->air[v->air].beats.n; i++)
-        if (v->phase != BP_FLOOR_OFF && i != v->beat && v->camera_late[i] > 0) {
-            snprintf(out, room, "CAMERA %.20s IS %s LATE %s%.60s", beat_of(f, i)->camera,
-                     bpi_face_time(time, v->camera_late[i], false),
-                     i == v->next ? "for NEXT: " : "for ", beat_of(f, i)->text);
-            return;
-        }
-}
-
-/* What is hot in the way to the beat that comes next, or more at a station than there is room for. */
-static bool put_way(char *out, size_t room, const bpi_face *f)
-{
-    const bp_floor_view *v = f->view;
-    if (v->phase == BP_FLOOR_OFF || v->next == BP_NO_INDEX)
-        return false;
-    for (uint32_t k = 0; v->way.full >> v->next & 1 && k < f->plan->air[v->air].beats.n; k++) {
-        const bp_beat *b = beat_of(f, k);
-        uint32_t n = bp_slot_stand(f->plan, v->air, v->done | v->fit.kept, v->next, k);
-        if (b->room && n > b->room)
-            snprintf(out, room, "FULL for NEXT: %.20s holds %u, has room for %u", b->station,
-                     (unsigned)n, (unsigned)b->room);
-    }
-    if (!out[0] && v->way.hot >> v->next & 1)
-        snprintf(out, room, "HOT IN THE WAY to NEXT: %.60s", beat_of(f, v->next)->text);
-    return out[0] != '\0';
-}
-
-/* What must not be overlooked, the worst alone. */
-static void draw_notice(bpi_grid *g, int row, const bpi_face *f)
-{
-    const bp_floor_view *v = f->view;
-    char line[200] = "", time[BPI_FACE_TIME], clock[BP_CLOCK_ROOM];
-    if (f->alarm[0])
-        snprintf(line, sizeof line, "%.180s", f->alarm);
-    else if (v->phase == BP_FLOOR_HELD)
-        snprintf(line, sizeof line, "HELD for %s: the slot stands still",
-                 bpi_face_time(time, v->held, false));
-    else if (v->spoils != BP_NO_INDEX)
-        snprintf(line, sizeof line, "%.10s %s after %s: it comes too late",
-                 f->plan->container[v->spoils].code,
-                 v->unsafe ? "IS NOT SAFE TO EAT" : "is past its best",
-                 bp_plan_clock(clock, f->plan, v->spoils_at));
-    else if (v->phase != BP_FLOOR_OFF && v->fit.over > 0)
-        snprintf(line, sizeof line, "TOO LONG BY %s, even at its shortest: drop a beat",
-                 bpi_face_time(time, v->fit.over, false));
-    else if (v->phase != BP_FLOOR_OFF && v->fit.over < 0)
-        snprintf(line, sizeof line, "SHORT BY %s, even at its longest",
-                 bpi_face_time(time, -v->fit.over, false));
-    else if (v->fit.stranded)
-        snprintf(line, sizeof line, "a beat that must stay has lost one that it needs");
-    else if (!put_way(line, sizeof line, f))
-        put_camera_late(line, sizeof line, f);
-    if (!line[0])
-        return;
-    bpi_grid_fill(g, row, 0, g->columns, ' ', BPI_REVERSE);
-    bpi_grid_put(g, row, 1, g->columns - 2, line, BPI_REVERSE);
-}
-
 /* ---- beats ------------------------------------------------------------------------------------ */
 
 static int count(uint64_t set)
@@ -191,7 +129,7 @@ static void draw_beat(bpi_grid *g, int row, const bpi_face *f, const char *lead,
                       bpi_look look)
 {
     const bp_floor_view *v = f->view;
-    const bp_beat *b = beat_of(f, i);
+    const bp_beat *b = bpi_face_beat(f, i);
     char right[120], time[BPI_FACE_TIME];
     const char *state = NULL;
     if (v->out >> i & 1)
@@ -256,7 +194,7 @@ static int draw_now(bpi_grid *g, int row, const bpi_face *f)
     char lead[16];
     snprintf(lead, sizeof lead, "NOW %d", count(v->done) + 1);
     draw_beat(g, row, f, lead, v->beat, BPI_BOLD);
-    const char *words = beat_of(f, v->beat)->words;
+    const char *words = bpi_face_beat(f, v->beat)->words;
     bpi_grid_wrap(g, row + 1, 2, LEFT, g->columns - LEFT - 1, words, BPI_PLAIN);
     draw_in(g, row + 3, f, v->beat);
     draw_out(g, row + 4, f, v->beat);
@@ -313,7 +251,7 @@ void bpi_face_draw(bpi_grid *g, const bpi_face *f)
     draw_head(g, f);
     draw_times(g, row, f);
     row += times_height(g);
-    draw_notice(g, row++, f);
+    bpi_notice_draw(g, row++, f);
     row = draw_now(g, row, f);
     if (f->view->phase != BP_FLOOR_OFF)
         draw_to_come(g, row, g->rows - 2, f);

@@ -31,4 +31,7 @@ char *bpi_face_time(char out[BPI_FACE_TIME], int64_t seconds, bool plus);
 /* The wall clock, with its seconds even when they are none; another day than the show's is named. */
 void bpi_face_clock(char *out, size_t room, const bp_plan *plan, int64_t t);
 
+/* A beat of the appearance that is looked at. */
+const bp_beat *bpi_face_beat(const bpi_face *face, uint32_t i);
+
 #endif

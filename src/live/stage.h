@@ -1,7 +1,7 @@
 /* src/live/stage.h - every container that one appearance wants, with its times and its reason.
  *
  * Owns     nothing; what it makes lives in the arena.
- * May use  model/, live/live.h, live/walk.
+ * May use  model/, live/live.h, live/walk, live/swaps.
  * Units    plan time and whole seconds.
  *
  * Beside the containers that the beats work with (live/walk) these are: for each dish its beauty,

@@ -2,7 +2,8 @@
  *
  * Owns     growing lists and copies of texts in the plan's arena: the plan outlives the show.
  * May use  prep/, live/, safety/, goods/, model/, base/.
- * Parts    who (people and things), air (appearances, beats, dishes, containers), ops (operations),
+ * Parts    who (people and things), air (appearances, beats), boxes (dishes,
+ *          containers), ops (operations),
  *          power (circuits), versions (appearances at other lengths), moved (hits at other times),
  *          optext (words of operations), follow (safety), shop (goods), gear (vessels and tools),
  *          stand (the set), pack (what is packed), chance,
@@ -62,12 +63,14 @@ void bpi_fill_push(bpi_fill *f, bp_slice *slice, uint32_t n);
 const bpi_swap *bpi_fill_swap(const bpi_fill *f, uint32_t box);
 
 /* The parts, in this order. */
-void bpi_fill_head(bpi_fill *f);                /* the show                                     */
-void bpi_fill_things(bpi_fill *f);              /* what can be occupied                         */
-void bpi_fill_air(bpi_fill *f);                 /* dishes, containers, appearances, beats       */
-void bpi_fill_talk(bpi_fill *f, bp_beat *beat); /* with them: lines, claims, answers   */
-void bpi_fill_ops(bpi_fill *f);                 /* operations; when each container is on set    */
-void bpi_fill_power(bpi_fill *f);               /* what circuits carry, after the operations    */
+void bpi_fill_head(bpi_fill *f);   /* the show                                     */
+void bpi_fill_things(bpi_fill *f); /* what can be occupied                         */
+void bpi_fill_air(bpi_fill *f);    /* dishes, containers, appearances, beats       */
+void bpi_fill_boxes(bpi_fill *f, const uint32_t *beat0); /* with them: dishes, containers; the
+                                                            first beat of each appearance */
+void bpi_fill_talk(bpi_fill *f, bp_beat *beat);          /* with them: lines, claims, answers   */
+void bpi_fill_ops(bpi_fill *f);   /* operations; when each container is on set    */
+void bpi_fill_power(bpi_fill *f); /* what circuits carry, after the operations    */
 bp_code bpi_fill_versions(bpi_fill *f, bp_errors *errs); /* at other lengths of slots */
 void bpi_fill_moved(bpi_fill *f);  /* how far hits can move; after people and safety */
 void bpi_fill_people(bpi_fill *f); /* persons, and their stints by the operations  */
