@@ -256,6 +256,14 @@ static const struct {
     {"08:35 A5 dropped", "by the plan A5 is not needed any more by then"},
     {"07:10 ring dead", "is not understood"},
     {"07:10 A4 chop until 07:22 or so", "is not understood"},
+    {"-1d", "\"-1d\" is no time of the show day"}, /* and no hour after it */
+    {"-1d 16:00 A4", "is not understood"},
+    {"+ A4 burnt", "\"+\" is no time of the show day"},
+    {"07:10 oven none dented", "is not understood"},
+    {"07:10 burner lost", "there is no container \"burner\""},
+    {"07:10 Rui away for 07:20", "is not understood"},
+    {"07:10 Rui back until 07:20", "there is no container \"Rui\""},
+    {" 07:10\tring   dead ", "is not understood"},
 };
 
 START_TEST(what_is_not_understood_is_told)
