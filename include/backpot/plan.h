@@ -311,6 +311,7 @@ typedef struct bp_good {
     const char *aisle;   /* where it stands in the place it is fetched from; ""              */
     const char *have;    /* what is at hand of it: "500 ml", "at hand"; ""                   */
     const char *instead; /* what does in its place; ""                                       */
+    bool provided;       /* a vessel, tool or supply: by the house, nobody brings it         */
 } bp_good;
 
 /* What stands on the set besides the containers and what is measured with them: a tool or vessel that

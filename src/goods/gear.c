@@ -71,6 +71,7 @@ static bp_code add_tool(bpi_good_list *list, uint32_t number, const bpi_tool *to
     g->kind = tool->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL;
     g->item = bpi_arena_copy(list->a, tool->name, strlen(tool->name));
     g->note = bpi_arena_copy(list->a, tool->size, strlen(tool->size));
+    g->provided = tool->provided;
     bpi_text_f(&t, "%" PRIu32, most);
     g->need = bpi_good_list_keep(list, &t);
     put_codes(&t, f, number);
@@ -100,6 +101,7 @@ static bp_code add_supply(bpi_good_list *list, const bpi_supply *s, uint32_t cou
     if (!g)
         return bpi_error_no_memory(list->errs);
     g->kind = BP_GOOD_SUPPLY;
+    g->provided = s->provided;
     g->item = bpi_arena_copy(list->a, s->item, strlen(s->item));
     g->from = bpi_arena_copy(list->a, s->from, strlen(s->from));
     bpi_text_f(&t, "%" PRIu32, count);

@@ -44,6 +44,8 @@ static void draw_good(bpi_page *p, const bpi_table *table, const bp_good *g, boo
         bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, bpi_page_f(p, "need %s", g->need));
     if (*g->have && strcmp(g->have, "at hand") != 0)
         bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, bpi_page_f(p, "have %s", g->have));
+    if (g->provided)
+        bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, "provided by the house");
     bpi_cell_add(p, &row.cell[3], BPI_FONT_BODY, g->codes);
     bpi_table_row(p, table, &row);
 }

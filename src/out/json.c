@@ -323,6 +323,7 @@ static void put_good(scribe *s, const bp_good *g)
     TEXT(s, g, aisle);
     TEXT(s, g, have);
     TEXT(s, g, instead);
+    FLAG(s, g, provided);
 }
 
 static void put_stand(scribe *s, const bp_stand *t)

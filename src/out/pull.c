@@ -42,6 +42,8 @@ static cells cells_of(const bp_good *g)
         bpi_text_put(&c.column[2], *g->have ? ", buy " : "buy ");
         bpi_plain_put(&c.column[2], g->buy);
     }
+    if (g->provided)
+        bpi_text_put(&c.column[2], "provided");
     for (int i = 0; i < COLUMNS; i++)
         bpi_text_put(&c.column[i], ""); /* never NULL */
     return c;
@@ -128,7 +130,8 @@ bp_code bpi_pull_text_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 
 bp_code bpi_pull_csv_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
 {
-    bpi_text_put(out, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead\r\n");
+    bpi_text_put(
+        out, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead,provided\r\n");
     for (uint32_t i = 0; i < plan->goods; i++) {
         const bp_good *g = &plan->good[i];
         const char *const cell[] = {bp_good_kind_name(g->kind),
@@ -141,7 +144,8 @@ bp_code bpi_pull_csv_write(bpi_text *out, const bp_plan *plan, bp_errors *errs)
                                     g->allergens,
                                     g->aisle,
                                     g->have,
-                                    g->instead};
+                                    g->instead,
+                                    g->provided ? "yes" : ""};
         bpi_plain_cells(out, cell, sizeof cell / sizeof *cell);
     }
     return out->failed ? bpi_error_no_memory(errs) : BP_OK;

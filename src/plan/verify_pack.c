@@ -96,10 +96,23 @@ static bool is_packed(const bp_pack *x, bp_good_kind kind, const char *item)
     return x->kind == kind && strcmp(x->item, item) == 0;
 }
 
+/* The pull list tells it, too. */
+static void test_pulled(bpi_verify *v, bp_good_kind kind, const char *item, const char *note,
+                        bool provided)
+{
+    for (uint32_t i = 0; i < v->plan->goods; i++) {
+        const bp_good *g = &v->plan->good[i];
+        if (g->kind == kind && strcmp(g->item, item) == 0 &&
+            (!note || strcmp(g->note, note) == 0) && g->provided != provided)
+            bpi_object(v, item, "who provides it is told wrong on the pull list");
+    }
+}
+
 static void test_tool(bpi_verify *v, uint32_t k)
 {
     const bpi_tool *t = &v->show->kitchen.tool[k];
     uint32_t packed = 0, most = most_at_once(v, k, EVERYWHERE);
+    test_pulled(v, t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL, t->name, t->size, t->provided);
     for (uint32_t where = 0; where <= v->plan->airs; where++) {
         uint32_t air = where < v->plan->airs ? where : BP_NO_INDEX, told = 0;
         for (uint32_t i = 0; i < v->plan->packs; i++) {
@@ -145,6 +158,7 @@ static void test_supply(bpi_verify *v, uint32_t k)
     uint32_t want = s->per == BPI_PER_SHOW   ? s->count
                     : s->per == BPI_PER_COOK ? s->count * cooks
                                              : stands;
+    test_pulled(v, BP_GOOD_SUPPLY, s->item, NULL, s->provided);
     if (packed != want)
         bpi_object(v, s->item, "%u are packed, and the day takes %u", packed, want);
 }

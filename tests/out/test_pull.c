@@ -8,11 +8,11 @@
 
 static const bp_good goods[] = {
     {BP_GOOD_FOOD, "red lentils", "rinsed", "dry store", "5 1/4 cups", "3 × 500 g", "A1 A2", "", "",
-     "", ""},
-    {BP_GOOD_FOOD, "味噌", "", "market", "2 tbsp", "", "A1", "soybeans", "", "", ""},
-    {BP_GOOD_FOOD, "stock", "", "dry store", "3 L", "", "A3", "celery", "", "", ""},
-    {BP_GOOD_TOOL, "blender", "", "", "1", "", "A3", "", "", "", ""},
-    {BP_GOOD_VESSEL, "pot", "4 L", "", "5", "", "A1 A2 A3", "", "", "", ""},
+     "", "", false},
+    {BP_GOOD_FOOD, "味噌", "", "market", "2 tbsp", "", "A1", "soybeans", "", "", "", false},
+    {BP_GOOD_FOOD, "stock", "", "dry store", "3 L", "", "A3", "celery", "", "", "", false},
+    {BP_GOOD_TOOL, "blender", "", "", "1", "", "A3", "", "", "", "", false},
+    {BP_GOOD_VESSEL, "pot", "4 L", "", "5", "", "A1 A2 A3", "", "", "", "", false},
 };
 #define GOODS (sizeof goods / sizeof *goods)
 
@@ -58,11 +58,13 @@ END_TEST
 START_TEST(aisles_what_is_at_hand_and_supplies)
 {
     static const bp_good more[] = {
-        {BP_GOOD_FOOD, "carrots", "", "market", "1 kg", "500 g", "A1", "", "roots", "500 g", ""},
-        {BP_GOOD_FOOD, "leeks", "", "market", "3", "", "A1", "", "onions", "", "2 onions"},
-        {BP_GOOD_FOOD, "salt", "", "market", "to taste", "nothing", "A1", "", "", "at hand", ""},
-        {BP_GOOD_SUPPLY, "spoon", "2 a cook", "props", "4", "", "", "", "", "", ""},
-        {BP_GOOD_SUPPLY, "cloth", "", "", "1", "", "", "", "", "", ""},
+        {BP_GOOD_FOOD, "carrots", "", "market", "1 kg", "500 g", "A1", "", "roots", "500 g", "",
+         false},
+        {BP_GOOD_FOOD, "leeks", "", "market", "3", "", "A1", "", "onions", "", "2 onions", false},
+        {BP_GOOD_FOOD, "salt", "", "market", "to taste", "nothing", "A1", "", "", "at hand", "",
+         false},
+        {BP_GOOD_SUPPLY, "spoon", "2 a cook", "props", "4", "", "", "", "", "", "", false},
+        {BP_GOOD_SUPPLY, "cloth", "", "", "1", "", "", "", "", "", "", false},
     };
     bp_plan plan = plan_of(more, 5);
     bpi_text t = BPI_TEXT_EMPTY;
@@ -103,18 +105,19 @@ END_TEST
 START_TEST(the_table_quotes_as_rfc_4180_has_it_and_disarms_formulas)
 {
     static const bp_good awkward[] = {
-        {BP_GOOD_FOOD, "flour, \"strong\"", "", "", "=1+1", "+2", "@A1", "-", "", "", ""},
-        {BP_GOOD_TOOL, "spoon", "a;b", "café", "1", "", "", "=a,b", "", "", ""},
+        {BP_GOOD_FOOD, "flour, \"strong\"", "", "", "=1+1", "+2", "@A1", "-", "", "", "", false},
+        {BP_GOOD_TOOL, "spoon", "a;b", "café", "1", "", "", "=a,b", "", "", "", false},
         {BP_GOOD_TOOL, "\uFF1D1", "x\uFF1D1", "\uFF0B", "1", "\uFF0D", "\uFF20", "\uFF1E", "", "",
-         ""},
+         "", false},
     };
     bp_plan plan = plan_of(awkward, 3);
     bpi_text t = BPI_TEXT_EMPTY;
     ck_assert_int_eq(bpi_pull_csv_write(&t, &plan, NULL), BP_OK);
-    ck_assert_str_eq(t.s, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead\r\n"
-                          "food,,\"flour, \"\"strong\"\"\",,'=1+1,'+2,'@A1,'-,,,\r\n"
-                          "tool,café,spoon,a;b,1,,,\"'=a,b\",,,\r\n"
-                          "tool,'\uFF0B,'\uFF1D1,x\uFF1D1,1,'\uFF0D,'\uFF20,\uFF1E,,,\r\n");
+    ck_assert_str_eq(
+        t.s, "kind,from,item,note,need,buy,containers,allergens,aisle,have,instead,provided\r\n"
+             "food,,\"flour, \"\"strong\"\"\",,'=1+1,'+2,'@A1,'-,,,,\r\n"
+             "tool,café,spoon,a;b,1,,,\"'=a,b\",,,,\r\n"
+             "tool,'\uFF0B,'\uFF1D1,x\uFF1D1,1,'\uFF0D,'\uFF20,\uFF1E,,,,\r\n");
     bpi_text_release(&t);
 }
 END_TEST

@@ -1110,6 +1110,18 @@ static did somebody_else_provides_it(uint32_t i)
     return DONE;
 }
 
+static did the_pull_list_has_another_provide_it(uint32_t i)
+{
+    bp_good *g = i < plan->goods ? (bp_good *)&plan->good[i] : NULL;
+    if (!g)
+        return NO_MORE;
+    if (g->kind == BP_GOOD_FOOD || strcmp(g->item, "small bowl") == 0)
+        return NOT_HERE;
+    name("on the pull list", NULL, NULL);
+    g->provided = !g->provided;
+    return DONE;
+}
+
 static did what_is_packed_refers_to_nothing(uint32_t i)
 {
     bp_pack *x = pack_at(i / 2);
@@ -1817,6 +1829,7 @@ static const struct {
     ROW(one_less_is_in_use),
     ROW(somebody_else_provides_it),
     ROW(what_is_packed_refers_to_nothing),
+    ROW(the_pull_list_has_another_provide_it),
     ROW(what_stands_refers_to_nothing),
     ROW(draw_is_from_another_circuit),
     ROW(draw_refers_to_nothing),
@@ -1910,6 +1923,7 @@ static void keep_all(void)
     keep(plan->tease, plan->teases, sizeof *plan->tease);
     keep(plan->stand, plan->stands, sizeof *plan->stand);
     keep(plan->pack, plan->packs, sizeof *plan->pack);
+    keep(plan->good, plan->goods, sizeof *plan->good);
     keep(plan->stint, plan->stints, sizeof *plan->stint);
     keep(plan->thing, plan->things, sizeof *plan->thing);
     keep(plan->goal, plan->goals, sizeof *plan->goal);

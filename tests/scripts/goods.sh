@@ -29,7 +29,7 @@ called=$(sed -n '/^Calls/,/^$/p' "$dir/whole.out" | grep -c ' to ')
 says whole.txt "$((called * 4)) side towel, 4 a cook"
 says whole.txt 'market: roots'
 check 'the blender on the set is not counted for A4' \
-    grep -q '^tool,,stick blender,,1,,A1 A4 A5,,,,.$' "$dir/whole/pull-list.csv"
+    grep -q '^tool,,stick blender,,1,,A1 A4 A5,,,,,.$' "$dir/whole/pull-list.csv"
 never whole.out 'stick blender'
 
 # Without the weight nobody can say how many tubs; with a smaller one, two are needed.
@@ -47,6 +47,12 @@ says less.txt 'olive oil have 1 cup, buy 1 tbsp'
 plan house -e 's/"name": "stick blender"/&, "provided": true/' \
     -e 's/"item": "side towel"/&, "provided": true/'
 tr -s ' ' < "$dir/house/pack-list.txt" > "$dir/pack.txt"
+says house.txt '[ ] 1 stick blender provided A1'
+says house.txt 'side towel, 4 a cook provided'
+pdftotext -layout "$dir/house/pull-list.pdf" - | tr -s ' ' > "$dir/house-page.txt"
+says house-page.txt 'provided by the'
+check 'the table tells what is provided' \
+    [ "$(grep -c ',yes.$' "$dir/house/pull-list.csv")" -eq 2 ]
 says pack.txt '[ ] 1 stick blender provided A1 '
 says pack.txt "[ ] $((called * 4)) side towel, 4 a cook provided"
 says pack.txt '[ ] 4 tasting spoon, 1 a person and dish brought A5 B4'

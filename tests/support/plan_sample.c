@@ -664,14 +664,15 @@ static const op_row op_rows[] = {
 
 static const bp_good goods[] = {
     {BP_GOOD_FOOD, "red lentils", "rinsed", "dry store", "5 1/4 cups", "3 × 500 g",
-     "A1 A2 A3 A4 A5", "", "", "", ""},
+     "A1 A2 A3 A4 A5", "", "", "", "", false},
     {BP_GOOD_FOOD, "vegetable stock", "", "dry store", "3 L", "3 × 1 L", "A3 A4 A5", "celery", "",
-     "", ""},
+     "", "", false},
     {BP_GOOD_FOOD, "Greek yogurt (γιαούρτι)", "strained", "fridge", "6 cups", "2 × 1 kg",
-     "B3 B4 C1 C2 C3 C4 C5", "milk", "", "", ""},
-    {BP_GOOD_FOOD, "butternut squash", "", "market", "3½ kg", "", "B1 B2 B3 B4", "", "", "", ""},
-    {BP_GOOD_VESSEL, "soup pot", "4 L", "", "5", "", "A1 A2 A3 A4 A5", "", "", "", ""},
-    {BP_GOOD_TOOL, "stick blender", "", "", "1", "", "A3 A4 A5", "", "", "", ""},
+     "B3 B4 C1 C2 C3 C4 C5", "milk", "", "", "", false},
+    {BP_GOOD_FOOD, "butternut squash", "", "market", "3½ kg", "", "B1 B2 B3 B4", "", "", "", "",
+     false},
+    {BP_GOOD_VESSEL, "soup pot", "4 L", "", "5", "", "A1 A2 A3 A4 A5", "", "", "", "", false},
+    {BP_GOOD_TOOL, "stick blender", "", "", "1", "", "A3 A4 A5", "", "", "", "", false},
 };
 
 static const bp_stand stands[] = {
