@@ -47,6 +47,10 @@ bp_code bp_floor_apply(bp_floor *floor, const bp_event *event, bp_errors *errs);
  * with the file and line of the event; those before it have happened. */
 bp_code bp_floor_follow(bp_floor *floor, const bp_log *log, bp_errors *errs);
 
+/* Has a mishap been followed that the plan does not know of? Mend the plan (backpot/mend.h), and begin anew
+ * with that: beats and slots are the same, containers come at other times. */
+bool bp_floor_is_behind(const bp_floor *floor);
+
 typedef enum bp_floor_phase {
     BP_FLOOR_BEFORE,
     BP_FLOOR_ON,

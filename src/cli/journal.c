@@ -35,7 +35,13 @@ static bp_code floor_follow(void *state, const bp_log *log, bp_errors *errs)
     return bp_floor_follow(state, log, errs);
 }
 
-const bpi_day_kind bpi_day_floor = {floor_make, floor_drop, floor_can, floor_apply, floor_follow};
+static bool floor_behind(const void *state)
+{
+    return bp_floor_is_behind(state);
+}
+
+const bpi_day_kind bpi_day_floor = {floor_make,  floor_drop,   floor_can,
+                                    floor_apply, floor_follow, floor_behind};
 
 /* ---- the log --------------------------------------------------------------------------------- */
 

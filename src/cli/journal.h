@@ -22,6 +22,7 @@ typedef struct bpi_day_kind {
     bp_code (*can)(const void *state, const bp_event *event, bp_errors *errs);
     bp_code (*apply)(void *state, const bp_event *event, bp_errors *errs);
     bp_code (*follow)(void *state, const bp_log *log, bp_errors *errs);
+    bool (*behind)(const void *state); /* a mishap that its plan does not know of was followed */
 } bpi_day_kind;
 
 extern const bpi_day_kind bpi_day_floor; /* bp_floor */

@@ -20,6 +20,7 @@
 
 #define MOST_SPEED 60
 #define DAY        86400 /* s: nobody opens the clock longer before the first hit */
+#define SOON       60    /* s before a hit: no more planning                        */
 
 enum { LOG, KITCHEN, REHEARSE, AIR, FROM, SPEED };
 static const bpi_option options[] = {
@@ -61,9 +62,11 @@ typedef struct clockwork {
     const bp_show *show;
     bpi_watch *watch; /* NULL: it is the kitchen's */
     bpi_tend *tend;
-    bp_plan *mended;  /* what the kitchen goes on by; NULL: nothing was mended */
+    bp_plan *mended;  /* what it goes on by; NULL: nothing was mended          */
     uint32_t mishaps; /* of the log when that was last tried                   */
+    uint32_t told;    /* of the log when the floor was last told               */
     char behind[200]; /* why it could not be; ""                               */
+    bool on_air;      /* or about to be: then nothing makes the clock stand still */
 } clockwork;
 
 static bpi_journal *journal_of(const clockwork *c)
@@ -71,12 +74,15 @@ static bpi_journal *journal_of(const clockwork *c)
     return c->watch ? &c->watch->log : &c->tend->log;
 }
 
-static bp_code draw_floor(bpi_grid *g, bpi_watch *w, uint32_t speed, int64_t at, bp_errors *errs)
+static bp_code draw_floor(bpi_grid *g, clockwork *c, uint32_t speed, int64_t at, bp_errors *errs)
 {
+    bpi_watch *w = c->watch;
     bp_floor_view view;
     bp_code rc = bp_floor_look(&view, bpi_watch_floor(w), at, errs);
     if (rc != BP_OK)
         return rc;
+    c->on_air = view.phase == BP_FLOOR_ON || view.phase == BP_FLOOR_HELD ||
+                (view.phase == BP_FLOOR_BEFORE && view.hit - at < SOON);
     bpi_face face = {.plan = w->plan,
                      .floor = bpi_watch_floor(w),
                      .view = &view,
@@ -103,7 +109,7 @@ static void draw_kitchen(bpi_grid *g, const clockwork *c, uint32_t speed, int64_
     bpi_board_draw(g, &board);
 }
 
-static bp_code draw(bpi_grid *g, const clockwork *c, const source *s, int64_t at, bp_errors *errs)
+static bp_code draw(bpi_grid *g, clockwork *c, const source *s, int64_t at, bp_errors *errs)
 {
     int rows = 0, columns = 0;
     uint32_t speed = s->rehearsal ? s->speed : 0;
@@ -112,7 +118,7 @@ static bp_code draw(bpi_grid *g, const clockwork *c, const source *s, int64_t at
     if (!bpi_grid_reset(g, rows, columns))
         return bpi_error_no_memory(errs);
     if (c->watch)
-        rc = draw_floor(g, c->watch, speed, at, errs);
+        rc = draw_floor(g, c, speed, at, errs);
     else
         draw_kitchen(g, c, speed, at);
     if (rc == BP_OK)
@@ -124,8 +130,8 @@ static bp_code draw(bpi_grid *g, const clockwork *c, const source *s, int64_t at
  * clock goes on by what it has. */
 static void take_up(clockwork *c)
 {
-    bpi_journal *j = &c->tend->log;
-    if (!j->book || j->lost_n || !bp_kitchen_is_behind(bpi_tend_kitchen(c->tend)))
+    bpi_journal *j = journal_of(c);
+    if (!j->book || j->lost_n || !j->kind->behind(j->state))
         return;
     const bp_log *log = bp_logbook_log(j->book);
     uint32_t mishaps = 0;
@@ -133,6 +139,13 @@ static void take_up(clockwork *c)
         mishaps += log->event[i].kind == BP_DAY_MISHAP;
     if (c->mishaps == mishaps) /* no plan was found for them */
         return;
+    if (c->on_air) { /* planning takes a second or more */
+        if (c->told != mishaps)
+            snprintf(j->message, sizeof j->message,
+                     "something went wrong: ask the kitchen; its plan shows once off air");
+        c->told = mishaps;
+        return;
+    }
     bp_plan *plan = NULL, *before = NULL;
     bp_errors errs = {0};
     int64_t at = 0;
@@ -141,7 +154,8 @@ static void take_up(clockwork *c)
     c->mishaps = mishaps;
     if (plan && !plan->stopped) {
         bool late = plan->verdict == BP_LATE;
-        rc = bpi_tend_go_on(c->tend, plan, &errs);
+        rc = c->watch ? bpi_watch_go_on(c->watch, plan, &errs)
+                      : bpi_tend_go_on(c->tend, plan, &errs);
         bp_plan_free(rc == BP_OK ? c->mended : plan);
         c->mended = rc == BP_OK ? plan : c->mended;
         if (rc == BP_OK)
@@ -153,6 +167,8 @@ static void take_up(clockwork *c)
     if (rc != BP_OK)
         snprintf(c->behind, sizeof c->behind, "THE PLAN IS NOT MENDED: %.150s",
                  errs.n ? errs.item[0].wrong : "");
+    if (rc != BP_OK && c->watch) /* there the line of the alarm is for the slot */
+        snprintf(j->message, sizeof j->message, "%.150s", c->behind);
 }
 
 static void press(const clockwork *c, int key, int64_t at)
@@ -175,7 +191,7 @@ static bp_code run_clock(clockwork *c, const source *s, bp_errors *errs)
         last = at;
         if (at != ticked)
             bpi_journal_tick(journal_of(c));
-        if (at != ticked && c->tend)
+        if (at != ticked)
             take_up(c);
         ticked = at;
         rc = draw(&g, c, s, at, errs);
@@ -369,8 +385,7 @@ const bpi_command bpi_command_live = {
         "  N      the marked cook does the next thing first\n"
         "  U      undo the last tick\n"
         "  Q      leave\n\n"
-        "After \"mend --log\" the kitchen's clock goes on by the mended plan, and keeps its "
-        "ticks.\n\n"
+        "After \"mend --log\" both clocks go on by the mended plan, and keep what was pressed.\n\n"
         "Each of these is written to the log, SHOW.log beside SHOW.json, before it shows. After\n"
         "a crash, a kill or a lost terminal start it again: it goes on where the log ends.\n",
     .option = options,

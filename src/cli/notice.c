@@ -18,6 +18,23 @@ static void put_camera_late(char *out, size_t room, const bpi_face *f)
         }
 }
 
+/* Containers to come that the plan, mended or not, brings too late. */
+static bool put_late(char *out, size_t room, const bpi_face *f)
+{
+    const bp_floor_view *v = f->view;
+    const bp_plan *p = f->plan;
+    size_t n = 0;
+    for (uint32_t c = 0; v->phase != BP_FLOOR_OFF && c < p->containers; c++) {
+        const bp_container *box = &p->container[c];
+        char clock[BP_CLOCK_ROOM];
+        if (box->air == v->air && box->late > 0 && box->on_set > v->now && n + 40 < room)
+            n += (size_t)snprintf(out + n, room - n, "%s%.10s at %s",
+                                  n ? ", " : "LATE ON SET: ", box->code,
+                                  bp_plan_clock(clock, p, box->on_set));
+    }
+    return n > 0;
+}
+
 /* What is hot in the way to the beat that comes next, or more at a station than there is room for. */
 static bool put_way(char *out, size_t room, const bpi_face *f)
 {
@@ -58,7 +75,7 @@ void bpi_notice_draw(bpi_grid *g, int row, const bpi_face *f)
                  bpi_face_time(time, -v->fit.over, false));
     else if (v->fit.stranded)
         snprintf(line, sizeof line, "a beat that must stay has lost one that it needs");
-    else if (!put_way(line, sizeof line, f))
+    else if (!put_late(line, sizeof line, f) && !put_way(line, sizeof line, f))
         put_camera_late(line, sizeof line, f);
     if (!line[0])
         return;

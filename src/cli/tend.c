@@ -33,8 +33,13 @@ static bp_code kitchen_follow(void *state, const bp_log *log, bp_errors *errs)
     return bp_kitchen_follow(state, log, errs);
 }
 
-const bpi_day_kind bpi_day_kitchen = {kitchen_make, kitchen_drop, kitchen_can, kitchen_apply,
-                                      kitchen_follow};
+static bool kitchen_behind(const void *state)
+{
+    return bp_kitchen_is_behind(state);
+}
+
+const bpi_day_kind bpi_day_kitchen = {kitchen_make,  kitchen_drop,   kitchen_can,
+                                      kitchen_apply, kitchen_follow, kitchen_behind};
 
 bp_code bpi_tend_init(bpi_tend *t, const bp_plan *plan, bp_logbook *book, bp_errors *errs)
 {

@@ -20,6 +20,14 @@ void bpi_watch_release(bpi_watch *w)
     *w = (bpi_watch){0};
 }
 
+bp_code bpi_watch_go_on(bpi_watch *w, const bp_plan *plan, bp_errors *errs)
+{
+    bp_code rc = bpi_journal_anew(&w->log, plan, errs);
+    if (rc == BP_OK)
+        w->plan = plan;
+    return rc;
+}
+
 const bp_floor *bpi_watch_floor(const bpi_watch *w)
 {
     return w->log.state;

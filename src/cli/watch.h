@@ -32,6 +32,10 @@ typedef struct bpi_watch {
 bp_code bpi_watch_init(bpi_watch *w, const bp_plan *plan, bp_logbook *book, bp_errors *errs);
 void bpi_watch_release(bpi_watch *w);
 
+/* Go on by this plan of the same day, with everything that the log holds. Errors: as above; all is then as
+ * it was. */
+bp_code bpi_watch_go_on(bpi_watch *w, const bp_plan *plan, bp_errors *errs);
+
 /* Where the slots stand. */
 const bp_floor *bpi_watch_floor(const bpi_watch *w);
 

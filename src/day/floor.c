@@ -248,6 +248,12 @@ bp_code bp_floor_follow(bp_floor *f, const bp_log *log, bp_errors *errs)
         bp_code rc = apply(f, e, (bpi_where){.file = log->file, .line = e->line, .col = 1}, errs);
         if (rc != BP_OK)
             return rc;
+        f->mishaps += e->kind == BP_DAY_MISHAP;
     }
     return BP_OK;
+}
+
+bool bp_floor_is_behind(const bp_floor *f)
+{
+    return f->mishaps > f->plan->mishaps;
 }

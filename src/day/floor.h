@@ -32,6 +32,7 @@ struct bp_floor {
     const bp_plan *plan;
     bpi_floor_air *air; /* one each of plan.air */
     uint32_t followed;  /* events taken from the log */
+    uint32_t mishaps;   /* of them                   */
 };
 
 /* Slot time at a moment; it does not run while held, nor once off air. */

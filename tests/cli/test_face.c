@@ -577,6 +577,61 @@ START_TEST(what_cannot_be_written_is_written_later)
 }
 END_TEST
 
+/* The same day by a plan in which a container comes late: what was pressed stays. */
+START_TEST(a_mended_plan_is_gone_on_by)
+{
+    char path[] = "/tmp/backpot-test-XXXXXX", want[80], clock[BP_CLOCK_ROOM];
+    int fd = mkstemp(path);
+    ck_assert_int_ge(fd, 0);
+    close(fd);
+    unlink(path);
+    bp_log_head head = {plan->show_id, plan->stamp, true};
+    bp_logbook *book = NULL;
+    ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
+    bpi_watch_release(&watch);
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, book, &errs), BP_OK);
+    key(' ', 0);
+    key(' ', 20);
+    ck_assert(!watch.log.kind->behind(watch.log.state));
+    bp_event e = {BP_DAY_MISHAP, air->hit + 22, "", "", "", "07:24 A4 burnt", 0, 0};
+    ck_assert_int_eq(bp_logbook_add(book, &e, &errs), BP_OK);
+    bpi_watch_tick(&watch);
+    ck_assert(watch.log.kind->behind(watch.log.state));
+    bp_floor_view was = look(25);
+
+    bp_plan *asked = plan, mended = *plan;
+    bp_container box[64];
+    ck_assert_uint_le(plan->containers, 64);
+    memcpy(box, plan->container, plan->containers * sizeof *box);
+    box[3].late = 240;
+    box[3].on_set = box[3].set_by + 240;
+    mended.container = box;
+    mended.mishaps = 1;
+    ck_assert_int_eq(bpi_watch_go_on(&watch, &mended, &errs), BP_OK);
+    plan = &mended;
+    ck_assert(!watch.log.kind->behind(watch.log.state));
+    bp_floor_view v = look(25);
+    ck_assert_mem_eq(&was, &v, sizeof v);
+    v.now = box[3].on_set - 1;
+    snprintf(want, sizeof want, "LATE ON SET: %s at %s", box[3].code,
+             bp_plan_clock(clock, plan, box[3].on_set));
+    draw_view(24, 80, &v);
+    ck_assert_msg(shows(want), "%s", want);
+    v.now = box[3].on_set; /* it is there */
+    draw_view(24, 80, &v);
+    ck_assert(!shows("LATE ON SET"));
+    v.now--;
+    v.phase = BP_FLOOR_OFF;
+    draw_view(24, 80, &v);
+    ck_assert(!shows("LATE ON SET"));
+    plan = asked;
+    bpi_watch_release(&watch);
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, NULL, &errs), BP_OK);
+    bp_logbook_close(book);
+    unlink(path);
+}
+END_TEST
+
 Suite *suite_cli_face(void);
 Suite *suite_cli_face(void)
 {
@@ -607,6 +662,7 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, a_key_that_can_do_nothing_says_why);
     tcase_add_test(c, leaving_on_air_asks_first);
     tcase_add_test(c, what_cannot_be_written_is_written_later);
+    tcase_add_test(c, a_mended_plan_is_gone_on_by);
     suite_add_tcase(s, c);
     return s;
 }

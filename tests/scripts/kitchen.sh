@@ -166,6 +166,8 @@ check "it leaves" wait_for "ended 0"
 
 start --speed 10
 check "the floor's clock goes on from the same log" wait_for "ON AIR IN"
+check "and by the mended plan" wait_for "the plan was mended"
+screen > "$out/kitchen-8-floor.txt"
 press q
 check "and leaves" wait_for "ended 0"
 check "the ticks are still there" wait_events start 3
@@ -181,4 +183,4 @@ check "a time at which nothing begins" sh -c '"$1" live "$2" --kitchen --rehears
 check "no appearance in the kitchen" sh -c '"$1" live "$2" --kitchen --rehearse --air main 2>&1 |
     grep "option --air is for the floor"' sh "$BACKPOT" "$dir/shows/orchard-two-segments.json"
 
-total 38
+total 39

@@ -143,6 +143,10 @@ mux resize-window -t clock -x 80 -y 24
 press h
 check "it holds" wait_for "HELD for"
 keep 7-held
+printf '{"at":%s,"event":"mishap","text":"08:21 behind"}\n' \
+    "$(tail -1 "$log" | sed 's/.*"at":\([0-9]*\).*/\1/')" >> "$log"
+check "a mishap is told, and not planned on air" wait_for "its plan shows once off air"
+check "and hides nothing" wait_for "HELD for"
 press d
 check "the next beat is dropped" wait_for "Blend the cooked pot .*dropped"
 keep 8-dropped
@@ -164,6 +168,7 @@ while [ "$(events off-air)" -eq 0 ] && [ $i -lt 12 ]; do
     i=$((i + 1))
 done
 check "off air" wait_for "OFF AIR AFTER"
+check "then it is tried" wait_for "the plan was mended\|THE PLAN IS NOT MENDED"
 keep 9-off-air
 press q
 check "it leaves" wait_for "ended 0"
