@@ -6,8 +6,10 @@
 #include "base/text.h"
 #include "cli/face.h"
 
-#define LARGE    9  /* rows of a block with large figures: its label, the figures, a blank */
-#define SMALL    3  /* rows of a block without: now, what it takes, next                   */
+#define LARGE    8  /* rows of a block with large figures: its label, the figures          */
+#define LOW      6  /* with low ones                                                       */
+#define SMALL    3  /* without any: now, what it takes, next                               */
+#define MOST     11 /* rows that a block can make use of                                   */
 #define FIGURES  27 /* columns of "12:05" in large figures, and a gap                      */
 #define NAME     8  /* columns of "1 Ines"                                                 */
 #define LEAST    2  /* rows kept for what cooks unattended                                 */
@@ -69,8 +71,6 @@ static void draw_text(bpi_grid *g, int row, int column, int room, bpi_text *text
 static void draw_next(bpi_grid *g, int row, int column, int room, const bpi_board *b,
                       const char *lead, uint32_t o)
 {
-    if (o == BP_NO_INDEX)
-        return;
     bpi_text line = BPI_TEXT_EMPTY, codes = BPI_TEXT_EMPTY;
     char clock[BP_CLOCK_ROOM];
     int64_t from = b->view->task[o].from;
@@ -79,6 +79,18 @@ static void draw_next(bpi_grid *g, int row, int column, int room, const bpi_boar
                codes.len ? " " : "", op_of(b, o)->text);
     bpi_text_release(&codes);
     draw_text(g, row, column, room, &line, BPI_PLAIN);
+}
+
+/* What its person comes to after operation o, a row each until row `end`. */
+static void draw_coming(bpi_grid *g, int row, int end, int column, const bpi_board *b, uint32_t o)
+{
+    const char *lead = "NEXT";
+    for (; row < end; row++, lead = "THEN") {
+        o = bp_kitchen_after(b->kitchen, b->view, o);
+        if (o == BP_NO_INDEX)
+            return;
+        draw_next(g, row, column, g->columns - column - 1, b, lead, o);
+    }
 }
 
 /* ---- a cook ---------------------------------------------------------------------------------- */
@@ -123,19 +135,27 @@ static void put_late(bpi_text *out, const bpi_board *b, uint32_t o, const hand *
                    bp_plan_clock(clock, b->plan, op_of(b, o)->latest_from));
 }
 
-static void draw_large(bpi_grid *g, int row, const bpi_board *b, const char *name, uint32_t o,
-                       bpi_look look)
+/* Rows of what comes next in a block of so many: the rest is for what is in hand. */
+static int coming(int high)
+{
+    return high >= LARGE ? high - 6 : high >= SMALL + 1 ? 2 : 1;
+}
+
+static void draw_large(bpi_grid *g, int row, int high, const bpi_board *b, const char *name,
+                       uint32_t o, bpi_look look)
 {
     hand h = hand_of(b, o);
     char time[BPI_FACE_TIME];
-    int room = g->columns - FIGURES - 1;
+    int room = g->columns - FIGURES - 1, end = row + high - coming(high), at = row + 1;
     const bp_op *op = op_of(b, o);
     bpi_grid_put(g, row, 0, FIGURES - 1, h.label, BPI_BOLD);
     bpi_face_time(time, h.time, false);
-    if (strlen(time) <= 5)
+    if (strlen(time) > 5)
+        bpi_grid_put(g, row + 1, 0, FIGURES - 2, time, BPI_REVERSE);
+    else if (high >= LARGE)
         bpi_grid_figures(g, row + 1, 0, 1, time);
     else
-        bpi_grid_put(g, row + 1, 0, FIGURES - 2, time, BPI_REVERSE);
+        bpi_grid_low_figures(g, row + 1, 0, time);
     bpi_text line = BPI_TEXT_EMPTY;
     put_late(&line, b, o, &h);
     int used =
@@ -144,29 +164,28 @@ static void draw_large(bpi_grid *g, int row, const bpi_board *b, const char *nam
     bpi_grid_put(g, row, FIGURES, room - used - 1, name, look);
     put_codes(&line, b, op);
     bpi_text_f(&line, "%s%s", line.len ? " " : "", op->text);
-    int lines = line.failed ? 0 : bpi_grid_wrap(g, row + 1, 2, FIGURES, room, line.s, BPI_BOLD);
+    if (!line.failed) /* of the last row there is use for a caution */
+        at += bpi_grid_wrap(g, at, end - at > 2 ? 2 : 1, FIGURES, room, line.s, BPI_BOLD);
     bpi_text_release(&line);
     put_lines(&line, op->detail);
-    if (line.len)
-        lines += bpi_grid_wrap(g, row + 1 + lines, 4 - lines, FIGURES, room, line.s, BPI_PLAIN);
+    if (line.len && at < end)
+        at += bpi_grid_wrap(g, at, end - at > 1 ? (end - at) / 2 : 1, FIGURES, room, line.s,
+                            BPI_PLAIN);
     bpi_text_release(&line);
     put_lines(&line, op->caution);
-    if (line.len)
-        bpi_grid_wrap(g, row + 1 + lines, 5 - lines, FIGURES, room, line.s, BPI_PLAIN);
+    if (line.len && at < end)
+        bpi_grid_wrap(g, at, end - at, FIGURES, room, line.s, BPI_PLAIN);
     bpi_text_release(&line);
-    uint32_t next = bp_kitchen_after(b->kitchen, b->view, o);
-    draw_next(g, row + 6, FIGURES, room, b, "NEXT", next);
-    if (next != BP_NO_INDEX)
-        draw_next(g, row + 7, FIGURES, room, b, "THEN",
-                  bp_kitchen_after(b->kitchen, b->view, next));
+    draw_coming(g, end, row + high, FIGURES, b, o);
 }
 
-static void draw_small(bpi_grid *g, int row, const bpi_board *b, const char *name, uint32_t o,
-                       bpi_look look)
+static void draw_small(bpi_grid *g, int row, int high, const bpi_board *b, const char *name,
+                       uint32_t o, bpi_look look)
 {
     hand h = hand_of(b, o);
     char time[BPI_FACE_TIME], right[64];
     const bp_op *op = op_of(b, o);
+    int end = row + high - coming(high);
     bpi_text line = BPI_TEXT_EMPTY;
     snprintf(right, sizeof right, "%s %s", h.label, bpi_face_time(time, h.time, false));
     int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, BPI_BOLD);
@@ -179,16 +198,19 @@ static void draw_small(bpi_grid *g, int row, const bpi_board *b, const char *nam
     bpi_text_release(&line);
     put_lines(&line, op->detail);
     put_lines(&line, op->caution);
-    draw_text(g, row + 1, NAME, g->columns - NAME - used - 3, &line, BPI_PLAIN);
-    draw_next(g, row + 2, NAME, g->columns - NAME - 1, b, "NEXT",
-              bp_kitchen_after(b->kitchen, b->view, o));
+    if (line.len)
+        bpi_grid_wrap(g, row + 1, end - row - 1, NAME, g->columns - NAME - used - 3, line.s,
+                      BPI_PLAIN);
+    bpi_text_release(&line);
+    draw_coming(g, end, row + high, NAME, b, o);
 }
 
-static void draw_cook(bpi_grid *g, int row, const bpi_board *b, uint32_t person, uint32_t number,
-                      bool large)
+static void draw_cook(bpi_grid *g, int row, int high, const bpi_board *b, uint32_t person,
+                      uint32_t number)
 {
     char name[80];
     uint32_t o = b->view->at[person];
+    bool large = g->columns >= 80 && high >= LOW;
     bpi_look look = b->mark == person ? BPI_REVERSE : BPI_BOLD;
     if (number < 9)
         snprintf(name, sizeof name, "%u %.60s", (unsigned)number + 1, b->plan->person[person].name);
@@ -199,9 +221,9 @@ static void draw_cook(bpi_grid *g, int row, const bpi_board *b, uint32_t person,
                      look);
         bpi_grid_put(g, row + large, large ? FIGURES : NAME, g->columns, "all done", BPI_PLAIN);
     } else if (large)
-        draw_large(g, row, b, name, o, look);
+        draw_large(g, row, high, b, name, o, look);
     else
-        draw_small(g, row, b, name, o, look);
+        draw_small(g, row, high, b, name, o, look);
 }
 
 /* ---- what cooks unattended ------------------------------------------------------------------- */
@@ -316,18 +338,16 @@ void bpi_board_draw(bpi_grid *g, const bpi_board *b)
 {
     uint32_t list[BPI_BOARD_PERSONS], n = bpi_board_persons(list, b->plan), first = 0;
     int room = g->rows - OVERHEAD - LEAST, row = 2;
-    bool large = g->columns >= 80 && room >= (int)n * LARGE - 1;
-    int high = large ? LARGE : SMALL;
+    int high = n ? room / (int)n : SMALL; /* all the room there is is theirs */
+    high = high < SMALL ? SMALL : high > MOST ? MOST : high;
     uint32_t fit = room / high > 0 ? (uint32_t)(room / high) : 1;
-    if (large)
-        fit = n;
     for (uint32_t i = 0; i < n; i++) /* the marked one is among them */
         if (list[i] == b->mark && i >= fit)
             first = i - fit + 1;
     draw_head(g, b);
     draw_notice(g, 1, b);
     for (uint32_t i = first; i < n && i < first + fit; i++, row += high)
-        draw_cook(g, row, b, list[i], i, large);
+        draw_cook(g, row, high, b, list[i], i);
     draw_timers(g, row, g->rows - 2, b);
     bpi_grid_fill(g, g->rows - 2, 0, g->columns, ' ', BPI_PLAIN);
     bpi_grid_put(g, g->rows - 2, 1, g->columns - 2, b->message, BPI_BOLD);

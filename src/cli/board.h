@@ -4,8 +4,9 @@
  * May use  the public headers, base/, cli/grid, cli/face for times.
  *
  * A block for each cook: what is in hand, how long it still takes, what comes next; below, what cooks
- * unattended, the soonest to come off first. Where there is room the time stands in large figures, to
- * be read from two metres. No meaning hangs on colour or on bold type.
+ * unattended, the soonest to come off first. The cooks share all the room there is: with six rows each
+ * (three cooks on 24) the time stands in figures of five rows, with more in large ones, to be read from two
+ * metres; what is left shows more steps to come. No meaning hangs on colour or on bold type.
  */
 #ifndef BP_CLI_BOARD_H
 #define BP_CLI_BOARD_H

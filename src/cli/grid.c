@@ -169,3 +169,19 @@ int bpi_grid_figures(bpi_grid *g, int row, int column, int scale, const char *te
     }
     return used;
 }
+
+int bpi_grid_low_figures(bpi_grid *g, int row, int column, const char *text)
+{
+    static const int taken[BPI_GRID_LOW_FIGURE] = {0, 1, 3, 5, 6}; /* the others say nothing new */
+    int used = 0;
+    for (; *text; text++) {
+        const char *const *rows = figure(*text);
+        int wide = (int)strlen(rows[0]);
+        for (int r = 0; r < BPI_GRID_LOW_FIGURE; r++)
+            for (int c = 0; c < wide; c++)
+                if (rows[taken[r]][c] == '#')
+                    set(g, row + r, column + used + c, BPI_GRID_BLOCK, BPI_PLAIN);
+        used += wide + 1;
+    }
+    return used;
+}

@@ -47,5 +47,8 @@ int bpi_grid_wrap(bpi_grid *g, int row, int rows, int column, int room, const ch
  * signs 3), with a column between, all times `scale`. Returns the columns it takes, drawn or not. */
 #define BPI_GRID_FIGURE 7
 int bpi_grid_figures(bpi_grid *g, int row, int column, int scale, const char *text);
+/* Digits, ':' and blanks as wide, of 5 rows. */
+#define BPI_GRID_LOW_FIGURE 5
+int bpi_grid_low_figures(bpi_grid *g, int row, int column, const char *text);
 
 #endif

@@ -152,6 +152,37 @@ START_TEST(it_fits_what_room_there_is)
 }
 END_TEST
 
+static int count_rows(const char *text)
+{
+    int n = 0;
+    for (int r = 0; r < grid.rows; r++)
+        n += strstr(row(r), text) != NULL;
+    return n;
+}
+
+/* Six rows for each of two cooks have figures of five rows, four have none; both have two steps to come. */
+START_TEST(what_room_there_is_is_used)
+{
+    int64_t now = plan->op[0].from - 600;
+    draw(18, 80, now);
+    ck_assert(strstr(row(3), "##") && strstr(row(7), "##") && strstr(row(8), "STARTS IN"));
+    ck_assert(strstr(row(9), "##") && strstr(row(13), "##"));
+    ck_assert(strstr(row(6), "NEXT ") && strstr(row(7), "THEN "));
+    ck_assert_int_eq(count_rows("THEN "), 2);
+    draw(14, 80, now);
+    ck_assert(!shows("##"));
+    ck_assert_int_eq(count_rows("STARTS IN"), 2);
+    ck_assert(strstr(row(4), "NEXT ") && strstr(row(5), "THEN "));
+    ck_assert_int_eq(count_rows("THEN "), 2);
+    draw(12, 80, now);
+    ck_assert_int_eq(count_rows("NEXT "), 2);
+    ck_assert_int_eq(count_rows("THEN "), 0);
+    draw(40, 80, now); /* and no more than is of use */
+    ck_assert(strstr(row(2 + 11), "2 "));
+    ck_assert_int_ge(count_rows("THEN "), 6);
+}
+END_TEST
+
 START_TEST(a_key_begins_and_ends)
 {
     uint32_t o = first_for(plan->op[0].person);
@@ -294,6 +325,7 @@ Suite *suite_cli_board(void)
     tcase_add_checked_fixture(c, set_up, tear_down);
     tcase_add_test(c, it_says_what_each_cook_does_now_and_next);
     tcase_add_test(c, it_fits_what_room_there_is);
+    tcase_add_test(c, what_room_there_is_is_used);
     tcase_add_test(c, a_key_begins_and_ends);
     tcase_add_test(c, a_mark_says_who_is_meant);
     tcase_add_test(c, it_can_begin_in_the_middle);

@@ -205,6 +205,25 @@ END_TEST
 
 /* ---- the face -------------------------------------------------------------------------------- */
 
+START_TEST(low_figures_can_be_told_apart)
+{
+    static bool filled[10][BPI_GRID_LOW_FIGURE * 5];
+    for (int i = 0; i < 10; i++) {
+        char one[2] = {(char)('0' + i), '\0'};
+        ck_assert(bpi_grid_reset(&grid, BPI_GRID_LOW_FIGURE, 5));
+        ck_assert_int_eq(bpi_grid_low_figures(&grid, 0, 0, one), 6);
+        for (int c = 0; c < BPI_GRID_LOW_FIGURE * 5; c++)
+            filled[i][c] = grid.cell[c].code == BPI_GRID_BLOCK;
+        for (int j = 0; j < i; j++) {
+            int differ = 0;
+            for (int c = 0; c < BPI_GRID_LOW_FIGURE * 5; c++)
+                differ += filled[i][c] != filled[j][c];
+            ck_assert_msg(differ >= 2, "%d and %d", i, j);
+        }
+    }
+}
+END_TEST
+
 START_TEST(everything_stands_on_80_by_24)
 {
     draw(24, 80, -30);
@@ -644,6 +663,7 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, words_are_broken_at_blanks);
     tcase_add_test(c, lengths_are_written_as_on_a_clock);
     tcase_add_test(c, figures_can_be_told_apart);
+    tcase_add_test(c, low_figures_can_be_told_apart);
     tcase_add_test(c, everything_stands_on_80_by_24);
     tcase_add_test(c, any_size_is_drawn_within_its_edges);
     tcase_add_test(c, what_must_not_be_overlooked_has_a_line);
