@@ -1,15 +1,18 @@
 /* src/model/readcool.c - how a step cools food.
  *
  * Owns     "cool" of a step.
- * May use  base/, model/read, model/quantity.
+ * May use  base/, model/read, model/quantity, model/thermal.
  */
 #include "model/read.h"
+#include "model/thermal.h"
 
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
 #define DEEPEST INT64_C(500000) /* um: half a metre */
+#define DAY     86400
+#define MINUTE  60
 
 /* What is around the food where the show does not say: a refrigerator at 37 °F, as FDA tables of
  * cooling have it; ice water; the others common practice, no source. A blast chiller differs too
@@ -75,6 +78,37 @@ static void check_reading(bpi_reader *r, const bpi_cool *c, const bpi_node *v)
                        "the reading does not cool towards what is around it");
 }
 
+/* The time of the step is what the model makes of it, in whole minutes. */
+static void work_out(bpi_reader *r, bpi_step *s, const bpi_node *v)
+{
+    const bpi_cool *c = &s->cool;
+    if (s->kind != BPI_PASSIVE)
+        bpi_read_wrong(r, BP_EVALUE, v->at,
+                       "make its \"kind\" \"passive\", or write \"time\" instead",
+                       "step \"%s\" is not passive, and its time cannot be worked out", s->id);
+    else if (bpi_node_member(v->parent, "time"))
+        bpi_read_wrong(r, BP_EVALUE, v->at, "keep one of the two",
+                       "step \"%s\" states its time and has it worked out", s->id);
+    else if (c->from_mC == BPI_NO_TEMP)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "add \"from\": \"90 C\"",
+                       "nothing says how hot it is when step \"%s\" begins", s->id);
+    else if (c->around_mC >= c->to_mC || c->to_mC >= c->from_mC)
+        bpi_read_wrong(r, BP_EVALUE, v->at,
+                       "write a \"to\" below \"from\" and above what is around the food",
+                       "step \"%s\" never cools to that", s->id);
+    else {
+        int64_t seconds = bpi_thermal_until(c->from_mC, c->to_mC, c->around_mC, bpi_thermal_of(c));
+        int64_t whole = (seconds + MINUTE - 1) / MINUTE * MINUTE;
+        if (seconds > DAY)
+            bpi_read_wrong(r, BP_ERANGE, v->at, "spread it thinner, or in an ice bath",
+                           "step \"%s\" would cool for more than a day", s->id);
+        else {
+            s->time = (bpi_length){whole, whole, whole, false, false, v->at};
+            s->time_where = v->at;
+        }
+    }
+}
+
 void bpi_read_cool(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_word ins[] = {
@@ -87,12 +121,13 @@ void bpi_read_cool(bpi_reader *r, void *into, const bpi_node *v, const bpi_membe
         {"around", bpi_read_temperature, offsetof(bpi_cool, around_mC), NULL, -60000, 30000, 0,
          NULL},
         {"from", bpi_read_temperature, offsetof(bpi_cool, from_mC), NULL, 0, 120000, 0, NULL},
+        {"to", bpi_read_temperature, offsetof(bpi_cool, to_mC), NULL, -60000, 120000, 0, NULL},
         {"reading", read_reading, 0, NULL, 0, 0, 0, NULL},
     };
     (void)m;
     bpi_step *s = into;
     bpi_cool *c = &s->cool;
-    c->around_mC = c->from_mC = c->read_mC[0] = c->read_mC[1] = BPI_NO_TEMP;
+    c->around_mC = c->from_mC = c->to_mC = c->read_mC[0] = c->read_mC[1] = BPI_NO_TEMP;
     bp_code before = r->code;
     bpi_read_object(r, c, v, "\"cool\"", BPI_MEMBERS(members));
     for (size_t i = 0; i < sizeof usual / sizeof *usual && c->around_mC == BPI_NO_TEMP; i++)
@@ -103,10 +138,14 @@ void bpi_read_cool(bpi_reader *r, void *into, const bpi_node *v, const bpi_membe
                        "step \"%s\" is on the heat and cools at once", s->id);
     if (r->code != before)
         return;
-    if (c->around_mC == BPI_NO_TEMP)
+    if (c->around_mC == BPI_NO_TEMP) {
         bpi_read_wrong(r, BP_EVALUE, v->at, "add \"around\": \"-5 C\"",
                        "a blast chiller needs \"around\"");
+        return;
+    }
     const bpi_node *reading = bpi_node_member(v, "reading");
     if (reading)
         check_reading(r, c, reading);
+    if (r->code == before && c->to_mC != BPI_NO_TEMP)
+        work_out(r, s, v);
 }

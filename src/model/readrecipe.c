@@ -451,7 +451,9 @@ static void read_step(bpi_reader *r, bpi_step *s, const bpi_node *node, const ch
             read(r, of_step ? (void *)s : (void *)&p, v, &part_members[i]);
     }
     const bpi_node *kind = bpi_node_member(node, "kind");
-    if (!bpi_node_member(node, "time") && !bpi_node_member(node, "heat"))
+    const bpi_node *cool = bpi_node_member(node, "cool");
+    if (!bpi_node_member(node, "time") && !bpi_node_member(node, "heat") &&
+        !(cool && bpi_node_member(cool, "to")))
         bpi_read_wrong(r, BP_EVALUE, node->at, "add \"time\": \"8 min\"", "a step needs \"time\"");
     if (kind && (bpi_node_is(kind, "active") || s->kind != BPI_ACTIVE)) /* else unreadable */
         check_place_of_work(r, s, node);

@@ -194,6 +194,7 @@ typedef struct bpi_cool {
     int64_t depth_um;   /* micrometres, above 0                                             */
     int32_t around_mC;  /* surroundings                                                     */
     int32_t from_mC;    /* what it starts at; BPI_NO_TEMP: the core it was cooked to        */
+    int32_t to_mC;      /* its time is what it takes down to here; BPI_NO_TEMP: it is stated */
     int32_t read_mC[2]; /* a reading of such a pan: from one to the other ... BPI_NO_TEMP   */
     int64_t read_s;     /* ... in so many seconds; 0: none                                  */
 } bpi_cool;

@@ -63,6 +63,16 @@ static void put_heating(bpi_text *text, const bpi_heating *h, bpi_ratio size)
     bpi_temp_put(text, h->to_mC);
 }
 
+/* "to cool: 95 °C (203 °F) to 5 °C (41 °F), as the probe says" */
+static void put_cooling(bpi_text *text, const bpi_cool *c)
+{
+    bpi_text_put(text, text->len ? "\nto cool: " : "to cool: ");
+    bpi_temp_put(text, c->from_mC);
+    bpi_text_put(text, " to ");
+    bpi_temp_put(text, c->to_mC);
+    bpi_text_put(text, ", by the probe");
+}
+
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
 {
     const bpi_recipe *r = job->recipe == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe];
@@ -74,6 +84,8 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
         bpi_entry_put_step(&text, s, size_of(f, job));
         if (s->heat.mass_mg)
             put_heating(&text, &s->heat, size_of(f, job));
+        if (s->cool.in != BPI_COOL_NOT && s->cool.to_mC != BPI_NO_TEMP)
+            put_cooling(&text, &s->cool);
     } else if (r && job->kind == BP_OP_MEASURE)
         put_steps(&text, r, bpi_fill_measured(f, box), size_of(f, job));
     else if (r && job->kind == BP_OP_CARRY && bpi_fill_swap(f, box)->steps) {

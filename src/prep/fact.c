@@ -97,6 +97,8 @@ static void window_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
         bpi_text_put(out,
                      " for one whole recipe, as its \"heat\" works out, and of more or less in "
                      "proportion");
+    else if (s->cool.in != BPI_COOL_NOT && s->cool.to_mC != BPI_NO_TEMP)
+        bpi_text_put(out, ", as its \"cool\" works out");
     else if (s->together && s->together_each) {
         bpi_text_put(out, ", and ");
         bpi_span_words(out, s->together_each);

@@ -1,7 +1,7 @@
 /* src/safety/cooling.c - food on its way down, held against the two limits.
  *
  * Owns     what the model says of it, and what would cure it.
- * May use  safety/walk, safety/thermal, safety/limits, base/.
+ * May use  safety/walk, model/thermal, safety/limits, base/.
  *
  * The clock of the limits starts when the food passes "cool from" (57 °C) on its way down, not when it
  * leaves the stove; it is one clock with a checkpoint: what the first part does not use is left for
@@ -10,7 +10,7 @@
 #include <inttypes.h>
 
 #include "base/span.h"
-#include "safety/thermal.h"
+#include "model/thermal.h"
 #include "safety/walk.h"
 
 #define ROOM         21000 /* mC: outside hot and cold places; common practice, no source    */
@@ -23,13 +23,6 @@ static const char *const places[] = {[BPI_COOL_NOT] = "",
                                      [BPI_COOL_FREEZER] = "a freezer",
                                      [BPI_COOL_CHILLER] = "a blast chiller",
                                      [BPI_COOL_ICE_BATH] = "an ice bath"};
-
-static int32_t coefficient(bpi_cool_in in)
-{
-    return in == BPI_COOL_ICE_BATH  ? BPI_THERMAL_WATER
-           : in == BPI_COOL_CHILLER ? BPI_THERMAL_MOVING_AIR
-                                    : BPI_THERMAL_STILL_AIR;
-}
 
 static int32_t lower(const bpi_limit *l)
 {
@@ -77,7 +70,7 @@ static void put_depth(bpi_text *t, int64_t um)
 static void put_cure(bpi_text *t, const bpi_walk *w)
 {
     const bpi_cool *how = &w->cooling.how;
-    int64_t here = deepest(w, how->around_mC, coefficient(how->in));
+    int64_t here = deepest(w, how->around_mC, bpi_thermal_coefficient(how->in));
     int64_t ice = deepest(w, 0, BPI_THERMAL_WATER);
     const char *between = "; ";
     if (here && here < how->depth_um) {
@@ -287,9 +280,7 @@ void bpi_walk_cooling(bpi_walk *w, const bpi_stretch *s)
         c->text = s->step->text;
         c->depth_um = how->depth_um;
         c->around_mC = how->around_mC;
-        c->k = how->read_s
-                   ? bpi_thermal_rate(how->read_mC[0], how->read_mC[1], how->around_mC, how->read_s)
-                   : bpi_thermal_layer(how->depth_um, coefficient(how->in));
+        c->k = bpi_thermal_of(how);
     } else if (s->stay == BPI_STAY_COLD) {
         bool said = s->place && s->place->temp_mC != BPI_NO_TEMP;
         stand(c, said ? s->place->temp_mC : REFRIGERATOR);

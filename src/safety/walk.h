@@ -3,7 +3,7 @@
  * Owns     the findings and probes as they grow, in the caller's arena.
  * May use  safety/path, safety/limits, base/.
  * Parts    path (the walk; time out of control, cold and hot keeping, thawing), cooking (cores,
- *          reheating, what is eaten), cooling (the two limits, by safety/thermal).
+ *          reheating, what is eaten), cooling (the two limits, by model/thermal).
  */
 #ifndef BP_SAFETY_WALK_H
 #define BP_SAFETY_WALK_H

@@ -7,7 +7,7 @@
 #include "base/file.h"
 #include "base/memory.h"
 #include "model/heating.h"
-#include "safety/thermal.h"
+#include "model/thermal.h"
 #include "support/rows.h"
 
 /* tests/safety/physics.csv carries every row of a collection of published values of heating and cooling,
@@ -30,7 +30,7 @@ typedef struct binding {
     const char *what;
 } binding;
 
-#define THERMAL "tests/safety/test_thermal.c"
+#define THERMAL "tests/model/test_thermal.c"
 #define HEATING "tests/model/test_heating.c"
 #define NO_FOOD "no food of the table has that name"
 #define PARTS   "a food is named, not made up of its parts"

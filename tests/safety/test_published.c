@@ -71,7 +71,7 @@ static const binding bindings[] = {
     {"FS-086", NULL, TIME, FC, BPI_LIMIT_COOL_UNHEATED, 0},
     {"FS-087", NULL, TEMP, FC, BPI_LIMIT_RECEIVE_EGGS, 0},
     {"FS-088", NULL, TEMP, FC, BPI_LIMIT_REHEAT, 0}, /* what the log says to do */
-    {"FS-089", NULL, ELSEWHERE, "tests/safety/test_thermal.c", 0, 0},
+    {"FS-089", NULL, ELSEWHERE, "tests/model/test_thermal.c", 0, 0},
     {"FS-090", NULL, OUTSIDE, "the depth of the food counts, not the height of its pan", 0, 0},
     {"FS-091", "FS-092", OUTSIDE, "the stabilization of a meat plant, from memory", 0, 0},
     {"FS-100", NULL, TEMP, FC, BPI_LIMIT_HOLD_HOT, 0},

@@ -1,4 +1,4 @@
-#include "safety/thermal.h"
+#include "model/thermal.h"
 
 #include <check.h>
 #include <stdbool.h>
@@ -101,10 +101,10 @@ START_TEST(edges)
 }
 END_TEST
 
-Suite *suite_safety_thermal(void);
-Suite *suite_safety_thermal(void)
+Suite *suite_model_thermal(void);
+Suite *suite_model_thermal(void)
 {
-    Suite *s = suite_create("safety/thermal");
+    Suite *s = suite_create("model/thermal");
     TCase *c = tcase_create("thermal");
     tcase_add_test(c, the_first_limit_decides_in_a_refrigerator);
     tcase_add_test(c, pans_cool_as_they_were_measured_to);

@@ -1,4 +1,4 @@
-#include "safety/thermal.h"
+#include "model/thermal.h"
 
 #include <assert.h>
 
@@ -55,6 +55,20 @@ int64_t bpi_thermal_layer(int64_t depth_um, int32_t h)
 {
     assert(depth_um > 0);
     return 2 * h * (PICO * 1000 / HEAT_OF_VOLUME) / depth_um; /* W / (kJ/m3K x um) */
+}
+
+int32_t bpi_thermal_coefficient(bpi_cool_in in)
+{
+    return in == BPI_COOL_ICE_BATH  ? BPI_THERMAL_WATER
+           : in == BPI_COOL_CHILLER ? BPI_THERMAL_MOVING_AIR
+                                    : BPI_THERMAL_STILL_AIR;
+}
+
+int64_t bpi_thermal_of(const bpi_cool *how)
+{
+    return how->read_s
+               ? bpi_thermal_rate(how->read_mC[0], how->read_mC[1], how->around_mC, how->read_s)
+               : bpi_thermal_layer(how->depth_um, bpi_thermal_coefficient(how->in));
 }
 
 int64_t bpi_thermal_depth(int64_t k, int32_t h)

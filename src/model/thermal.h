@@ -1,13 +1,16 @@
-/* src/safety/thermal.h - how fast food cools, by a simple published model.
+/* src/model/thermal.h - how fast food cools, by a simple published model.
  *
  * Owns     the arithmetic, in whole numbers: the same answer on every machine.
- * May use  base/.
+ * May use  base/, model/show.
  * Units    thousandths of a degree Celsius; whole seconds, rounded up; a rate constant k counts
  *          picoseconds^-1: 1e12 of it are one a second. Depths are micrometres.
  *
  * Cooling. Newton's law, T(t) = A + (T0 - A) exp(-k t): one temperature for the whole of the food and
  * surroundings A that stay as they are. k comes from a reading, k = ln((T0 - A) / (T1 - A)) / t1, or for
  * a layer that gives heat off on two faces from k = 2 h / (rho c depth) (the lumped model).
+ *
+ * Where a step says down to what it cools, its time is worked out so. The depth says it all: more food at
+ * the same depth is a wider pan, or one more, and takes no longer.
  *
  * Limits of the model. It is right for what is stirred, or thin; what is thick and still is warmer in
  * its middle. Lids, crowded shelves and a warm refrigerator slow it. It decides whether a plan may be
@@ -18,10 +21,12 @@
  *          10, still liquid 100, moving air 50 to 100 W/m2K). Heat capacity of pea soup 4.10 kJ/kgK:
  *          Geankoplis, Transport Processes, Table A.4-1; density of water.
  */
-#ifndef BP_SAFETY_THERMAL_H
-#define BP_SAFETY_THERMAL_H
+#ifndef BP_MODEL_THERMAL_H
+#define BP_MODEL_THERMAL_H
 
 #include <stdint.h>
+
+#include "model/show.h"
 
 #define BPI_THERMAL_NEVER INT64_MAX
 #define BPI_THERMAL_MOST  (INT64_C(30) * 86400) /* s: what takes longer never happens in a kitchen */
@@ -43,6 +48,12 @@ int64_t bpi_thermal_rate(int32_t from, int32_t then, int32_t around, int64_t sec
 
 /* k of a layer `depth_um` thick that gives off `h` W/m2K on two faces; depth above 0. */
 int64_t bpi_thermal_layer(int64_t depth_um, int32_t h);
+
+/* W/m2K around the food. */
+int32_t bpi_thermal_coefficient(bpi_cool_in in);
+
+/* k of what a step says: by its reading, where there is one, else by its depth. */
+int64_t bpi_thermal_of(const bpi_cool *how);
 
 /* The thickest layer with at least that k; k above 0. */
 int64_t bpi_thermal_depth(int64_t k, int32_t h);
