@@ -101,12 +101,13 @@ static void extra_watts(bpi_making *m, uint32_t circuit, uint32_t watts)
         bpi_crew_extra(m, m->circuit0 + circuit, (int32_t)watts);
 }
 
-void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool burner, bool tools)
+void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool on, bool tools)
 {
     const bpi_kitchen *k = &m->show->kitchen;
-    if (burner && s->burner) {
+    if (s->burner) {
         bpi_crew_extra(m, m->burner, 1);
-        extra_watts(m, k->burner_circuit, k->burner_watts);
+        if (on)
+            extra_watts(m, k->burner_circuit, k->burner_watts);
     }
     for (uint32_t i = 0; i < s->tools; i++) {
         const bpi_tool *t = &k->tool[s->tool[i]];

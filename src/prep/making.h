@@ -49,8 +49,9 @@ int32_t bpi_making_down(const bpi_making *m, int64_t t);
 /* crew: resources, calendars, and options that take them. */
 void bpi_crew_make(bpi_making *m);
 void bpi_crew_extra(bpi_making *m, uint32_t res, int32_t amount); /* with the next job */
-/* What the step takes, for the container: its burner, all its tools or its vessels alone. */
-void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool burner, bool tools);
+/* What the step takes, for the container: its burner, which is `on` or no more, all its tools or its
+ * vessels alone. */
+void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool on, bool tools);
 void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */

@@ -37,7 +37,8 @@
  *           OVEN between them takes a position of it. Before a PASSIVE that adds no ingredients and
  *           goes on where one hands-on operation for the same containers ended, it is left out if
  *           it starts that very minute: who has just finished starts it.
- * TAKE_OFF  one cook, any, kitchen.take_off; with the vessels of the step; directly after it.
+ * TAKE_OFF  one cook, any, kitchen.take_off; with the vessels of the step, and still on its burner,
+ *           which draws nothing any more; directly after it.
  * MEASURE   for a container with no step done (raw): one cook, a minute for every three
  *           ingredients, at least two. For one that a beat does a step with: the ingredients of
  *           what is done on air, a minute for every three; they stand in small bowls beside the

@@ -76,16 +76,19 @@ static uint32_t changes(void)
 
 /* What had been diced for all is diced for it alone. A4 has a part in the batch, A1 gave it its key,
  * A5 leads it: it keeps its key, its time and its cook. */
-static const char *const lost_in_a_batch[] = {"A4", "A1", "A5"};
+static const struct {
+    const char *code;
+    uint32_t most; /* A5 goes on the burner as soon as it is chopped: another way has to be found */
+} lost_in_a_batch[] = {{"A4", 3}, {"A1", 3}, {"A5", 7}};
 
 START_TEST(a_container_lost_from_a_batch_costs_little)
 {
     char text[32];
-    const char *line[] = {text}, *code = lost_in_a_batch[_i];
-    snprintf(text, sizeof text, "07:24 %s burnt", code);
+    const char *line[] = {text}, *code = lost_in_a_batch[_i].code;
+    snprintf(text, sizeof text, "07:19 %s burnt", code);
     ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
     past_stands(code);
-    ck_assert(changes() >= 1 && changes() <= 3); /* the job made anew, and what gives way to it */
+    ck_assert(changes() >= 1 && changes() <= lost_in_a_batch[_i].most); /* the job made anew, and what gives way to it */
     const bp_op *was = find(before, "main/soup/A1/chop"), *op = find(plan, "main/soup/A1/chop");
     ck_assert(was && op);
     ck_assert_uint_eq(was->serves.n, 5);
@@ -133,8 +136,8 @@ static const struct {
     int64_t to;
     bp_code code;
 } longer[] = {
-    {"07:46 B1 roast until 08:15", "main/squash/B1/roast", 8 * 3600 + 15 * 60, BP_OK},
-    {"07:46 B1 roast until 08:20", "main/squash/B1/roast", 8 * 3600 + 20 * 60, BP_ENOFIT},
+    {"08:00 B4 roast until 08:14", "main/squash/B4/roast", 8 * 3600 + 14 * 60, BP_OK},
+    {"08:00 B4 roast until 08:20", "main/squash/B4/roast", 8 * 3600 + 20 * 60, BP_ENOFIT},
 };
 
 START_TEST(a_step_that_takes_longer_lasts_so_long)
@@ -159,17 +162,18 @@ static uint32_t burners_at(const bp_plan *p, int64_t t)
     return n;
 }
 
-START_TEST(with_a_burner_less_no_more_are_used)
+START_TEST(with_burners_less_no_more_are_used)
 {
-    const char *line[] = {"07:40 burner dead"};
-    ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
+    const char *line[] = {"07:00 burner dead", "07:01 burner dead"};
+    ck_assert_int_eq(mend(HARBOUR, line, 2), BP_ENOFIT); /* with one burner soup is late */
+    ck_assert_ptr_nonnull(plan);
     past_stands(NULL);
     uint32_t most = 0;
     for (int64_t t = now; t < 9 * 3600; t += 60) {
-        ck_assert_uint_le(burners_at(plan, t), 2);
+        ck_assert_uint_le(burners_at(plan, t), 1);
         most = burners_at(before, t) > most ? burners_at(before, t) : most;
     }
-    ck_assert_uint_eq(most, 3);
+    ck_assert_uint_eq(most, 2);
     done();
 }
 END_TEST
@@ -250,7 +254,7 @@ static const struct {
     {"07:10 Nobody away until 07:20", "there is no cook \"Nobody\""},
     {"07:10 A4 fry until 07:20", "there is no step \"fry\""},
     {"07:10 Rui away until 07:05", "it ends before it is noticed"},
-    {"07:10 B1 roast until 08:20", "by the plan this step is not under way then"},
+    {"06:50 B1 roast until 08:20", "by the plan this step is not under way then"},
     {"07:24 Rui away until 07:25", "this cook has work in hand until then"},
     {"06:50 A4 burnt", "by the plan nothing has been done for A4 by then"},
     {"08:35 A5 dropped", "by the plan A5 is not needed any more by then"},
@@ -364,7 +368,7 @@ Suite *suite_day_mend(void)
     tcase_add_test(c, a_cook_who_is_away_does_nothing_then);
     tcase_add_loop_test(c, a_step_that_takes_longer_lasts_so_long, 0,
                         (int)(sizeof longer / sizeof *longer));
-    tcase_add_test(c, with_a_burner_less_no_more_are_used);
+    tcase_add_test(c, with_burners_less_no_more_are_used);
     tcase_add_test(c, a_burner_in_use_is_not_taken_away);
     tcase_add_test(c, mishaps_of_one_pot_add_up);
     tcase_add_test(c, without_an_oven_it_says_what_cannot_be_baked);

@@ -139,12 +139,12 @@ START_TEST(what_came_to_the_set_too_late_is_late)
 }
 END_TEST
 
-/* B3 roasts for 25 to 28 minutes. In the oven at the last of them it may come out at once; a minute later
+/* B1 roasts for 25 to 28 minutes. In the oven at the last of them it may come out at once; a minute later
  * it is left on too long, and nothing that is planned then is in time. */
 START_TEST(what_is_left_on_too_long_is_late)
 {
-    const bp_op *off = find(asked, "main/squash/B3/roast/take-off");
-    const bp_op *roast = find(asked, "main/squash/B3/roast");
+    const bp_op *off = find(asked, "main/squash/B1/roast/take-off");
+    const bp_op *roast = find(asked, "main/squash/B1/roast");
     ck_assert(off && roast);
     const int64_t most = roast->from + 28 * 60;
     for (int late = 0; late < 3; late++) {

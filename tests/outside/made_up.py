@@ -211,7 +211,8 @@ def check_things(name, show, plan):
     for i, thing in enumerate(plan["thing"]):
         if thing["id"] not in count:
             continue
-        ops = [o for o in plan["op"] if i in o["uses"] and o["kind"] not in ("preheat", "load", "take off")]
+        beside = ("load", "take off") if thing["kind"] == "oven" else ()  # who is at its door
+        ops = [o for o in plan["op"] if i in o["uses"] and o["kind"] not in ("preheat", *beside)]
         spans = [(o["from"]["t"], o["to"]["t"]) for o in ops for used in o["uses"] if used == i]
         check(name, most_at_once(spans) <= count[thing["id"]],
               f"more of {thing['id']} is used at once than there is")

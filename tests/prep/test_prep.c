@@ -50,7 +50,8 @@ START_TEST(a_simmer_is_put_on_and_taken_off_inside_its_window)
     ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_TOOL, 0), 1);
     ck_assert_int_eq(o->who, -1);
     ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, load, 0), BPI_RES_BURNER, 0), 1);
-    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, off, 0), BPI_RES_BURNER, 0), 0);
+    /* The pot stands on its burner until somebody has taken it off. */
+    ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, off, 0), BPI_RES_BURNER, 0), 1);
     ck_assert_int_eq(prep_show_needs(&p, prep_show_option(&p, off, 0), BPI_RES_TOOL, 0), 1);
     ck_assert_int_eq(prep_show_lag(&p, load, BP_ENG_END, simmer, BP_ENG_START), 0);
     ck_assert_int_eq(prep_show_lag(&p, simmer, BP_ENG_START, load, BP_ENG_END), 0);
