@@ -173,11 +173,12 @@ static void test_missing(bpi_verify *v)
         test_burners(v, m->burner[i], "burner");
     for (uint32_t o = 0; o < p->ops; o++) {
         const bp_op *op = &p->op[o];
-        test_burners(v, op->from, op->key);
-        for (uint32_t i = 0; i < op->uses.n && op->kind == BP_OP_OVEN; i++) {
+        for (uint32_t i = 0; i < op->uses.n; i++) {
             const bp_thing *t = &p->thing[p->index[op->uses.first + i]];
+            if (t->kind == BP_BURNER && !bpi_is_past(v, op))
+                test_burners(v, op->from, op->key);
             for (uint32_t k = 0; k < v->show->kitchen.ovens; k++)
-                if (t->kind == BP_OVEN && m->dead[k] != BP_NO_TIME &&
+                if (op->kind == BP_OP_OVEN && t->kind == BP_OVEN && m->dead[k] != BP_NO_TIME &&
                     strcmp(v->show->kitchen.oven[k].id, t->id) == 0 && op->to > m->dead[k])
                     bpi_object(v, op->key, "it is in an oven that is dead");
         }

@@ -69,7 +69,7 @@ harbour-breakfast|0|07:24 A4 burnt
 harbour-breakfast|0|07:24 A1 burnt
 harbour-breakfast|3|08:05 A4 burnt
 harbour-breakfast|0|07:05 Rui away until 07:30
-harbour-breakfast|0|07:46 B1 roast until 08:15
+harbour-breakfast|0|08:00 B4 roast until 08:14
 harbour-breakfast|0|07:40 burner dead
 two-ovens|3|07:30 oven deck dead
 END
