@@ -263,7 +263,8 @@ typedef struct bp_op {
     uint32_t person;     /* of plan.person; BP_NO_INDEX: nobody                       */
     bp_slice serves;     /* of plan.index: containers it is for                       */
     bp_slice uses;       /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven
-                            they are at, and take no position of it                  */
+                            they are at, and take no position of it; a place stands there
+                            once for each position                                   */
     uint32_t dish;       /* BP_NO_INDEX: none                                         */
     uint32_t air;        /* the appearance it is for; BP_NO_INDEX: none               */
     int64_t from, to;

@@ -91,7 +91,7 @@ static bool is_joint(const binding *b, uint32_t j)
 static bool same_way(const bpi_way *a, const bpi_way *b)
 {
     return !a->with && !b->with && a->cook == b->cook && a->shift == b->shift &&
-           a->oven == b->oven && a->keep == b->keep && a->out == b->out;
+           a->oven == b->oven && a->keep == b->keep && a->place == b->place && a->out == b->out;
 }
 
 /* Is option o of job j what was chosen: part of the batch, or its work by the same hands? */

@@ -312,8 +312,9 @@ static bpi_names read_tools(bpi_reader *r, bpi_kitchen *k, const bpi_node *v,
         {"wash", bpi_read_span_member, offsetof(bpi_tool, wash), NULL, 1, HOUR,
          offsetof(bpi_tool, wash_where), NULL}, /* of vessels */
         {"wash_at", NULL, 0, NULL, 0, 0, 0, NULL},
+        {"room", bpi_read_count, offsetof(bpi_tool, room), NULL, 1, 64, 0, NULL}, /* of vessels */
     };
-    const size_t all = sizeof members / sizeof *members, of_all = all - 3;
+    const size_t all = sizeof members / sizeof *members, of_all = all - 4;
     bpi_names names = bpi_read_ids(r, v, vessel ? "vessels" : "tools");
     for (const bpi_node *e = v->first; e; e = e->next) {
         bpi_tool *t = &list[k->tools++];

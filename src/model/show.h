@@ -83,6 +83,8 @@ typedef struct bpi_tool {
     int64_t wash;     /* of a vessel: hands-on time to wash one before it is used again, and it is
                          then followed, from its first use until it is emptied; 0: it is not */
     uint32_t wash_at; /* of a vessel: the tool it is washed in; BPI_NO_INDEX: none */
+    uint32_t room;    /* of a vessel: positions that one takes in a place; 0: not stated, and a
+                         container takes one, whatever it is in */
     bool provided;    /* by the house: the crew does not bring it */
     bool board;       /* food is cut on it: raw before ready-to-eat is told */
     uint32_t watts;   /* of each, in use; 0: none, or on no circuit that is told of */
@@ -106,7 +108,7 @@ const char *bpi_keep_name(bpi_keep k); /* "counter", "hot", "cold" */
 typedef struct bpi_place {
     const char *id, *name;
     bpi_keep keep;
-    uint32_t count;  /* containers it takes                               */
+    uint32_t count;  /* positions: containers it takes, of vessels that say no `room` */
     int32_t temp_mC; /* as it is set; BPI_NO_TEMP: not stated, as the limits want it */
     bpi_where where;
 } bpi_place;

@@ -95,12 +95,19 @@ static uint32_t times_used(const bp_plan *plan, bp_slice uses, uint32_t at)
     return n;
 }
 
+static bool is_place(const bp_thing *t)
+{
+    return t->kind >= BP_PLACE_COUNTER && t->kind <= BP_PLACE_COLD;
+}
+
 static const char *thing_text(bpi_page *p, const bp_op *op, const bp_thing *t, uint32_t n)
 {
     const char *name = *t->name ? t->name : t->id;
     const char *s = name;
     if (t->kind == BP_BURNER)
         s = n == 1 ? "1 burner" : bpi_page_f(p, "%u burners", (unsigned)n);
+    else if (n > 1 && is_place(t))
+        s = bpi_page_f(p, "%s, %u positions", name, (unsigned)n);
     else if (n > 1)
         s = bpi_page_f(p, "%u \xC3\x97 %s", (unsigned)n, name);
     if (t->kind == BP_OVEN && *op->oven_text)
@@ -152,21 +159,26 @@ static const char *window_text(bpi_page *p, const bp_op *op)
                       clock_text(p, op->off_most));
 }
 
-/* The place of a wait; BP_NO_INDEX: not said, or on the set. */
-static uint32_t place_of(const bp_plan *plan, const bp_op *wait)
+/* The place of a wait, and how many positions of it; BP_NO_INDEX: not said, or on the set. */
+static uint32_t place_of(const bp_plan *plan, const bp_op *wait, uint32_t *positions)
 {
+    uint32_t place = BP_NO_INDEX;
+    *positions = 0;
     for (uint32_t i = 0; i < wait->uses.n && wait->kind == BP_OP_WAIT; i++) {
         uint32_t thing = plan->index[wait->uses.first + i];
-        if (plan->thing[thing].kind >= BP_PLACE_COUNTER && plan->thing[thing].kind <= BP_PLACE_COLD)
-            return thing;
+        if (!is_place(&plan->thing[thing]))
+            continue;
+        place = thing;
+        ++*positions;
     }
-    return BP_NO_INDEX;
+    return place;
 }
 
 static bool same_wait(const bp_plan *plan, const bp_op *a, const bp_op *b)
 {
+    uint32_t of_a, of_b;
     return a->kind == b->kind && a->hold_until == b->hold_until &&
-           place_of(plan, a) == place_of(plan, b);
+           place_of(plan, a, &of_a) == place_of(plan, b, &of_b) && of_a == of_b;
 }
 
 /* Waits alike in all but their ends share a line: "Then: hot cupboard, good until 08:33: A3 until
@@ -175,13 +187,12 @@ static void add_wait(bpi_page *p, bpi_cell *cell, uint32_t first)
 {
     const bp_plan *plan = p->plan;
     const bp_op *w = &plan->op[first];
-    uint32_t place = place_of(plan, w), before = links_of(p)->before[first];
+    uint32_t positions, place = place_of(plan, w, &positions), before = links_of(p)->before[first];
     const char *s = "Then wait";
     if (w->kind == BP_OP_SET)
         s = "Then: on the set";
     else if (place != BP_NO_INDEX)
-        s = bpi_page_f(p, "Then: %s",
-                       *plan->thing[place].name ? plan->thing[place].name : plan->thing[place].id);
+        s = bpi_page_f(p, "Then: %s", thing_text(p, w, &plan->thing[place], positions));
     if (w->hold_until != BP_NO_TIME)
         s = bpi_page_f(p, "%s, good until %s", s, clock_text(p, w->hold_until));
     for (uint32_t i = first; i < plan->ops; i++) {

@@ -71,7 +71,8 @@ static void put_places(bpi_text *out, const bp_plan *plan, bp_slice uses)
 {
     for (uint32_t i = 0; i < uses.n; i++) {
         const bp_thing *thing = &plan->thing[plan->index[uses.first + i]];
-        if (thing->kind == BP_TOOL || thing->kind == BP_VESSEL)
+        bool said = i > 0 && plan->index[uses.first + i] == plan->index[uses.first + i - 1];
+        if (thing->kind == BP_TOOL || thing->kind == BP_VESSEL || said) /* more positions of it */
             continue;
         bpi_text_put(out, out->len ? ", " : "");
         bpi_tell_plain(out, thing->name, strlen(thing->name));

@@ -47,12 +47,17 @@ static bp_slice uses_of(bpi_fill *f, uint32_t j)
         else if (res->kind == BPI_RES_TOOL)
             push_tool(f, &uses, need, res->a);
     }
+    int32_t positions = 1;
+    for (uint32_t i = 0; i < o->needs; i++)
+        if (f->prep->res[q->need[o->need0 + i].res].kind == BPI_RES_KEEP)
+            positions = q->need[o->need0 + i].amount;
     uint32_t oven = oven_at(f, j);
     if (oven != BPI_NO_INDEX)
         bpi_fill_push(f, &uses, f->oven0 + oven);
-    if (f->schedule->place[j] != BPI_NO_INDEX)
+    for (int32_t i = 0; f->schedule->place[j] != BPI_NO_INDEX && i < positions; i++)
         bpi_fill_push(f, &uses, f->place[f->schedule->place[j]]);
-    else if (way->keep == BPI_COUNTER && f->counter != BP_NO_INDEX)
+    if (f->schedule->place[j] == BPI_NO_INDEX && way->keep == BPI_COUNTER &&
+        f->counter != BP_NO_INDEX)
         bpi_fill_push(f, &uses, f->counter);
     if (job->kind == BP_OP_SET)
         bpi_fill_push(f, &uses, f->set0 + f->live->air[job->air].segment);

@@ -128,6 +128,9 @@ bool bpi_in_vain(const bpi_verify *v, const bp_op *op);
 /* How many times is it in the slice? */
 uint32_t bpi_among(const bp_plan *p, bp_slice slice, uint32_t number);
 
+/* How many places an operation stands in. *right: as many positions as its vessels say, at least one. */
+uint32_t bpi_places(const bpi_verify *v, const bp_op *op, bool *right);
+
 bool bpi_is_hands_on(bp_op_kind kind);
 const bpi_dish *bpi_dish_of(const bpi_verify *v, uint32_t container);
 int64_t bpi_slot_end(const bpi_verify *v, uint32_t air);

@@ -288,11 +288,6 @@ static reach reach_of(bpi_verify *v, uint32_t c, uint32_t o)
 
 /* ---- waiting ----------------------------------------------------------------------------- */
 
-static bool is_place(bp_thing_kind k)
-{
-    return k == BP_PLACE_COUNTER || k == BP_PLACE_HOT || k == BP_PLACE_COLD;
-}
-
 static int32_t keep_of(const bpi_verify *v, const bp_op *op)
 {
     for (uint32_t i = 0; i < op->uses.n; i++)
@@ -312,14 +307,15 @@ static int32_t keep_of(const bpi_verify *v, const bp_op *op)
 static void test_hold(bpi_verify *v, uint32_t o, const bpi_step *s)
 {
     const bp_op *op = op_of(v, o);
-    uint32_t places = 0;
-    for (uint32_t i = 0; i < op->uses.n; i++)
-        places += is_place(v->plan->thing[v->plan->index[op->uses.first + i]].kind);
+    bool right;
+    uint32_t places = bpi_places(v, op, &right);
     int32_t keep = keep_of(v, op);
     if (places != 1) {
         bpi_object(v, op->key, "it waits in %u places", places);
         return;
     }
+    if (!right)
+        bpi_object(v, op->key, "it takes other positions than its vessels say");
     int64_t hold = !s ? MEASURED_HOLD : s->hold_stated ? s->hold[keep] : BPI_NO_LIMIT;
     int32_t home = !s || s->keep < 0 ? BPI_COUNTER : s->keep;
     bool fixed = !s || !s->hold_stated ||

@@ -81,6 +81,37 @@ static void test_tools(bpi_verify *v, const bp_op *op, const bpi_step *s, bool v
     }
 }
 
+static uint32_t positions(const bpi_verify *v, const bp_op *op)
+{
+    const bpi_kitchen *k = &v->show->kitchen;
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < op->uses.n; i++)
+        for (uint32_t t = 0; t < k->tools && thing_of(v, op, i)->kind == BP_VESSEL; t++)
+            if (k->tool[t].vessel && strcmp(k->tool[t].id, thing_of(v, op, i)->id) == 0)
+                n += k->tool[t].room;
+    return n > 1 ? n : 1;
+}
+
+uint32_t bpi_places(const bpi_verify *v, const bp_op *op, bool *right)
+{
+    uint32_t places = 0, taken = 0, asked = positions(v, op);
+    for (uint32_t i = 0; i < op->uses.n; i++) {
+        uint32_t thing = v->plan->index[op->uses.first + i];
+        const bp_thing *t = &v->plan->thing[thing];
+        if (t->kind != BP_PLACE_COUNTER && t->kind != BP_PLACE_HOT && t->kind != BP_PLACE_COLD)
+            continue;
+        bool first = true;
+        for (uint32_t k = 0; k < i; k++)
+            first &= v->plan->index[op->uses.first + k] != thing;
+        places += first;
+        taken++;
+        if (room_of(v, t) == BP_NO_INDEX)
+            asked = 1; /* room without bound is not counted */
+    }
+    *right = taken == asked;
+    return places;
+}
+
 static uint32_t count_of(const bpi_verify *v, const bp_op *op, bp_thing_kind kind)
 {
     uint32_t n = 0;
@@ -160,8 +191,12 @@ static void test_op(bpi_verify *v, uint32_t o)
     test_tools(v, op, s, !main);
     if (s->burner && count_of(v, op, BP_BURNER) != 1) /* the pot stands there until it is off */
         bpi_object(v, op->key, "it is on no burner");
-    if (main && s->kind == BPI_PASSIVE && s->keep >= 0 && count_of(v, op, places[s->keep]) != 1)
+    bool stands = main && s->kind == BPI_PASSIVE && s->keep >= 0;
+    bool right = true;
+    if (stands && (bpi_places(v, op, &right) != 1 || count_of(v, op, places[s->keep]) == 0))
         bpi_object(v, op->key, "it does not stand %s", bpi_keep_name((bpi_keep)s->keep));
+    else if (!right)
+        bpi_object(v, op->key, "it takes other positions than its vessels say");
     if (op->kind == BP_OP_OVEN && count_of(v, op, BP_OVEN) != 1)
         bpi_object(v, op->key, "it is in no oven");
     if (s->kind == BPI_OVEN && !main)

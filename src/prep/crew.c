@@ -27,9 +27,27 @@ static void shift_rows(bpi_making *m, uint32_t c, uint32_t s)
                       bpi_rows_fact(r, BPI_FACT_REST, c, i, 0, 0, cook->rest[i].where));
 }
 
+/* Where one vessel takes more than one position, each place counts for itself: none stands half in one
+ * and half in another. */
+static bool are_sized(const bpi_kitchen *kitchen)
+{
+    for (uint32_t t = 0; t < kitchen->tools; t++)
+        if (kitchen->tool[t].room > 1)
+            return true;
+    return false;
+}
+
 static void place_rows(bpi_making *m)
 {
     bpi_rows *r = &m->rows;
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    bool sized = are_sized(kitchen);
+    m->place0 = sized ? r->resource.n : BPI_NO_INDEX;
+    for (uint32_t i = 0; i < kitchen->places && sized; i++) {
+        const bpi_place *p = &kitchen->place[i];
+        bpi_rows_resource(r, (bpi_res){BPI_RES_KEEP, p->keep, i + 1}, (int32_t)p->count,
+                          bpi_rows_fact(r, BPI_FACT_PLACE, p->keep, i + 1, 0, 0, p->where));
+    }
     for (uint32_t k = 0; k < BPI_KEEPS; k++) {
         int32_t rooms = 0;
         bpi_where where = m->show->kitchen.places_where;
@@ -43,7 +61,7 @@ static void place_rows(bpi_making *m)
             }
         }
         m->keep[k] = BPI_NO_INDEX;
-        if (named || k != BPI_COUNTER)
+        if (named ? !sized : k != BPI_COUNTER)
             m->keep[k] = bpi_rows_resource(r, (bpi_res){BPI_RES_KEEP, k, 0}, rooms,
                                            bpi_rows_fact(r, BPI_FACT_PLACE, k, 0, 0, 0, where));
     }
@@ -125,6 +143,44 @@ void bpi_crew_needs(bpi_making *m)
         bpi_rows_need(&m->rows, m->extra[i].res, m->extra[i].amount, m->extra[i].state);
 }
 
+/* Positions that the vessels take which the job has. */
+static int32_t positions(const bpi_making *m)
+{
+    int32_t n = 0;
+    for (uint32_t i = 0; i < m->extras; i++)
+        for (uint32_t t = 0; t < m->show->kitchen.tools; t++)
+            if (m->extra[i].res == m->tool0 + t)
+                n += m->extra[i].amount * (int32_t)m->show->kitchen.tool[t].room;
+    return n > 1 ? n : 1;
+}
+
+static void stand_option(bpi_making *m, uint32_t keep, uint32_t place, uint32_t res,
+                         const int32_t length[2], uint32_t fact)
+{
+    bpi_rows_option(
+        &m->rows,
+        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)keep, false, 0, place},
+        length[0], length[1], fact);
+    if (res != BPI_NO_INDEX)
+        bpi_rows_need(&m->rows, res, positions(m), -1);
+    bpi_crew_needs(m);
+}
+
+uint32_t bpi_crew_stand(bpi_making *m, uint32_t keep, int32_t least, int32_t most, uint32_t fact)
+{
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    const int32_t length[2] = {least, most};
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < kitchen->places && m->place0 != BPI_NO_INDEX; i++)
+        if (kitchen->place[i].keep == (bpi_keep)keep) {
+            stand_option(m, keep, i + 1, m->place0 + i, length, fact);
+            n++;
+        }
+    if (!n)
+        stand_option(m, keep, 0, m->keep[keep], length, fact);
+    return n ? n : 1;
+}
+
 static bool has_skill(const bpi_cook *cook, uint32_t skill)
 {
     for (uint32_t i = 0; i < cook->skills; i++)
@@ -159,7 +215,8 @@ void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32
             lacks =
                 missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0}, least, most, 0);
+            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0, 0}, least, most,
+                            0);
             bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
             if (lacks != BPI_NO_INDEX)
                 bpi_rows_need(&m->rows, lacks, 1, -1);
@@ -170,6 +227,6 @@ void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32
 
 void bpi_crew_left_out(bpi_making *m)
 {
-    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0}, 0,
-                    0, 0);
+    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0},
+                    0, 0, 0);
 }

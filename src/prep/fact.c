@@ -26,6 +26,22 @@ static int64_t rooms(const bpi_prep *p, uint32_t keep)
     return n;
 }
 
+/* One place, and what takes more than one position there: "cold shelf has 3 positions; a stock pot takes
+ * 2, a crate 3". */
+static void place_put(bpi_text *out, const bpi_prep *p, uint32_t place)
+{
+    const bpi_kitchen *k = kitchen(p);
+    const char *before = "; a";
+    bpi_text_f(out, "%s has %u position%s", k->place[place].name, (unsigned)k->place[place].count,
+               plural(k->place[place].count));
+    for (uint32_t t = 0; t < k->tools; t++) {
+        if (k->tool[t].room < 2)
+            continue;
+        bpi_text_f(out, "%s %s takes %u", before, k->tool[t].name, (unsigned)k->tool[t].room);
+        before = ", a";
+    }
+}
+
 /* "Red lentil soup: after "Add lentils and stock, simmer"" */
 static void after_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
 {
@@ -163,7 +179,9 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
             bpi_text_f(out, " (%s)", k->tool[k->tool[f->a].wash_at].name);
         break;
     case BPI_FACT_PLACE:
-        if (rooms(p, f->a) == 0)
+        if (f->b)
+            place_put(out, p, f->b - 1);
+        else if (rooms(p, f->a) == 0)
             bpi_text_f(out, "there is no place to keep anything %s", in_place(f->a));
         else
             bpi_text_f(out, "there is room for %lld container%s %s", (long long)rooms(p, f->a),
@@ -407,6 +425,12 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
         tool_put(out, &k->tool[f->a], (int64_t)k->tool[f->a].count + by);
         break;
     case BPI_FACT_PLACE:
+        if (f->b) {
+            const bpi_place *place = &k->place[f->b - 1];
+            bpi_text_f(out, "have %u positions in %s", (unsigned)place->count + (unsigned)by,
+                       place->name);
+            break;
+        }
         bpi_text_f(out, "have room for %lld container%s %s", (long long)rooms(p, f->a) + by,
                    plural((uint64_t)(rooms(p, f->a) + by)), in_place(f->a));
         break;

@@ -93,8 +93,9 @@ static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint
     for (uint32_t k = 0; k < i; k++)
         if (may_join(w, i, k))
             bpi_rows_option(
-                &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1},
-                least, most, fact);
+                &m->rows,
+                (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1, 0}, least,
+                most, fact);
 }
 
 static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
@@ -309,9 +310,9 @@ void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, 
                     uint32_t to, uint32_t in)
 {
     bpi_rows *r = &m->rows;
-    uint32_t k =
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, lead + 1},
-                        0, m->horizon, 0);
+    uint32_t k = bpi_rows_option(
+        r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, lead + 1, 0}, 0,
+        m->horizon, 0);
     meet(m, wait, k, lead);
     rule(r, wait, k, from, out, false);
     rule(r, wait, k, to, in, false);

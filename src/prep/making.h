@@ -22,7 +22,9 @@ typedef struct bpi_making {
     /* Numbers of resources. */
     const uint32_t *shift; /* the first shift of each cook, the others follow     */
     uint32_t burner, oven0, tool0, circuit0;
-    uint32_t keep[BPI_KEEPS]; /* BPI_NO_INDEX: takes no room                       */
+    uint32_t keep[BPI_KEEPS]; /* BPI_NO_INDEX: takes no room, or place0            */
+    uint32_t place0;          /* of each place, where vessels are of several sizes;
+                                 BPI_NO_INDEX: all positions of a kind are one     */
     /* Temperatures of each oven, ascending: its states. */
     const int32_t *const *temp;
     const uint32_t *temps;
@@ -58,6 +60,9 @@ void bpi_crew_options(bpi_making *m, int32_t length,
 /* The same of a job that is as long as another has it. */
 void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill);
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
+/* To stand in a place of that kind, with what the job takes: one option, or one for each place where
+ * vessels are of several sizes. How many. */
+uint32_t bpi_crew_stand(bpi_making *m, uint32_t keep, int32_t least, int32_t most, uint32_t fact);
 
 /* wait: container `box` waits after the step of `after` (none: measured) until job `to` (for step
  * `next`, none: carry); `from` is the job it follows. */
@@ -85,7 +90,7 @@ void bpi_vessel_strike(bpi_making *m); /* what comes back from the set, once it 
 
 /* steps: the steps of every container, and the waits between them. */
 void bpi_steps_make(bpi_making *m);
-/* Options of the last job, an unattended step: one, or one for each oven. How many. */
+/* Options of the last job, an unattended step: one, or one for each oven or place. How many. */
 uint32_t bpi_steps_unattended(bpi_making *m, uint32_t box, const bpi_step *s, int32_t least,
                               int32_t most, uint32_t fact);
 /* Steps that `s` builds on directly: its `after` without those that another of them builds on. */

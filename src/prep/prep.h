@@ -22,7 +22,7 @@
  * ACTIVE    a step of kind active: time.likely, one cook with its skill; its burner, tools and
  *           vessels for the whole length. Also a passive step in whose window no whole minute lies
  *           (as 90 s on a burner): the cook stays with it, time.least rounded up.
- * PASSIVE   nobody. Its burner, tools, vessels, or one room of a place of its `keep` kind.
+ * PASSIVE   nobody. Its burner, tools, vessels, or positions of a place of its `keep` kind.
  *             window          time.least to time.most, TAKE_OFF exactly at its end
  *             on a burner     exactly time.likely, TAKE_OFF exactly at its end
  *             else            time.likely; then it simply waits on where it is, without a TAKE_OFF,
@@ -45,13 +45,15 @@
  *           container, and are carried and counted with it. Holds on the counter and on set
  *           together for four hours. (Common practice, no source.)
  * WAIT      from the end of one step (its TAKE_OFF, where there is one) to the start of the next
- *           that builds directly on it, or to the CARRY. Takes one room of one place, of a kind of
+ *           that builds directly on it, or to the CARRY. Takes positions of one place, of a kind of
  *           which the step done states a hold, not longer than that hold; and each vessel that both
  *           steps name: a pot stays with its food (one that is washed: see below). No hold stated:
  *           on the counter, without limit.
  *           The counter takes no room where the kitchen names no counter place. Branches of a
- *           recipe that are not yet joined stand apart and each takes its own room. Length 0:
+ *           recipe that are not yet joined stand apart and each takes its own positions. Length 0:
  *           nothing is taken.
+ * positions one; or as many as the vessels that the operation has say together in `room`, if that is
+ *           more; all of them in one place.
  * ahead     steps that name a step in `ahead` are done, for each container that has that step, all
  *           in file order or none: the planner chooses. Done, they stand between that step and what
  *           comes after it, with a WAIT before each and after the last. Each container has its own.
@@ -159,6 +161,7 @@ typedef struct bpi_way {
     int32_t keep;         /* bpi_keep of a WAIT, or of a PASSIVE; -1: none              */
     bool out;             /* left out, or part of another job                           */
     uint32_t with;        /* 1 + the job that this one is part of; 0: none              */
+    uint32_t place;       /* 1 + the place of the kitchen; 0: any of that kind, or none */
 } bpi_way;
 
 /* What a resource of the problem is; same number. */
@@ -167,7 +170,7 @@ typedef enum bpi_res_kind {
     BPI_RES_BURNER,
     BPI_RES_OVEN,    /* a: oven           */
     BPI_RES_TOOL,    /* a: tool or vessel */
-    BPI_RES_KEEP,    /* a: bpi_keep       */
+    BPI_RES_KEEP,    /* a: bpi_keep, b: 1 + the place of the kitchen, 0: all of that kind */
     BPI_RES_CIRCUIT, /* a: circuit; in watts */
     BPI_RES_MISSING  /* never there       */
 } bpi_res_kind;
@@ -191,7 +194,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
     BPI_FACT_TOOL,      /* a: tool                                            */
     BPI_FACT_WASH,      /* a: tool; it is washed before it is used again      */
-    BPI_FACT_PLACE,     /* a: bpi_keep                                        */
+    BPI_FACT_PLACE,     /* a: bpi_keep, b: as of BPI_RES_KEEP                 */
     BPI_FACT_CIRCUIT,   /* a: circuit                                         */
     BPI_FACT_HOLD,      /* a: recipe, b: step, c: bpi_keep; b none: measured  */
     BPI_FACT_NO_HOLD,   /* a: recipe, b: step; it may wait nowhere            */

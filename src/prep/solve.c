@@ -392,6 +392,10 @@ static void name_places(const bpi_prep *p, bpi_schedule *s, uint32_t *order)
     for (uint32_t i = 0; i < n; i++) {
         uint32_t j = order[i], before = place_before(p, s, j);
         int32_t keep = bpi_schedule_way(p, s, j)->keep;
+        if (bpi_schedule_way(p, s, j)->place) {
+            s->place[j] = bpi_schedule_way(p, s, j)->place - 1;
+            continue;
+        }
         if (before != BPI_NO_INDEX && (int32_t)p->show->kitchen.place[before].keep == keep &&
             has_room(p, s, j, before)) {
             s->place[j] = before;

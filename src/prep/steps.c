@@ -166,7 +166,7 @@ static uint32_t oven_options(bpi_making *m, const bpi_step *s, int32_t least, in
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         if (s->oven != BPI_NO_INDEX && s->oven != o)
             continue;
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0}, least, most,
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0, 0}, least, most,
                         fact);
         bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
         bpi_crew_needs(m);
@@ -182,12 +182,12 @@ uint32_t bpi_steps_unattended(bpi_making *m, uint32_t box, const bpi_step *s, in
     bpi_crew_extra_step(m, box, s, true, true);
     if (s->kind == BPI_OVEN)
         n = oven_options(m, s, least, most, fact);
+    else if (s->keep >= 0)
+        n = bpi_crew_stand(m, (uint32_t)s->keep, least, most, fact);
     else {
-        if (s->keep >= 0)
-            bpi_crew_extra(m, m->keep[s->keep], 1);
         bpi_rows_option(&m->rows,
-                        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, s->keep, false, 0},
-                        least, most, fact);
+                        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, least,
+                        most, fact);
         bpi_crew_needs(m);
     }
     m->extras = 0;

@@ -28,12 +28,7 @@ static void wait_option(bpi_making *m, uint32_t kind, int64_t hold, uint32_t fac
     int32_t most = hold == BPI_NO_LIMIT ? m->horizon : bpi_minutes_down(hold);
     if (most > m->horizon)
         most = m->horizon;
-    bpi_rows_option(&m->rows,
-                    (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)kind, false, 0}, 0,
-                    most, hold == BPI_NO_LIMIT ? 0 : fact);
-    if (m->keep[kind] != BPI_NO_INDEX)
-        bpi_rows_need(&m->rows, m->keep[kind], 1, -1);
-    bpi_crew_needs(m);
+    bpi_crew_stand(m, kind, 0, most, hold == BPI_NO_LIMIT ? 0 : fact);
 }
 
 uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box, bool aside)
@@ -72,7 +67,7 @@ uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32
         }
         if (!found) {
             bpi_rows_option(
-                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0}, 0, 0,
+                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, 0, 0,
                 bpi_rows_fact(r, BPI_FACT_NO_HOLD, after->recipe, after->step, 0, 0, s->where));
             if (m->change.implied && m->keep[BPI_COUNTER] != BPI_NO_INDEX)
                 bpi_rows_need(r, m->keep[BPI_COUNTER], 1, -1);

@@ -88,7 +88,9 @@ START_TEST(a_container_lost_from_a_batch_costs_little)
     snprintf(text, sizeof text, "07:19 %s burnt", code);
     ck_assert_msg(mend(HARBOUR, line, 1) == BP_OK, "%s", errs.item[0].wrong);
     past_stands(code);
-    ck_assert(changes() >= 1 && changes() <= lost_in_a_batch[_i].most); /* the job made anew, and what gives way to it */
+    ck_assert(changes() >= 1 &&
+              changes() <=
+                  lost_in_a_batch[_i].most); /* the job made anew, and what gives way to it */
     const bp_op *was = find(before, "main/soup/A1/chop"), *op = find(plan, "main/soup/A1/chop");
     ck_assert(was && op);
     ck_assert_uint_eq(was->serves.n, 5);

@@ -107,6 +107,16 @@ def with_pots(r, show):
                 step["vessels"] = [r.choice(["pot", "pan", "bowl"])]
 
 
+def with_sizes(r, show):
+    """Some of its vessels take more than one position, and there is a second cold place."""
+    for vessel in show["kitchen"]["vessels"]:
+        if r.random() < .8:
+            vessel["room"] = r.randint(1, 3)
+    for place in show["kitchen"]["places"]:
+        place["count"] += r.randint(2, 5)
+    show["kitchen"]["places"].append({"id": "cellar", "keeps": "cold", "count": r.randint(1, 4)})
+
+
 def helped(r, steps):
     """Some of what is hands-on takes a second cook, for all of it or for its first minute."""
     for step in steps:
@@ -159,6 +169,8 @@ def a_show(seed):
             "kitchen": kitchen, "recipes": recipes, "segments": segments}
     if seed % 2 == 0:
         with_pots(random.Random(f"pots {seed}"), show)
+    if seed % 4 == 0:
+        with_sizes(random.Random(f"sizes {seed}"), show)
     return show
 
 
@@ -222,6 +234,18 @@ def check_things(name, show, plan):
                 apart = one["to"]["t"] <= other["from"]["t"] or other["to"]["t"] <= one["from"]["t"]
                 check(name, apart or one["oven_mC"] == other["oven_mC"],
                       f"{thing['id']} bakes at two temperatures at once")
+
+
+def check_places(name, show, plan):
+    """Whatever stands somewhere does so in one place, and takes there what its vessels say, at least one."""
+    kitchen, thing = show["kitchen"], plan["thing"]
+    room = {v["id"]: v.get("room", 0) for v in kitchen.get("vessels", [])}
+    there = {p["id"] for p in kitchen["places"]}
+    for o in plan["op"]:
+        at = [thing[i]["id"] for i in o["uses"] if thing[i]["id"] in there]
+        wants = max(1, sum(room.get(thing[i]["id"], 0) for i in o["uses"]))
+        check(name, not at or (len(set(at)) == 1 and len(at) == wants),
+              f"{o['key']} stands in {at}, and its vessels take {wants}")
 
 
 def step_of(op):
@@ -390,6 +414,7 @@ def main(program, first, last):
                 plan = json.load(f)
             check_people(name, show, plan)
             check_things(name, show, plan)
+            check_places(name, show, plan)
             check_pots(name, show, plan)
             check_steps(name, show, plan)
             check_float(name, show, plan)

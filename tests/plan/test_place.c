@@ -22,15 +22,6 @@ static void done(void)
     ck_assert_int_eq(bpi_mem_alive(), 0);
 }
 
-static const bp_op *find(const char *key)
-{
-    for (uint32_t i = 0; i < plan->ops; i++)
-        if (strcmp(plan->op[i].key, key) == 0)
-            return &plan->op[i];
-    ck_abort_msg("no operation is called %s", key);
-    return NULL;
-}
-
 static uint32_t thing_of(const char *id)
 {
     for (uint32_t t = 0; t < plan->things; t++)
@@ -117,6 +108,142 @@ START_TEST(a_burner_is_taken_until_the_pot_is_off)
 }
 END_TEST
 
+/* ---- in a place -------------------------------------------------------------------------------- */
+
+/* Two containers rest in the cold for 20 min, in a crock each, which says how many positions it takes; one
+ * cook, a minute each to put in and take out. */
+static bp_code two_crocks(const char *call, const char *room, const char *places)
+{
+    char kitchen[600];
+    snprintf(kitchen, sizeof kitchen,
+             "\"cooks\": [{\"id\": \"ana\", \"call\": \"%s\", \"wrap\": \"09:00\"}], "
+             "\"vessels\": [{\"id\": \"crock\", \"name\": \"big crock\", \"count\": 2%s}], "
+             "\"places\": [%s]",
+             call, room, places);
+    return prep_show_plan(
+        &plan, &show,
+        prep_show_text(kitchen,
+                       "{\"id\": \"r\", \"title\": \"Jelly\", \"steps\": [{\"id\": \"set\", "
+                       "\"text\": \"Let it set\", \"kind\": \"passive\", \"time\": "
+                       "\"20-21 min\", \"keep\": \"cold\", \"vessels\": [\"crock\"], "
+                       "\"ingredients\": [{\"item\": \"juice\", \"amount\": \"1 L\"}]}, "
+                       "{\"id\": \"turn-out\", \"text\": \"Turn out\", \"kind\": "
+                       "\"active\", \"time\": \"1 min\"}]}",
+                       "{\"id\": \"d\", \"title\": \"Jelly\", \"recipe\": \"r\"}",
+                       PREP_SHOW_IN_AND_OUT("set")),
+        0, &errs);
+}
+
+#define SHELF(id, count)                                                                           \
+    "{\"id\": \"" id "\", \"name\": \"" id "\", \"keeps\": \"cold\", \"count\": " count "}"
+
+static bool has_fact(const char *text)
+{
+    bool found = false;
+    for (uint32_t i = 0; i < plan->facts; i++)
+        found |= strcmp(plan->fact[i].text, text) == 0;
+    return found;
+}
+
+static uint32_t cold_at_once(void)
+{
+    uint32_t most = 0;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        uint32_t n = 0;
+        for (uint32_t k = 0; k < plan->ops; k++)
+            n += plan->op[k].kind == BP_OP_PASSIVE && plan->op[k].from <= plan->op[i].from &&
+                 plan->op[i].from < plan->op[k].to;
+        most = n > most ? n : most;
+    }
+    return most;
+}
+
+/* Side by side: in (1), 20 min, out (1), the other out (1), turned out (1), two carries (2): the first goes
+ * in by 07:55 - 26. One after the other it takes 20 min more. `beside`: there is room for both at once. */
+static const struct {
+    const char *room, *places;
+    bool beside;
+} shelves[] = {
+    {"", SHELF("shelf", "2"), true}, /* a container takes one position, whatever it is in */
+    {"", SHELF("shelf", "1"), false},
+    {", \"room\": 1", SHELF("shelf", "2"), true},
+    {", \"room\": 2", SHELF("shelf", "4"), true},
+    {", \"room\": 2", SHELF("shelf", "3"), false},
+    {", \"room\": 2", SHELF("shelf", "2") ", " SHELF("drawer", "2"), true},
+    {", \"room\": 2", SHELF("shelf", "3") ", " SHELF("drawer", "1"), false}, /* not half in each */
+};
+
+START_TEST(a_big_vessel_takes_more_positions)
+{
+    bool sized = strstr(shelves[_i].room, "2") != NULL;
+    bp_code rc = two_crocks("07:20", shelves[_i].room, shelves[_i].places);
+    ck_assert_int_eq(rc, shelves[_i].beside ? BP_OK : BP_ENOFIT);
+    if (!shelves[_i].beside) {
+        ck_assert(has_fact(!sized ? "there is room for 1 container cold"
+                                  : "shelf has 3 positions; a big crock takes 2"));
+        done();
+        rc = two_crocks("06:50", shelves[_i].room, shelves[_i].places);
+        ck_assert_int_eq(rc, BP_OK);
+    }
+    ck_assert_uint_eq(cold_at_once(), shelves[_i].beside ? 2 : 1);
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i];
+        if (op->kind != BP_OP_PASSIVE)
+            continue;
+        uint32_t here = uses(op, "shelf"), want = sized ? 2 : 1;
+        if (here != want) { /* the other shelf, and only in one of the two */
+            ck_assert_uint_eq(here, 0);
+            ck_assert_uint_eq(uses(op, "drawer"), want);
+        }
+        ck_assert_uint_eq(uses(op, "crock"), 1);
+    }
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_OK);
+    done();
+}
+END_TEST
+
+START_TEST(more_positions_are_offered)
+{
+    bp_plan_options options = {.work = 20000000, .days = 1};
+    ck_assert_int_eq(two_crocks("07:20", ", \"room\": 2", SHELF("shelf", "3")), BP_ENOFIT);
+    bp_plan_free(plan);
+    ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_ENOFIT);
+    bool offered = false;
+    for (uint32_t i = 0; i < plan->fixes; i++)
+        offered |= strcmp(plan->fix[i].text, "have 4 positions in shelf") == 0;
+    ck_assert(offered);
+    done();
+}
+END_TEST
+
+/* The checker: a crock in one position, in three, half on another shelf; two that share one. */
+START_TEST(the_checker_counts_positions)
+{
+    ck_assert_int_eq(
+        two_crocks("07:20", ", \"room\": 2", SHELF("shelf", "2") ", " SHELF("drawer", "2")), BP_OK);
+    uint32_t *index = (uint32_t *)plan->index, tried = 0;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        bp_op *op = (bp_op *)&plan->op[i], was = *op;
+        if (op->kind != BP_OP_PASSIVE)
+            continue;
+        uint32_t last = op->uses.first + op->uses.n - 1, place = index[last];
+        uint32_t other = place == thing_of("shelf") ? thing_of("drawer") : thing_of("shelf");
+        op->uses.n--; /* places stand last */
+        ck_assert(objects("it takes other positions than its vessels say"));
+        *op = was;
+        index[last] = other;
+        ck_assert(objects("it does not stand cold"));
+        index[last - 1] = other;
+        ck_assert(objects("4 of "));
+        index[last] = index[last - 1] = place;
+        tried++;
+    }
+    ck_assert_uint_eq(tried, 2);
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_OK);
+    done();
+}
+END_TEST
+
 Suite *suite_plan_place(void);
 Suite *suite_plan_place(void)
 {
@@ -124,6 +251,9 @@ Suite *suite_plan_place(void)
     TCase *c = tcase_create("place");
     tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_test(c, a_burner_is_taken_until_the_pot_is_off);
+    tcase_add_loop_test(c, a_big_vessel_takes_more_positions, 0, sizeof shelves / sizeof *shelves);
+    tcase_add_test(c, more_positions_are_offered);
+    tcase_add_test(c, the_checker_counts_positions);
     suite_add_tcase(s, c);
     return s;
 }
