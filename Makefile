@@ -265,6 +265,10 @@ test-unit: $(B)/tests ## the unit tests alone; SUITE=engine_solve runs one suite
 golden: all ## rewrite the accepted outputs in tests/golden; read the difference like code
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/scripts/golden.sh rewrite
 
+.PHONY: promises
+promises: all ## add to tests/promises what is new in files and commands, to be kept from now on
+	@/usr/bin/python3 -B tests/outside/promises.py $(B)/backpot . rewrite
+
 .PHONY: valgrind
 valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak fails
 	$(again) $(B)/backpot

@@ -4,6 +4,7 @@
 
 #include "backpot/after.h"
 #include "backpot/day.h"
+#include "backpot/draft.h"
 #include "backpot/engine.h"
 #include "backpot/error.h"
 #include "backpot/floor.h"

@@ -176,8 +176,9 @@ static void print_day(const day *d)
     print_line(&line);
     print_mishaps(d, &line);
     if (a->unknown) {
-        bpi_text_f(&line, "  %u events name what the plan does not have, and are left out",
-                   (unsigned)a->unknown);
+        bpi_text_f(&line, "  %u event%s what the plan does not have, and %s left out",
+                   (unsigned)a->unknown, a->unknown == 1 ? " names" : "s name",
+                   a->unknown == 1 ? "is" : "are");
         print_line(&line);
     }
     for (uint32_t i = 0; i < a->plan->airs; i++)

@@ -51,6 +51,33 @@ check "and asks for it by its soname" sh -c 'readelf -d "$1" | grep -q "libbackp
     "$dir/shared"
 check "and runs" env LD_LIBRARY_PATH="$at/lib" "$dir/shared" \
     "$at/share/backpot/shows/harbour-breakfast.json"
+# A program that uses every function of the public headers, built where nothing but what is installed can be found.
+mkdir "$dir/clean" && cd "$dir/clean" || exit 1
+printf '#include <backpot/backpot.h>\n' > all.h.c
+# shellcheck disable=SC2046
+check "the public headers compile alone" cc -std=c11 -Wall -Wextra -Werror -fsyntax-only -aux-info declared \
+    $(flags --cflags) all.h.c
+sed -n "s|^/\* $at/include/backpot/.*[ *]\(bp_[a-z0-9_]*\) (.*|\1|p" declared | LC_ALL=C sort -u > names
+nm -D --defined-only "$at/lib/libbackpot.so" | sed -n 's/.* T \(bp_[a-z0-9_]*\)@.*/\1/p' | LC_ALL=C sort -u > exported
+check "what the headers declare is what the library exports" diff names exported
+check "and is not nothing" [ "$(wc -l < names)" -ge 70 ]
+{
+    printf '#include <backpot/backpot.h>\n#include <stdio.h>\n'
+    printf 'int main(void)\n{\n    size_t n = 0;\n    void (*f[])(void) = {\n'
+    sed 's/.*/        (void (*)(void))&,/' names
+    printf '    };\n    for (size_t i = 0; i < sizeof f / sizeof *f; i++)\n        n += f[i] != NULL;\n'
+    printf '    printf("%%zu functions\\n", n);\n    return n < 70;\n}\n'
+} > every.c
+# shellcheck disable=SC2046
+check "a program with all of them builds" \
+    cc -std=c11 -Wall -Wextra -Werror -Wno-cast-function-type -o every every.c $(flags --cflags --libs)
+check "and runs" env LD_LIBRARY_PATH="$at/lib" ./every
+for header in "$at"/include/backpot/*.h; do
+    name=backpot/$(basename "$header")
+    [ "$name" = backpot/backpot.h ] || check "$name is part of backpot/backpot.h" \
+        grep -qF "#include \"$name\"" "$at/include/backpot/backpot.h"
+done
+cd / || exit 1
 rm -f "$at"/lib/libbackpot.so*
 # shellcheck disable=SC2046
 check "a program builds against the static library" \
