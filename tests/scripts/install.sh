@@ -51,14 +51,16 @@ check "and asks for it by its soname" sh -c 'readelf -d "$1" | grep -q "libbackp
     "$dir/shared"
 check "and runs" env LD_LIBRARY_PATH="$at/lib" "$dir/shared" \
     "$at/share/backpot/shows/harbour-breakfast.json"
-# A program that uses every function of the public headers, built where nothing but what is installed can be found.
+# A program that uses every function of the public headers, built where nothing but what is installed can
+# be found.
 mkdir "$dir/clean" && cd "$dir/clean" || exit 1
 printf '#include <backpot/backpot.h>\n' > all.h.c
 # shellcheck disable=SC2046
 check "the public headers compile alone" cc -std=c11 -Wall -Wextra -Werror -fsyntax-only -aux-info declared \
     $(flags --cflags) all.h.c
 sed -n "s|^/\* $at/include/backpot/.*[ *]\(bp_[a-z0-9_]*\) (.*|\1|p" declared | LC_ALL=C sort -u > names
-nm -D --defined-only "$at/lib/libbackpot.so" | sed -n 's/.* T \(bp_[a-z0-9_]*\)@.*/\1/p' | LC_ALL=C sort -u > exported
+nm -D --defined-only "$at/lib/libbackpot.so" |
+    sed -n 's/.* T \(bp_[a-z0-9_]*\)@.*/\1/p' | LC_ALL=C sort -u > exported
 check "what the headers declare is what the library exports" diff names exported
 check "and is not nothing" [ "$(wc -l < names)" -ge 70 ]
 {
