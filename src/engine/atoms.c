@@ -5,9 +5,26 @@
 #include "base/memory.h"
 #include "engine/grow.h"
 
+#define TOP (UINT64_C(1) << 52)
+
+static uint64_t half(uint64_t part, int64_t times)
+{
+    return times == 0 ? part : times > 60 ? 0 : ((part >> (times - 1)) + 1) / 2;
+}
+
+/* Rounded. What is too small to count beside the larger is lost; the larger has its top bit set. */
+static bpi_activity sum(bpi_activity a, bpi_activity b)
+{
+    bpi_activity more = a.twos < b.twos ? b : a, less = a.twos < b.twos ? a : b;
+    uint64_t part = more.part + half(less.part, (int64_t)more.twos - less.twos);
+    if (part < 2 * TOP)
+        return (bpi_activity){part, more.twos};
+    return (bpi_activity){half(part, 1), more.twos + 1};
+}
+
 void bpi_atoms_init(bpi_atoms *g, bpi_core *c)
 {
-    *g = (bpi_atoms){.core = c, .step = 1};
+    *g = (bpi_atoms){.core = c, .step = {TOP, 0}};
 }
 
 void bpi_atoms_release(bpi_atoms *g)
@@ -21,8 +38,10 @@ void bpi_atoms_release(bpi_atoms *g)
 
 static bool before(const bpi_atoms *g, uint32_t a, uint32_t b)
 {
-    double x = g->atom[a].activity, y = g->atom[b].activity;
-    return x > y || (x == y && a < b);
+    bpi_activity x = g->atom[a].activity, y = g->atom[b].activity;
+    if (x.twos != y.twos)
+        return x.twos > y.twos;
+    return x.part > y.part || (x.part == y.part && a < b);
 }
 
 static void put(bpi_atoms *g, uint32_t slot, uint32_t a)
@@ -105,7 +124,7 @@ static bool find(bpi_atoms *g, uint32_t view, int32_t cut, uint32_t *out)
     if (!BPI_GROW(g->atom, g->atom_room, (uint64_t)g->atoms + 1) ||
         !BPI_GROW(g->heap, g->heap_room, (uint64_t)g->atoms + 1))
         return false;
-    g->atom[g->atoms] = (bpi_atom){view, cut, 0, UINT32_MAX};
+    g->atom[g->atoms] = (bpi_atom){view, cut, {0, 0}, UINT32_MAX};
     g->table[h] = g->atoms + 1;
     *out = g->atoms++;
     return true;
@@ -120,12 +139,7 @@ bool bpi_atoms_bump(bpi_atoms *g, bpi_lit l)
         g->core->no_memory = true;
         return false;
     }
-    g->atom[a].activity += g->step;
-    if (g->atom[a].activity > 1e100) {
-        for (uint32_t k = 0; k < g->atoms; k++)
-            g->atom[k].activity *= 1e-100;
-        g->step *= 1e-100;
-    }
+    g->atom[a].activity = sum(g->atom[a].activity, g->step);
     if (g->atom[a].place != UINT32_MAX)
         rise(g, g->atom[a].place);
     else
@@ -135,7 +149,8 @@ bool bpi_atoms_bump(bpi_atoms *g, bpi_lit l)
 
 void bpi_atoms_fade(bpi_atoms *g)
 {
-    g->step *= 1.0 / 0.95;
+    g->step = sum(g->step, (bpi_activity){(g->step.part + 9) / 19,
+                                          g->step.twos}); /* 20/19: 0.95 the other way */
 }
 
 bool bpi_atoms_pick(bpi_atoms *g, bpi_lit *out)

@@ -10,11 +10,18 @@
 
 #include "engine/core.h"
 
+/* part x 2^twos, in whole numbers, so that equal input gives equal order on every machine: the top bit of
+ * part is set, or all is 0. It grows for ever, as a count of some billions of conflicts has to. */
+typedef struct bpi_activity {
+    uint64_t part;
+    int32_t twos;
+} bpi_activity;
+
 /* "x >= cut" on the positive view of a variable, which the search may decide either way. */
 typedef struct bpi_atom {
     uint32_t view;
     int32_t cut;
-    double activity;
+    bpi_activity activity;
     uint32_t place; /* in the heap; UINT32_MAX: not there */
 } bpi_atom;
 
@@ -33,7 +40,7 @@ typedef struct bpi_atoms {
     uint32_t heaps, heap_room;
     bpi_popped *popped;
     uint32_t poppeds, popped_room;
-    double step;
+    bpi_activity step; /* what a bump adds */
 } bpi_atoms;
 
 void bpi_atoms_init(bpi_atoms *g, bpi_core *c);
