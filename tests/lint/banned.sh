@@ -1,4 +1,5 @@
-# tests/lint/banned.sh - no file of src/ calls what banned.txt forbids it.
+# tests/lint/banned.sh - no file of src/ calls what banned.txt forbids it, and nothing that decides a plan
+# counts in floating point: on another machine it would decide another way.
 #
 # Comments and texts are taken out first, so prose may name a call. A line that must
 # call one ends in "/* lint: NAME: why */", for memory that a library hands out and wants back.
@@ -31,6 +32,11 @@ find src include -name '*.[ch]' | LC_ALL=C sort | xargs awk '
             else if (two == "/*") { comment = 1; i++ }
             else if (c == "\"" || c == "\x27") { text = c }
             else code = code c
+        }
+        if (FILENAME ~ /^src\/(engine|prep|live|safety|goods|model|day|risk)\// &&
+            code ~ /(^|[^A-Za-z0-9_])(double|float)([^A-Za-z0-9_]|$)/) {
+            printf "%s:%d: no floating point decides a plan: count in whole numbers\n", FILENAME, FNR
+            bad = 1
         }
         while (match(code, /[A-Za-z_][A-Za-z0-9_]*[ ]*\(/)) {
             before = substr(code, 1, RSTART - 1)
