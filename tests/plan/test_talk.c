@@ -102,7 +102,8 @@ START_TEST(claims_are_judged_alike_by_both)
     claim->said = "so much";
     said->text = text;
     said->rule = said->figure = "made up";
-    for (uint32_t k = 0; k < ROUNDS * BPI_NUTRIENTS; k += share()) {
+    /* The first of them in a slow build: a stride would miss nutrients. */
+    for (uint32_t k = 0; k < ROUNDS * BPI_NUTRIENTS / share(); k++) {
         bpi_text figure = BPI_TEXT_EMPTY, why = BPI_TEXT_EMPTY;
         claim->of = (int)(k % (k & 64 ? BPI_NUTRIENTS : BPI_PROTEIN));
         claim->than = below(6) ? "the tin" : "";
@@ -120,7 +121,10 @@ START_TEST(claims_are_judged_alike_by_both)
         said->holds = was == BP_UNSURE ? BP_NO : BP_UNSURE;
         objects("can be told is told wrong");
     }
-    ck_assert(seen[BP_YES] > 50 && seen[BP_NO] > 50 && seen[BP_UNSURE] > 50);
+    uint32_t least = 48 / share(); /* of each, so that the foods are not all of one kind */
+    ck_assert_uint_ge(seen[BP_YES], least);
+    ck_assert_uint_ge(seen[BP_NO], least);
+    ck_assert_uint_ge(seen[BP_UNSURE], least);
 }
 END_TEST
 
