@@ -116,15 +116,33 @@ static const char *washed(bpi_arena *a, const bp_plan *plan, uint32_t c)
     return bpi_fact_keep(a, &t);
 }
 
-/* All other things of an appearance that stood there, one a line. */
+static bool is_other(const bp_stand *s, uint32_t air)
+{
+    return s->air == air && (s->container == BP_NO_INDEX || s->kind == BP_GOOD_SUPPLY);
+}
+
+static bool is_same(const bp_stand *a, const bp_stand *b)
+{
+    return a->kind == b->kind && strcmp(a->item, b->item) == 0 &&
+           strcmp(a->station, b->station) == 0;
+}
+
+/* All other things of an appearance that stood there, one a line: those of one kind at a station together. */
 static const char *others(bpi_arena *a, const bp_plan *plan, uint32_t air)
 {
     bpi_text t = BPI_TEXT_EMPTY;
     bpi_text_put(&t, "");
     for (uint32_t i = 0; i < plan->stands; i++) {
         const bp_stand *s = &plan->stand[i];
-        if (s->air == air && (s->container == BP_NO_INDEX || s->kind == BP_GOOD_SUPPLY))
-            put(&t, s->count, s->item, s->station);
+        bool told = !is_other(s, air);
+        uint32_t count = 0;
+        for (uint32_t k = 0; k < plan->stands && !told; k++)
+            if (is_other(&plan->stand[k], air) && is_same(s, &plan->stand[k])) {
+                told = k < i;
+                count += plan->stand[k].count;
+            }
+        if (!told)
+            put(&t, count, s->item, s->station);
     }
     return bpi_fact_keep(a, &t);
 }
@@ -138,15 +156,6 @@ static const bpi_column columns[] = {
     {0, 130, "Washed", BPI_LEFT},
 };
 
-static void add_lines(bpi_page *p, bpi_cell *cell, bpi_mark mark, const char *s)
-{
-    while (*s) {
-        size_t len = strcspn(s, "\n");
-        bpi_cell_add_marked(p, cell, BPI_FONT_BODY, mark, bpi_page_f(p, "%.*s", (int)len, s));
-        s += len + (s[len] == '\n');
-    }
-}
-
 static void draw_box(bpi_page *p, const bpi_table *table, uint32_t i, bool band)
 {
     const bp_container *c = &p->plan->container[i];
@@ -158,7 +167,8 @@ static void draw_box(bpi_page *p, const bpi_table *table, uint32_t i, bool band)
         bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, bpi_page_f(p, "at: %s", c->station));
     bpi_cell_add(p, &row.cell[2], c->use_by == BP_NO_TIME ? BPI_FONT_BODY : BPI_FONT_STEP,
                  bpi_page_keep(p, by_of(p->arena, p->plan, c)));
-    add_lines(p, &row.cell[3], BPI_TICK_BOX, bpi_page_keep(p, washed(p->arena, p->plan, i)));
+    bpi_cell_add_lines(p, &row.cell[3], BPI_TICK_BOX,
+                       bpi_page_keep(p, washed(p->arena, p->plan, i)));
     bpi_table_row(p, table, &row);
 }
 
@@ -183,7 +193,7 @@ static void draw_air(bpi_page *p, uint32_t air)
     }
     const char *loose = bpi_page_keep(p, others(p->arena, plan, air));
     bpi_row row = {.whole = true};
-    add_lines(p, &row.cell[0], BPI_TICK_BOX, loose);
+    bpi_cell_add_lines(p, &row.cell[0], BPI_TICK_BOX, loose);
     if (*loose)
         bpi_table_row(p, &table, &row);
     bpi_table_end(p);

@@ -55,6 +55,15 @@ void bpi_cell_add_marked(bpi_page *p, bpi_cell *cell, bpi_font font, bpi_mark ma
     add(p, cell, (bpi_para){font, mark, 4, NULL, text});
 }
 
+void bpi_cell_add_lines(bpi_page *p, bpi_cell *cell, bpi_mark mark, const char *lines)
+{
+    for (const char *s = lines; *s;) {
+        size_t len = strcspn(s, "\n");
+        bpi_cell_add_marked(p, cell, BPI_FONT_BODY, mark, bpi_page_f(p, "%.*s", (int)len, s));
+        s += len + (s[len] == '\n');
+    }
+}
+
 void bpi_cell_add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions)
 {
     for (const char *s = cautions; *s;) {

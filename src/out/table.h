@@ -67,6 +67,8 @@ void bpi_table_end(bpi_page *p);
 void bpi_cell_add(bpi_page *p, bpi_cell *cell, bpi_font font, const char *text);
 void bpi_cell_add_marked(bpi_page *p, bpi_cell *cell, bpi_font font, bpi_mark mark,
                          const char *text);
+/* Each line of `lines` by itself. */
+void bpi_cell_add_lines(bpi_page *p, bpi_cell *cell, bpi_mark mark, const char *lines);
 /* "CAUTION: ..." with its mark, for each line of `cautions`. */
 void bpi_cell_add_cautions(bpi_page *p, bpi_cell *cell, const char *cautions);
 void bpi_cell_add_led(bpi_page *p, bpi_cell *cell, const char *lead, bpi_font font,

@@ -18,15 +18,6 @@ static const bpi_column columns[] = {
     {0, 175, "On its tray", BPI_LEFT},
 };
 
-static void add_lines(bpi_page *p, bpi_cell *cell, bpi_mark mark, const char *s)
-{
-    while (*s) {
-        size_t len = strcspn(s, "\n");
-        bpi_cell_add_marked(p, cell, BPI_FONT_BODY, mark, bpi_page_f(p, "%.*s", (int)len, s));
-        s += len + (s[len] == '\n');
-    }
-}
-
 static void draw_spot(bpi_page *p, const bpi_table *table, const bpi_spot *spot, uint32_t place)
 {
     uint32_t c = spot->container;
@@ -37,14 +28,14 @@ static void draw_spot(bpi_page *p, const bpi_table *table, const bpi_spot *spot,
                             p->plan->container[c].code);
         bpi_cell_add(p, &row.cell[2], BPI_FONT_STEP,
                      bpi_page_keep(p, bpi_fact_container(p->arena, p->plan, c)));
-        add_lines(p, &row.cell[4], BPI_TICK_BOX,
-                  bpi_page_keep(p, bpi_spot_tray(p->arena, p->plan, c)));
+        bpi_cell_add_lines(p, &row.cell[4], BPI_TICK_BOX,
+                           bpi_page_keep(p, bpi_spot_tray(p->arena, p->plan, c)));
     } else {
         bpi_cell_add_marked(p, &row.cell[2], BPI_FONT_STEP, BPI_TICK_BOX,
                             bpi_page_keep(p, bpi_spot_stand(p->arena, p->plan, spot->stand)));
     }
-    add_lines(p, &row.cell[3], BPI_NO_MARK,
-              bpi_page_keep(p, bpi_spot_used(p->arena, p->plan, spot, "\n")));
+    bpi_cell_add_lines(p, &row.cell[3], BPI_NO_MARK,
+                       bpi_page_keep(p, bpi_spot_used(p->arena, p->plan, spot, "\n")));
     bpi_table_row(p, table, &row);
 }
 

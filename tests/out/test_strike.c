@@ -90,6 +90,24 @@ START_TEST(who_clears_and_what_is_washed_and_what_stood_alone)
 }
 END_TEST
 
+/* Spoons of two dishes are one line, those elsewhere another. */
+START_TEST(what_is_alike_stands_in_one_line)
+{
+    bp_stand spoon = {
+        .kind = BP_GOOD_SUPPLY, .item = "spoon", .note = "", .count = 2, .station = "front"};
+    bp_stand list[4] = {spoon, spoon, spoon, spoon};
+    for (uint32_t i = 0; i < 4; i++)
+        list[i].container = i;
+    list[1].station = "stove";
+    list[3].kind = BP_GOOD_TOOL; /* washed with its container */
+    sample.plan.stand = list;
+    sample.plan.stands = 4;
+    written();
+    ck_assert_ptr_nonnull(strstr(text.s, "\n  [ ] 4 x spoon, front\n  [ ] 2 x spoon, stove\n"));
+    ck_assert_ptr_null(strstr(text.s, "\n  [ ] 2 x spoon, front"));
+}
+END_TEST
+
 Suite *suite_out_strike(void);
 Suite *suite_out_strike(void)
 {
@@ -98,6 +116,7 @@ Suite *suite_out_strike(void)
     tcase_add_checked_fixture(c, set_up, tear_down);
     tcase_add_test(c, what_spoils_first_stands_first);
     tcase_add_test(c, the_time_is_the_plans_and_what_is_over_goes_at_once);
+    tcase_add_test(c, what_is_alike_stands_in_one_line);
     tcase_add_test(c, who_clears_and_what_is_washed_and_what_stood_alone);
     suite_add_tcase(s, c);
     return s;

@@ -137,7 +137,7 @@ for code in A1 A2 A3 A4 A5 B1 B2 B3 B4; do
     check "$code is struck" [ "$(grep -c "^  \[ \] $code " "$dir/whole/strike-list.txt")" -eq 1 ]
 done
 says whole/strike-list.txt '[ ] wash 1 x stick blender'
-says whole/strike-list.txt '[ ] 2 x tasting spoon'
+says whole/strike-list.txt '[ ] 4 x tasting spoon'
 pdftotext -raw "$dir/whole/labels.pdf" - | grep -o 'Use by [0-9:]*' | cut -d' ' -f3 | sort > "$dir/use-by.txt"
 sed -n 's/.*thrown away by: \([0-9:]*\).*/\1/p' "$dir/whole/strike-list.txt" |
     grep . | sort > "$dir/struck.txt"
