@@ -55,6 +55,20 @@ static void print_line(bpi_text *line)
     bpi_text_reset(line);
 }
 
+/* Who stays longer than the show file has them. */
+static void print_overtime(const bp_plan *p, bpi_text *line)
+{
+    for (uint32_t i = 0; i < p->stints; i++) {
+        const bp_stint *s = &p->stint[i];
+        char until[BP_CLOCK_ROOM], wrap[BP_CLOCK_ROOM];
+        if (s->release <= s->wrap)
+            continue;
+        bpi_text_f(line, "%s works until %s, past the wrap at %s", p->person[s->person].name,
+                   bp_plan_clock(until, p, s->release), bp_plan_clock(wrap, p, s->wrap));
+        print_line(line);
+    }
+}
+
 static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
 {
     bpi_text line = BPI_TEXT_EMPTY;
@@ -92,6 +106,7 @@ static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
                        bp_length_text(length, now->container[i].late));
             print_line(&line);
         }
+    print_overtime(now, &line);
     bpi_text_f(&line, n == 1 ? "%u change" : "%u changes", (unsigned)n);
     bpi_text_f(&line, "; %s",
                now->verdict == BP_LATE ? "not everything is there in time"

@@ -344,6 +344,61 @@ static void bind_resources(binding *b)
     }
 }
 
+static bool is_of_shift(const bpi_way *way, const bpi_res *shift)
+{
+    return !way->out && way->cook == shift->a && way->shift == shift->b;
+}
+
+/* Work of a shift may go on past its wrap, and is late then; other work is not put there. */
+static void work_on(binding *b, const bpi_res *shift, int32_t wrap)
+{
+    const bpi_day *d = b->d;
+    for (uint32_t j = 0; j < b->q.activities; j++) {
+        const bp_eng_activity *a = &b->q.activity[j];
+        uint32_t k = b->was[j];
+        if (b->chosen[j] != BPI_NO_INDEX && !b->open[j] && b->to[j] <= d->now)
+            continue; /* it is over */
+        bool of_it = k != BPI_NO_INDEX &&
+                     is_of_shift(bpi_schedule_way(d->prep, d->schedule,
+                                                  bpi_schedule_lead(d->prep, d->schedule, k)),
+                                 shift);
+        if (of_it && b->p->job[j].kind != BP_OP_WASH) {
+            b->term[b->q.terms++] =
+                (bp_eng_term){.kind = BP_ENG_LATE, .a = j, .at = wrap, .weight = 1};
+            continue;
+        }
+        for (uint32_t o = 0; o < a->options; o++)
+            if (is_of_shift(&b->p->way[a->option0 + o], shift)) {
+                add_lag(b, j, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START, -wrap);
+                b->lag[b->q.lags - 1].if_act = j;
+                b->lag[b->q.lags - 1].if_opt = o;
+            }
+    }
+}
+
+/* Is there time left before the next shift of that cook? */
+static bool is_to_come(const binding *b, const bpi_res *shift)
+{
+    const bpi_shift *next = &b->p->show->kitchen.cook[shift->a].shift[shift->b + 1];
+    return next->call > b->p->zero + (int64_t)b->d->now * 60;
+}
+
+/* A plan that may be late may also keep somebody in the evening before: the problem has that of the last
+ * shift of each alone. */
+static void open_wraps(binding *b)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < b->q.spans; i++) {
+        const bp_eng_span *x = &b->span[i];
+        const bpi_res *res = &b->p->res[x->res];
+        if (b->p->fact[x->fact].kind == BPI_FACT_WRAP && is_to_come(b, res))
+            work_on(b, res, x->from);
+        else
+            b->span[kept++] = *x;
+    }
+    b->q.spans = kept;
+}
+
 /* Lateness first where there is any, then what has moved, then the rest. */
 static void bind_levels(binding *b, uint32_t terms, bool late)
 {
@@ -374,12 +429,12 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     binding b = {.d = d, .p = p, .q = p->problem, .match = match, .was = match->was, .late = late};
     uint32_t n = b.q.activities, terms = b.q.terms, lags = b.q.lags;
     uint32_t rows = b.q.resources * (BPI_DAY_ROWS + 2 + n);
-    b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + b.q.options);
+    b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + 2 * b.q.options);
     b.span = MORE(&b, bp_eng_span, span, b.q.spans, rows);
     b.clause = MORE(&b, bp_eng_clause, clause, b.q.clauses, 2 * n + b.q.options);
     b.literal = MORE(&b, bp_eng_literal, literal, b.q.literals, 2 * n + b.q.options);
     b.option = MORE(&b, bp_eng_option, option, b.q.options, 0);
-    b.term = MORE(&b, bp_eng_term, term, terms, n + 2 * b.q.options);
+    b.term = MORE(&b, bp_eng_term, term, terms, 2 * n + 2 * b.q.options);
     b.need = MORE(&b, bp_eng_need, need, b.q.needs, b.q.needs);
     b.resource = MORE(&b, bp_eng_resource, resource, b.q.resources, 0);
     b.hint = BPI_TAKE(d->a, n, int32_t);
@@ -395,6 +450,8 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
         b.heat[j] = b.chosen[j] = BPI_NO_INDEX;
     for (uint32_t j = 0; j < n; j++)
         bind_job(&b, j);
+    if (late)
+        open_wraps(&b);
     bind_resources(&b);
     bind_levels(&b, terms, late);
     b.q.option = b.option;

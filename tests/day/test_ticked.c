@@ -11,6 +11,7 @@
 #include "support/share.h"
 
 #define HARBOUR "shows/harbour-breakfast.json"
+#define LOCK    "shows/lock-keeper-day-ahead.json"
 #define MOST    400
 #define NEVER   INT64_MAX
 
@@ -21,11 +22,16 @@ static int64_t now;
 static bp_event event[MOST];
 static bp_log day;
 
-static void make_plan(void)
+static void make_plan_of(const char *file)
 {
     errs = (bp_errors){0};
-    ck_assert(bp_show_open(&show, HARBOUR, &errs) == BP_OK);
+    ck_assert(bp_show_open(&show, file, &errs) == BP_OK);
     ck_assert(bp_plan_make(&asked, show, NULL, &errs) == BP_OK);
+}
+
+static void make_plan(void)
+{
+    make_plan_of(HARBOUR);
 }
 
 static void free_plan(void)
@@ -160,6 +166,51 @@ START_TEST(what_is_left_on_too_long_is_late)
         ck_assert_int_ge(find(plan, off->key)->from, t);
         drop();
     }
+}
+END_TEST
+
+/* Minutes that somebody works past what the show allows them. */
+static int64_t overtime(const bp_plan *p)
+{
+    int64_t sum = 0;
+    for (uint32_t i = 0; i < p->stints; i++)
+        if (p->stint[i].release > p->stint[i].wrap)
+            sum += (p->stint[i].release - p->stint[i].wrap) / 60;
+    return sum;
+}
+
+/* The evening before has work to the minute of its wrap. Whatever is begun there and not ended two minutes
+ * later, there is a plan; it is late by a minute's work past the wrap, where nothing else gives way. */
+START_TEST(an_evening_may_go_on_past_its_wrap)
+{
+    uint32_t tried = 0, late = 0;
+    free_plan();
+    make_plan_of(LOCK);
+    set_up();
+    for (uint32_t i = 0; i < asked->ops && asked->op[i].from < 0; i += share()) {
+        const bp_op *op = &asked->op[i];
+        int64_t t = op->from + 120;
+        char words[40];
+        if (!bp_op_is_ticked(op->kind))
+            continue;
+        day.events = 0;
+        as_planned_but(t - 60, op->key, op->from, NEVER);
+        snprintf(words, sizeof words, "-1d %02d:%02d behind", (int)((t + 86400) / 3600),
+                 (int)((t + 86400) / 60 % 60));
+        bp_code rc = mend(words);
+        ck_assert_msg((rc == BP_OK || rc == BP_ENOFIT) && plan, "%s, %s: %s", op->key, words,
+                      errs.n ? errs.item[0].wrong : "");
+        ck_assert_msg((rc == BP_ENOFIT) == (overtime(plan) > 0), "%s, %s", op->key, words);
+        ck_assert_int_le(overtime(plan), 3);
+        late += rc == BP_ENOFIT;
+        tried++;
+        errs = (bp_errors){0};
+        drop();
+    }
+    ck_assert_uint_ge(tried, 12 / share());
+    ck_assert(late > 0 || share() > 1);
+    free_plan();
+    make_plan();
 }
 END_TEST
 
@@ -336,6 +387,7 @@ Suite *suite_day_ticked(void)
     tcase_add_test(c, a_day_to_plan_is_mended_as_without_its_log);
     tcase_add_test(c, what_came_to_the_set_too_late_is_late);
     tcase_add_test(c, what_is_left_on_too_long_is_late);
+    tcase_add_test(c, an_evening_may_go_on_past_its_wrap);
     tcase_add_test(c, a_tick_counts_from_the_next_minute);
     tcase_add_test(c, what_was_not_ticked_is_still_to_come);
     tcase_add_test(c, what_must_have_been_done_was);
