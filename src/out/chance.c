@@ -128,6 +128,7 @@ static void draw_days(bpi_page *p)
     columns k = measure(p->plan->chance);
     int n = k.last - k.first + 1;
     double wide = (p->right - p->left) / n;
+    double set_by = p->left + (1 - k.first) * wide;
     head(p, PICTURE + 4 * ROW, "The days: how early or late the latest swap-out came");
     double base = p->y + PICTURE;
     for (int i = k.first; i <= k.last; i++) {
@@ -138,11 +139,13 @@ static void draw_days(bpi_page *p)
             continue;
         bpi_page_fill(p, x + 1, base - high, wide - 2, high, i <= 0 ? IN_TIME : 0);
         bpi_page_frame(p, x + 1, base - high, wide - 2, high, 0.8);
+        double middle = x + wide / 2;
+        if (middle > set_by - 24 && middle < set_by + 24) /* clear of the line of the set-by */
+            middle = middle < set_by ? set_by - 24 : set_by + 24;
         if (days == k.most)
-            bpi_page_text(p, BPI_FONT_HEAD, chance_text(p, days, k.c->days), x + wide / 2 - 40,
+            bpi_page_text(p, BPI_FONT_HEAD, chance_text(p, days, k.c->days), middle - 40,
                           base - high - 14, 80, BPI_CENTRE);
     }
-    double set_by = p->left + (1 - k.first) * wide;
     bpi_page_line(p, p->left, base, p->right, base, 1.2);
     bpi_ink_dash(p, set_by, p->y, set_by, base, 1.6);
     draw_axis(p, &k, wide, base);

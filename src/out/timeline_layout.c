@@ -141,22 +141,82 @@ double bpi_tl_x(const bpi_tl *tl, int64_t t)
 
 /* ---- lanes ------------------------------------------------------------------------------- */
 
-/* Put one bar into the first lane of the group, which began at `first`, that is free by then. */
-static void add_bar(maker *m, uint32_t first, uint32_t op, bpi_tl_lane like)
+static bool is_free(const maker *m, uint32_t lane, const bp_op *o)
+{
+    const bpi_tl *tl = m->tl;
+    for (uint32_t i = 0; i < tl->bars; i++) {
+        const bp_op *other = &m->plan->op[tl->bar[i].op];
+        if (tl->bar[i].lane == lane && other->to > o->from && o->to > other->from)
+            return false;
+    }
+    return true;
+}
+
+static bool share(const bp_plan *p, uint32_t a, uint32_t b)
+{
+    for (uint32_t i = 0; i < p->op[a].serves.n; i++)
+        if (bpi_fact_serves(p, b, p->index[p->op[a].serves.first + i]))
+            return true;
+    return false;
+}
+
+static bool uses(const bp_plan *p, uint32_t op, uint32_t thing)
+{
+    for (uint32_t i = 0; i < p->op[op].uses.n; i++)
+        if (p->index[p->op[op].uses.first + i] == thing)
+            return true;
+    return false;
+}
+
+/* What ends in a lane as the operation starts; BP_NO_INDEX: nothing. */
+static uint32_t ends_in(const maker *m, uint32_t lane, const bp_op *o)
+{
+    for (uint32_t i = 0; i < m->tl->bars; i++)
+        if (m->tl->bar[i].lane == lane && m->plan->op[m->tl->bar[i].op].to == o->from)
+            return m->tl->bar[i].op;
+    return BP_NO_INDEX;
+}
+
+/* Does what ended go on in something else that starts with the operation? Then its lane is not free. */
+static bool is_kept(const maker *m, uint32_t ended, uint32_t op, uint32_t thing)
+{
+    const bp_plan *p = m->plan;
+    for (uint32_t i = 0; i < p->ops && ended != BP_NO_INDEX; i++)
+        if (i != op && p->op[i].from == p->op[op].from && uses(p, i, thing) && share(p, ended, i))
+            return !share(p, ended, op);
+    return false;
+}
+
+/* A pot stays on its burner, what stands in a place stays there: the lane where what the operation goes on
+ * with has just ended, else the first of the group that is free. */
+static uint32_t lane_of_thing(const maker *m, uint32_t first, uint32_t op, uint32_t thing)
+{
+    const bp_op *o = &m->plan->op[op];
+    uint32_t best = m->tl->lanes;
+    for (uint32_t lane = m->tl->lanes; lane-- > first;) {
+        uint32_t ended = ends_in(m, lane, o);
+        if (!is_free(m, lane, o) || is_kept(m, ended, op, thing))
+            continue;
+        if (ended != BP_NO_INDEX && share(m->plan, ended, op))
+            return lane;
+        best = lane;
+    }
+    return best;
+}
+
+/* The first lane of the group, which began at `first`, that is free by then; tl.lanes: one more. */
+static uint32_t lane_of(const maker *m, uint32_t first, uint32_t op)
+{
+    uint32_t lane = first;
+    while (lane < m->tl->lanes && !is_free(m, lane, &m->plan->op[op]))
+        lane++;
+    return lane;
+}
+
+static void add_bar(maker *m, uint32_t first, uint32_t lane, uint32_t op, bpi_tl_lane like)
 {
     bpi_tl *tl = m->tl;
     const bp_op *o = &m->plan->op[op];
-    uint32_t lane = first;
-    for (; lane < tl->lanes; lane++) {
-        bool is_free = true;
-        for (uint32_t i = 0; i < tl->bars && is_free; i++)
-            if (tl->bar[i].lane == lane) {
-                const bp_op *other = &m->plan->op[tl->bar[i].op];
-                is_free = other->to <= o->from || o->to <= other->from;
-            }
-        if (is_free)
-            break;
-    }
     if (lane == tl->lanes) {
         bpi_tl_lane *place = more(m, &tl->lane, &m->lane_room, tl->lanes, sizeof *place);
         if (!place)
@@ -183,7 +243,8 @@ static void add_people(maker *m)
         uint32_t first = m->tl->lanes;
         for (uint32_t i = 0; i < m->plan->ops && !m->none; i++)
             if (m->plan->op[i].person == who)
-                add_bar(m, first, i, (bpi_tl_lane){who, true, 0, PERSON_LANE});
+                add_bar(m, first, lane_of(m, first, i), i,
+                        (bpi_tl_lane){who, true, 0, PERSON_LANE});
     }
 }
 
@@ -201,7 +262,8 @@ static void add_things(maker *m)
             for (uint32_t k = 0; k < plan->op[i].uses.n && !m->none; k++)
                 if (plan->index[plan->op[i].uses.first + k] == thing &&
                     (plan->thing[thing].kind != BP_OVEN || plan->op[i].kind == BP_OP_OVEN))
-                    add_bar(m, first, i, (bpi_tl_lane){thing, false, 0, height});
+                    add_bar(m, first, lane_of_thing(m, first, i, thing), i,
+                            (bpi_tl_lane){thing, false, 0, height});
     }
 }
 
@@ -211,7 +273,7 @@ static void add_paths(maker *m)
         uint32_t first = m->tl->lanes;
         for (uint32_t i = 0; i < m->plan->ops && !m->none; i++)
             if (bpi_fact_serves(m->plan, i, c) && m->plan->op[i].kind != BP_OP_HELP)
-                add_bar(m, first, i, (bpi_tl_lane){c, false, 0, PATH_LANE});
+                add_bar(m, first, lane_of(m, first, i), i, (bpi_tl_lane){c, false, 0, PATH_LANE});
     }
 }
 

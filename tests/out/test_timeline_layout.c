@@ -139,6 +139,46 @@ START_TEST(a_plan_without_operations_has_no_pages)
 }
 END_TEST
 
+/* Burner and counter are one thing of as many lanes as are taken; who is there stays where it is, though
+ * another that starts at that minute comes first in the list. */
+START_TEST(a_pot_stays_on_its_burner)
+{
+    static const struct {
+        uint32_t box;
+        int64_t from, to;
+        uint32_t lane;
+    } rows[] = {{0, 0, 600, 0},    {1, 0, 900, 1},     {2, 600, 1200, 2}, {0, 600, 700, 0},
+                {1, 900, 1000, 1}, {0, 1200, 1300, 0}, {2, 1200, 1300, 2}};
+    static const bp_thing burner = {.kind = BP_BURNER, .id = "", .name = "burner", .size = ""};
+    static const uint32_t index[] = {0, 1, 2};
+    enum { ROWS = sizeof rows / sizeof *rows };
+    bp_op op[ROWS];
+    plan_sample_fill(&sample);
+    for (uint32_t i = 0; i < ROWS; i++)
+        op[i] = (bp_op){.kind = BP_OP_ACTIVE,
+                        .key = "",
+                        .text = "",
+                        .person = BP_NO_INDEX,
+                        .from = rows[i].from,
+                        .to = rows[i].to,
+                        .serves = {rows[i].box, 1},
+                        .uses = {0, 1}};
+    sample.plan.op = op;
+    sample.plan.ops = ROWS;
+    sample.plan.thing = &burner;
+    sample.plan.things = 1;
+    sample.plan.index = index;
+    arena = bpi_arena_new();
+    const bpi_tl *tl = bpi_tl_make(arena, &sample.plan, &asks[4]);
+    ck_assert_ptr_nonnull(tl);
+    ck_assert_uint_eq(tl->bars, ROWS);
+    for (uint32_t i = 0; i < ROWS; i++)
+        ck_assert_msg(tl->bar[i].lane == rows[i].lane, "%u in lane %u", tl->bar[i].op,
+                      tl->bar[i].lane);
+    bpi_arena_free(arena);
+}
+END_TEST
+
 START_TEST(without_memory_there_is_no_layout)
 {
     plan_sample_fill(&sample);
@@ -170,6 +210,7 @@ Suite *suite_out_timeline_layout(void)
     tcase_add_loop_test(c, the_night_is_left_out_of_the_axis, 0, ASKS);
     tcase_add_loop_test(c, time_moves_to_the_right, 0, ASKS);
     tcase_add_loop_test(c, a_plan_without_operations_has_no_pages, 0, ASKS);
+    tcase_add_test(c, a_pot_stays_on_its_burner);
     tcase_add_loop_test(c, without_memory_there_is_no_layout, 0, ASKS);
     suite_add_tcase(s, c);
     return s;
