@@ -199,12 +199,7 @@ END_TEST
 
 static void objects(const char *what)
 {
-    memset(&errs, 0, sizeof errs);
-    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_EINTERNAL);
-    for (uint32_t e = 0; e < errs.n; e++)
-        if (strstr(errs.item[e].wrong, what))
-            return;
-    ck_abort_msg("not objected to: %s", what);
+    ck_assert_msg(prep_show_objects(plan, show, what, &errs), "not objected to: %s", what);
 }
 
 START_TEST(the_checker_objects)

@@ -41,13 +41,7 @@ static uint32_t uses(const bp_op *op, const char *id)
 
 static bool objects(const char *word)
 {
-    memset(&errs, 0, sizeof errs);
-    if (bp_plan_verify(plan, show, &errs) == BP_OK)
-        return false;
-    for (uint32_t i = 0; i < errs.n; i++)
-        if (strstr(errs.item[i].wrong, word))
-            return true;
-    return false;
+    return prep_show_objects(plan, show, word, &errs);
 }
 
 /* ---- on a burner ------------------------------------------------------------------------------- */

@@ -339,13 +339,7 @@ END_TEST
 
 static bool objects(const char *word)
 {
-    memset(&errs, 0, sizeof errs);
-    if (bp_plan_verify(plan, show, &errs) == BP_OK)
-        return false;
-    for (uint32_t i = 0; i < errs.n; i++)
-        if (strstr(errs.item[i].wrong, word))
-            return true;
-    return false;
+    return prep_show_objects(plan, show, word, &errs);
 }
 
 /* The plan's arrays are only lent as const: a test may write to them. */

@@ -81,6 +81,17 @@ void prep_show_refuse(const char *path, void (*change)(bp_show *show))
     }
 }
 
+bool prep_show_objects(const bp_plan *plan, const bp_show *show, const char *what, bp_errors *errs)
+{
+    *errs = (bp_errors){0};
+    if (bp_plan_verify(plan, show, errs) != BP_EINTERNAL)
+        return false;
+    for (uint32_t i = 0; i < errs->n; i++)
+        if (strstr(errs->item[i].wrong, what))
+            return true;
+    return false;
+}
+
 void prep_show_init(prep_show *p, char *text)
 {
     static bp_errors errs;

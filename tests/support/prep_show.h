@@ -41,6 +41,9 @@ bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work
  * NULL) is done to the show once it is read. */
 void prep_show_refuse(const char *path, void (*change)(bp_show *show));
 
+/* Does the checker object to the plan, and say that? */
+bool prep_show_objects(const bp_plan *plan, const bp_show *show, const char *what, bp_errors *errs);
+
 /* Read it, work out the live side and build the problem. Fails the test where that fails. */
 void prep_show_init(prep_show *p, char *text);
 void prep_show_release(prep_show *p);
