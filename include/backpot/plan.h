@@ -158,6 +158,7 @@ typedef struct bp_air {
     int64_t hit, slot;           /* moment; length                                        */
     int64_t set_by;              /* hit less the dressing lead                            */
     int64_t floats;              /* the hit may come so much later: all keeps until then  */
+    const char *dress;           /* the order its set is dressed in: "stove, then Soup"; "" */
     bool drafted;                /* the beats were proposed, not written in the show file */
     bp_slice beats;              /* of plan.beat, on air order; dropped ones in their place */
     bp_slice teases;             /* of plan.tease                                         */

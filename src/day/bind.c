@@ -411,6 +411,27 @@ static void bind_levels(binding *b, uint32_t terms, bool late)
     b->q.levels++;
 }
 
+/* Its container was lost at some moment of the day. */
+static bool is_anew(const binding *b, uint32_t carry)
+{
+    return b->d->apart[b->p->serve[b->p->job[carry].serve0]];
+}
+
+/* What stands on the set already, and what has to be made anew, is in no order any more: nothing waits for
+ * the set to be dressed from its start. */
+static void drop_orders(binding *b, uint32_t lags)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < b->q.lags; i++) {
+        const bp_eng_lag *l = &b->lag[i];
+        bool order = i < lags && l->fact && b->p->fact[l->fact].kind == BPI_FACT_DRESS;
+        if (!order ||
+            (b->chosen[l->to] == BPI_NO_INDEX && !is_anew(b, l->from) && !is_anew(b, l->to)))
+            b->lag[kept++] = *l;
+    }
+    b->q.lags = kept;
+}
+
 /* ---- all of it ------------------------------------------------------------------------------- */
 
 #define MORE(b, T, list, n, more) ((T *)copy_rows((b)->d->a, (b)->q.list, (n), (more), sizeof(T)))
@@ -457,6 +478,9 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     b.q.option = b.option;
     b.q.need = b.need;
     b.q.resource = b.resource;
+    uint32_t added = b.q.lags - lags;
+    drop_orders(&b, lags);
+    lags = b.q.lags - added;
     if (d->ticked) {
         const bpi_past past = {b.chosen, b.from, b.to, b.open, p->fact, d->now};
         bpi_past_drop_lags(&b.q, b.lag, lags, &past);

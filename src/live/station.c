@@ -1,5 +1,7 @@
 #include "live/station.h"
 
+#include <string.h>
+
 #include "live/drop.h"
 
 int64_t bpi_station_place(const bpi_segment *segment, const bpi_beat *beat)
@@ -27,6 +29,26 @@ uint32_t bpi_station_of(const bpi_air *air, const bpi_swap *swap, uint32_t beat)
         if (swap->beats >> i & 1)
             last = i;
     return air->beat[last].at;
+}
+
+/* Other dishes may have theirs in between. */
+const char *bpi_station_name(const bpi_air *air, const bpi_swap *swap)
+{
+    for (uint32_t i = 0; i < air->beats; i++)
+        if ((swap->beats >> i & 1) && air->beat[i].station[0])
+            return air->beat[i].station;
+    return "";
+}
+
+uint32_t bpi_station_dress(const bpi_segment *segment, const bpi_air *air, const bpi_swap *swap)
+{
+    if (!segment->dresses || swap->tease != BPI_NO_INDEX)
+        return BPI_NO_INDEX;
+    uint32_t i = 0;
+    while (i < segment->dresses && strcmp(segment->dress[i], segment->dish[swap->dish].id) != 0 &&
+           strcmp(segment->dress[i], bpi_station_name(air, swap)) != 0)
+        i++;
+    return i;
 }
 
 uint32_t bpi_station_most(uint32_t *beat, const bpi_air *air, uint32_t station)

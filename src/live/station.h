@@ -30,6 +30,13 @@ uint32_t bpi_station_of(const bpi_air *air, const bpi_swap *swap, uint32_t beat)
 /* The most containers that stand at a station at once, and in which beat first. */
 uint32_t bpi_station_most(uint32_t *beat, const bpi_air *air, uint32_t station);
 
+/* The station that a container is set at: the first that a beat which works with it names; "": none. */
+const char *bpi_station_name(const bpi_air *air, const bpi_swap *swap);
+
+/* Its place in the order in which the set is dressed, from 0; what no entry names comes after all that one
+ * does. BPI_NO_INDEX: in none, for the segment asks for no order, or a tease shows it. */
+uint32_t bpi_station_dress(const bpi_segment *segment, const bpi_air *air, const bpi_swap *swap);
+
 /* Was it on a burner or in an oven, ahead or on air up to this beat (BPI_NO_INDEX: ahead), and not
  * cooled since? */
 bool bpi_station_hot(const bpi_recipe *recipe, const bpi_air *air, const bpi_swap *swap,

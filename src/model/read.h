@@ -136,6 +136,7 @@ bpi_member_read bpi_read_nutrition; /* bpi_recipe   */
 bpi_member_read bpi_read_hits;      /* bpi_segment  */
 bpi_member_read bpi_read_teases;    /* bpi_segment, after its dishes, slot, float */
 bpi_member_read bpi_read_beats;     /* bpi_segment, after its dishes, stations, cameras */
+bpi_member_read bpi_read_dress;     /* bpi_segment, after its dishes, stations, beats */
 bpi_member_read bpi_read_graphics;  /* bpi_beat     */
 
 /* Add what "tools" or "vessels" of `who` (such as "step") names to `*list`, whose length is `*n`:

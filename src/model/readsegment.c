@@ -229,6 +229,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
         {"stations", read_stations, 0, NULL, 0, 0, 0, NULL},
         {"cameras", read_cameras, 0, NULL, 0, 0, 0, NULL},
         {"beats", bpi_read_beats, 0, NULL, 0, 0, 0, NULL},
+        {"dress", bpi_read_dress, 0, NULL, 1, WORDS, 0, NULL},
         {"teases", bpi_read_teases, 0, NULL, 0, 0, 0, NULL},
         {"answers", read_answers, 0, NULL, 0, 0, 0, NULL},
         {"draft", read_draft, 0, NULL, 0, 0, 0, NULL},
@@ -242,7 +243,8 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
                          .lead_where = node->at,
                          .reset_where = node->at,
                          .floats_where = node->at,
-                         .hands_where = node->at};
+                         .hands_where = node->at,
+                         .dress_where = node->at};
     r->dish = r->beat = r->station = r->camera = (bpi_names){0};
     bpi_read_object(r, seg, node, "a segment", BPI_MEMBERS(members));
     uint32_t cooks = r->show->kitchen.cooks;

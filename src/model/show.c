@@ -1,5 +1,7 @@
 #include "model/show.h"
 
+#include <string.h>
+
 const char *bpi_keep_name(bpi_keep k)
 {
     static const char *const names[BPI_KEEPS] = {"counter", "hot", "cold"};
@@ -24,4 +26,30 @@ const char *bpi_stage_name(bpi_stage s)
 uint32_t bpi_circuit_watts(const bpi_circuit *c)
 {
     return c->amperes * c->volts; /* at most 400 A at 1000 V */
+}
+
+static const char *dressed_name(const bpi_segment *segment, const char *id)
+{
+    for (uint32_t d = 0; d < segment->dishes; d++)
+        if (strcmp(segment->dish[d].id, id) == 0)
+            return segment->dish[d].title;
+    return id;
+}
+
+static bool is_dressed(const bpi_segment *segment, const char *id)
+{
+    for (uint32_t i = 0; i < segment->dresses; i++)
+        if (strcmp(segment->dress[i], id) == 0)
+            return true;
+    return false;
+}
+
+void bpi_segment_put_dress(bpi_text *out, const bpi_segment *segment)
+{
+    bool rest = false;
+    for (uint32_t i = 0; i < segment->dresses; i++)
+        bpi_text_f(out, "%s%s", i ? ", then " : "", dressed_name(segment, segment->dress[i]));
+    for (uint32_t d = 0; d < segment->dishes && segment->dresses; d++)
+        rest |= !is_dressed(segment, segment->dish[d].id);
+    bpi_text_put(out, rest ? ", then all else" : "");
 }

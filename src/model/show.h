@@ -18,6 +18,7 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/error.h"
+#include "base/text.h"
 #include "model/allergen.h"
 #include "model/limitset.h"
 #include "model/nutrient.h"
@@ -439,6 +440,9 @@ typedef struct bpi_segment {
     uint32_t stations; /* 0: nobody says where they are, and nobody walks */
     const bpi_camera *camera;
     uint32_t cameras; /* 0: a beat's camera is a name alone */
+    /* The order in which the set is dressed: ids of its dishes and stations; all else comes after. */
+    const char *const *dress;
+    uint32_t dresses; /* 0: in any order */
     const bpi_tease *tease;
     uint32_t teases;
     const char *const *host;
@@ -449,7 +453,11 @@ typedef struct bpi_segment {
     const bpi_answer *answer;
     uint32_t answers;
     bpi_where where, slot_where, lead_where, reset_where, floats_where, hands_where, stations_where;
+    bpi_where dress_where;
 } bpi_segment;
+
+/* "stove, then Soup, then all else": the order in which its set is dressed; nothing where there is none. */
+void bpi_segment_put_dress(bpi_text *out, const bpi_segment *segment);
 
 /* ---- at hand, and besides ------------------------------------------------------------------ */
 

@@ -128,6 +128,7 @@ static void put_air(scribe *s, const bp_air *a)
     NUMBER(s, a, slot);
     MOMENT(s, a, set_by);
     NUMBER(s, a, floats);
+    TEXT(s, a, dress);
     FLAG(s, a, drafted);
     RANGE(s, a, beats);
     RANGE(s, a, teases);

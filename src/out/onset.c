@@ -72,8 +72,11 @@ static uint32_t next_in(const bp_plan *plan, uint32_t air, int64_t after, uint32
 
 void bpi_onset_draw(bpi_page *p, uint32_t air)
 {
-    const bpi_table table = {stand_columns, 7, "On the set, in the order they are carried in",
-                             false};
+    const char *dress = p->plan->air[air].dress;
+    const char *title = "On the set, in the order they are carried in";
+    if (*dress)
+        title = bpi_page_f(p, "%s. Dressed: %s", title, dress);
+    const bpi_table table = {stand_columns, 7, title, false};
     uint32_t c = next_in(p->plan, air, INT64_MIN, BP_NO_INDEX);
     if (c == BP_NO_INDEX)
         return;

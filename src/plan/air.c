@@ -184,6 +184,14 @@ static void put_cameras(bp_plan *p, bp_beat *beat)
     }
 }
 
+static const char *dress_of(bpi_fill *f, const bpi_segment *seg)
+{
+    bpi_text text = BPI_TEXT_EMPTY;
+    bpi_text_put(&text, "");
+    bpi_segment_put_dress(&text, seg);
+    return bpi_fill_text(f, &text);
+}
+
 static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *tease)
 {
     const bpi_air *a = &f->live->air[i];
@@ -199,6 +207,7 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     out->hit = a->at;
     out->slot = seg->slot;
     out->floats = seg->floats;
+    out->dress = dress_of(f, seg);
     out->set_by = a->at - seg->lead;
     out->drafted = a->drafted;
     out->hosts = names_of(f, seg->host, seg->host_allergies, seg->hosts);

@@ -99,15 +99,6 @@ static const char *allergens_of(bpi_fill *f, const bpi_recipe *r, uint64_t steps
     return bpi_fill_text(f, &text);
 }
 
-/* The first that a beat which works with it names: other dishes may have theirs in between. */
-static const char *station_of(bpi_fill *f, const bpi_air *air, const bpi_swap *w)
-{
-    for (uint32_t i = 0; i < air->beats; i++)
-        if ((w->beats >> i & 1) && air->beat[i].station[0])
-            return bpi_fill_copy(f, air->beat[i].station);
-    return "";
-}
-
 static uint64_t hot_after(const bpi_recipe *recipe, const bpi_air *air, const bpi_swap *w)
 {
     uint64_t hot = 0;
@@ -135,7 +126,7 @@ static void fill_containers(bpi_fill *f, const uint32_t *beat0)
             .role = (bp_role)w->role,
             .state = state_of(f, recipe, w),
             .why = bpi_fill_copy(f, w->why),
-            .station = station_of(f, air, w),
+            .station = bpi_fill_copy(f, bpi_station_name(air, w)),
             .size = size_of(f, w->size),
             .allergens = allergens_of(f, recipe, w->steps),
             .size_num = w->size.num,

@@ -1,11 +1,12 @@
 /* src/plan/shop.c - what is measured into each operation, and what is fetched for all.
  *
  * Owns     nothing: amounts are goods/'s.
- * May use  plan/fill, goods/, safety/, prep/, base/.
+ * May use  plan/fill, goods/, safety/, prep/, live/station, base/.
  */
 #include "goods/entry.h"
 #include "goods/measure.h"
 #include "goods/pull.h"
+#include "live/station.h"
 #include "model/heating.h"
 #include "plan/fill.h"
 #include "safety/limits.h"
@@ -73,6 +74,26 @@ static void put_cooling(bpi_text *text, const bpi_cool *c)
     bpi_text_put(text, ", by the probe");
 }
 
+static uint32_t dressed_as(const bpi_fill *f, uint32_t box)
+{
+    const bpi_air *air = &f->live->air[f->prep->box[box].air];
+    return bpi_station_dress(&f->show->segment[air->segment], air, bpi_fill_swap(f, box));
+}
+
+/* "to the set after: A1 A2", those that come just before it in the order that is asked for. */
+static void put_dress(bpi_text *text, const bpi_fill *f, uint32_t box)
+{
+    uint32_t rank = dressed_as(f, box), last = BPI_NO_INDEX;
+    for (uint32_t b = 0; b < f->prep->boxes && rank != BPI_NO_INDEX; b++) {
+        uint32_t is = f->prep->box[b].air == f->prep->box[box].air ? dressed_as(f, b) : rank;
+        if (is < rank && (last == BPI_NO_INDEX || is > last))
+            last = is;
+    }
+    for (uint32_t b = 0, n = 0; b < f->prep->boxes && last != BPI_NO_INDEX; b++)
+        if (f->prep->box[b].air == f->prep->box[box].air && dressed_as(f, b) == last)
+            bpi_text_f(text, "%s%s", n++ ? " " : "to the set after: ", f->prep->box[b].code);
+}
+
 const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
 {
     const bpi_recipe *r = job->recipe == BPI_NO_INDEX ? NULL : &f->show->recipe[job->recipe];
@@ -88,11 +109,13 @@ const char *bpi_fill_detail(bpi_fill *f, const bpi_job *job)
             put_cooling(&text, &s->cool);
     } else if (r && job->kind == BP_OP_MEASURE)
         put_steps(&text, r, bpi_fill_measured(f, box), size_of(f, job));
-    else if (r && job->kind == BP_OP_CARRY && bpi_fill_swap(f, box)->steps) {
+    else if (r && job->kind == BP_OP_CARRY) {
         bpi_text beside = BPI_TEXT_EMPTY;
-        put_steps(&beside, r, bpi_fill_measured(f, box), size_of(f, job));
+        put_dress(&text, f, box);
+        if (bpi_fill_swap(f, box)->steps)
+            put_steps(&beside, r, bpi_fill_measured(f, box), size_of(f, job));
         if (beside.len)
-            bpi_text_f(&text, "on its tray, measured:\n%s", beside.s);
+            bpi_text_f(&text, "%son its tray, measured:\n%s", text.len ? "\n" : "", beside.s);
         f->failed |= beside.failed;
         bpi_text_release(&beside);
     }

@@ -96,6 +96,7 @@ void bpi_verify_station(bpi_verify *v);
 void bpi_verify_box(bpi_verify *v);
 void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);
+void bpi_verify_dress(bpi_verify *v);
 void bpi_verify_use(bpi_verify *v);
 bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);

@@ -40,6 +40,7 @@ static bp_code verify(bpi_verify v)
         bpi_verify_box(&v);
         bpi_verify_step(&v);
         bpi_verify_crew(&v);
+        bpi_verify_dress(&v);
         bpi_verify_use(&v);
         memory = bpi_verify_vessel(&v);
         bpi_verify_power(&v);

@@ -237,6 +237,11 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
         bpi_span_words(out, p->show->segment[f->a].floats);
         bpi_text_put(out, " later than its hit");
         break;
+    case BPI_FACT_DRESS:
+        bpi_text_f(out,
+                   "the set of \"%s\" is dressed in this order: ", p->show->segment[f->a].title);
+        bpi_segment_put_dress(out, &p->show->segment[f->a]);
+        break;
     }
 }
 
@@ -261,6 +266,7 @@ bpi_ease bpi_fact_ease(bpi_fact_kind kind)
     case BPI_FACT_WINDOW:
     case BPI_FACT_SET_BY:
     case BPI_FACT_FLOAT:
+    case BPI_FACT_DRESS:
         return BPI_EASE_MINUTES;
     case BPI_FACT_HANDS:
     case BPI_FACT_BURNERS:
@@ -288,6 +294,7 @@ int bpi_fact_trouble(bpi_fact_kind kind)
     case BPI_FACT_IDLE:
     case BPI_FACT_SET_BY:
     case BPI_FACT_FLOAT:
+    case BPI_FACT_DRESS:
         return 2;
     case BPI_FACT_POSITIONS:
     case BPI_FACT_CIRCUIT:
@@ -333,6 +340,8 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
         return (int32_t)p->show->segment[f->a].hands;
     case BPI_FACT_FLOAT:
         return bpi_minutes_up(p->show->segment[f->a].floats);
+    case BPI_FACT_DRESS: /* none is left of it */
+        return margin;
     case BPI_FACT_BURNERS:
     case BPI_FACT_POSITIONS:
     case BPI_FACT_TOOL:
@@ -413,6 +422,9 @@ void bpi_fact_put_change(bpi_text *out, const bpi_prep *p, uint32_t fact, int32_
             bpi_text_put(out, "no later than its hit");
         break;
     }
+    case BPI_FACT_DRESS: /* however many minutes of it were in the way */
+        bpi_text_f(out, "dress \"%s\" in any order", p->show->segment[f->a].title);
+        break;
     case BPI_FACT_BURNERS:
         bpi_text_f(out, "have %u burners", (unsigned)k->burners + (unsigned)by);
         break;

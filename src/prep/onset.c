@@ -1,8 +1,9 @@
 /* src/prep/onset.c - measuring, carrying, standing on set; reset and stand-by.
  *
  * Owns     what happens between kitchen and camera.
- * May use  prep/making.
+ * May use  prep/making, live/station.
  */
+#include "live/station.h"
 #include "prep/making.h"
 
 static const bpi_swap *swap_of(const bpi_making *m, const bpi_box *box)
@@ -268,12 +269,56 @@ static void reset(bpi_making *m, uint32_t air)
             bpi_rows_lag(r, act, BP_ENG_END, m->box[b].carry, BP_ENG_START, 0, fact);
 }
 
+/* ---- dressing ------------------------------------------------------------------------------- */
+
+/* BPI_NO_INDEX: in no order, or it is not carried. */
+static uint32_t dressed_as(const bpi_making *m, uint32_t air, uint32_t b)
+{
+    const bpi_box *box = &m->box[b];
+    if (box->air != air || box->carry == BPI_NO_INDEX)
+        return BPI_NO_INDEX;
+    return bpi_station_dress(segment_of(m, air), &m->live->air[air], swap_of(m, box));
+}
+
+/* The least place above `rank` that a container has; BPI_NO_INDEX: none has. */
+static uint32_t place_after(const bpi_making *m, uint32_t air, uint32_t rank)
+{
+    uint32_t next = BPI_NO_INDEX;
+    for (uint32_t b = 0; b < m->boxes; b++) {
+        uint32_t is = dressed_as(m, air, b);
+        if (is != BPI_NO_INDEX && is > rank && is < next)
+            next = is;
+    }
+    return next;
+}
+
+/* What is set at one place waits for all of the place before, and so for those before that. */
+static void dress(bpi_making *m, uint32_t air)
+{
+    const bpi_segment *seg = segment_of(m, air);
+    uint32_t fact = 0;
+    for (uint32_t rank = 0; rank <= seg->dresses && seg->dresses; rank++) {
+        uint32_t next = place_after(m, air, rank);
+        for (uint32_t a = 0; a < m->boxes; a++)
+            for (uint32_t b = 0; b < m->boxes && dressed_as(m, air, a) == rank; b++) {
+                if (next == BPI_NO_INDEX || dressed_as(m, air, b) != next)
+                    continue;
+                if (!fact)
+                    fact = bpi_rows_fact(&m->rows, BPI_FACT_DRESS, m->live->air[air].segment, 0, 0,
+                                         0, seg->dress_where);
+                bpi_rows_lag(&m->rows, m->box[a].carry, BP_ENG_END, m->box[b].carry, BP_ENG_START,
+                             0, fact);
+            }
+    }
+}
+
 void bpi_onset_make(bpi_making *m)
 {
     for (size_t i = 0; i < m->roomed.n && !m->rows.failed; i++)
         room(m, (const bpi_roomed *)m->roomed.v + i, false);
     for (uint32_t i = 0; i < m->live->airs; i++) {
         stand_by(m, i);
+        dress(m, i);
         if (i + 1 < m->live->airs)
             reset(m, i);
     }

@@ -68,6 +68,9 @@
  *           each container then goes its own way under the hold, except that what is of one batch
  *           before and after waits as one: one WAIT for all.
  * CARRY     one container, one cook, kitchen.carry; ends not after its set_by.
+ * dress     of a segment: its containers, but for those that a tease shows, are in an order, each with
+ *           the first entry of the list that names its dish or its station, or after all of them. No
+ *           CARRY starts before the CARRY of each container earlier in that order has ended.
  * SET       from the end of the CARRY to `last`, the last moment on camera where the hit comes as
  *           late as its segment may float, not longer than the least hold_set of the steps it ends
  *           with. Counter and set are both at room temperature: where the WAIT before the CARRY is on
@@ -204,7 +207,8 @@ typedef enum bpi_fact_kind {
     BPI_FACT_HELP,      /* a: recipe, b: step; it takes two cooks            */
     BPI_FACT_RESET,     /* a: segment                                         */
     BPI_FACT_HANDS,     /* a: segment                                         */
-    BPI_FACT_FLOAT      /* a: segment                                         */
+    BPI_FACT_FLOAT,     /* a: segment                                         */
+    BPI_FACT_DRESS      /* a: segment; its set is dressed in an order         */
 } bpi_fact_kind;
 typedef struct bpi_fact {
     bpi_fact_kind kind;

@@ -117,6 +117,12 @@ def with_sizes(r, show):
     show["kitchen"]["places"].append({"id": "cellar", "keeps": "cold", "count": r.randint(1, 4)})
 
 
+def dressed(r, segment):
+    """Its set is dressed in an order: some of its dishes or all of them, one before the other."""
+    dishes = [d["id"] for d in segment["dishes"]]
+    segment["dress"] = r.sample(dishes, r.randint(1, len(dishes)))
+
+
 def helped(r, steps):
     """Some of what is hands-on takes a second cook, for all of it or for its first minute."""
     for step in steps:
@@ -164,6 +170,8 @@ def a_show(seed):
                 for i, hit in enumerate(["08:24", "09:40:30"][:r.choice([1, 1, 2])])]
     for segment in segments if seed % 3 == 0 else []:
         segment["float"] = f"{random.Random(f'{seed} float').randint(1, 20)} min"
+    for segment in segments if seed % 3 == 1 else []:
+        dressed(random.Random(f"{seed} dress"), segment)
     show = {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",
             "date": r.choice(["2027-06-28", "2026-12-03"]), "zone": "Europe/Lisbon",
             "kitchen": kitchen, "recipes": recipes, "segments": segments}
@@ -367,6 +375,21 @@ def check_steps(name, show, plan):
               f"{container['code']} is late in a plan that is not")
 
 
+def check_dress(name, show, plan):
+    """What is later in the order of dressing is carried when all before it stands there."""
+    orders = {s["id"]: s.get("dress", []) for s in show["segments"]}
+    carried = [(plan["container"][op["serves"][0]], op) for op in plan["op"] if op["kind"] == "carry"]
+    for box, op in carried:
+        order = orders[plan["air"][box["air"]]["id"].split("/")[0]]
+        turn = {d: i for i, d in enumerate(order)}
+        for other, first in carried:
+            if order and other["air"] == box["air"] and box["role"] != "tease" != other["role"]:
+                mine, before = (turn.get(plan["dish"][c["dish"]]["id"], len(order))
+                                for c in (box, other))
+                check(name, before >= mine or first["to"]["t"] <= op["from"]["t"],
+                      f"{box['code']} is carried before {other['code']} stands on the set")
+
+
 def check_float(name, show, plan):
     """Everything is there until the slot of the latest hit is over."""
     floats = {s["id"]: int(s.get("float", "0 min")[:-4]) * 60 for s in show["segments"]}
@@ -418,6 +441,7 @@ def main(program, first, last):
             check_pots(name, show, plan)
             check_steps(name, show, plan)
             check_float(name, show, plan)
+            check_dress(name, show, plan)
         check("all", verdicts.get(0, 0) * 2 > last - first, f"few could be planned: {verdicts}")
 
 

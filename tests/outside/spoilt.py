@@ -152,6 +152,12 @@ def stand_by(s, title, hands):
     of_segment(s, "hands", hands, title=title)
 
 
+def in_any_order(s, title):
+    for segment in s["segments"]:
+        if segment["title"] == title:
+            segment.pop("dress", None)
+
+
 def shift(s, name, end, clock):
     cook = named(s["kitchen"]["cooks"], name)
     if len(cook.get("shifts", [])) > 1:  # of which, only the pointer tells
@@ -184,6 +190,7 @@ DEEDS = [
      lambda s, m: hold(s, m[1], m[2], m[3], "cold")),
     (r'(Dish \d), after "(Step \d)", would have to keep (.+) on the (counter|set)',
      lambda s, m: hold(s, m[1], m[2], m[3], m[4])),
+    (r'dress "(Segment \d)" in any order', lambda s, m: in_any_order(s, m[1])),
     (r'dress "(Segment \d)" in (.+)', lambda s, m: of_segment(s, "lead", m[2], title=m[1])),
     (r'let no cook stand by on the set for "(.+)"', lambda s, m: stand_by(s, m[1], 0)),
     (r'let only (\d) cooks? stand by on the set for "(.+)"',

@@ -160,6 +160,8 @@ static const struct {
      "\"slot\":", "\"float\": \"10 min\", \"slot\":"},
     {BPI_FACT_FLOAT, "\"Early\" may come 2 min 30 s later than its hit", 3,
      "let \"Early\" come no later than its hit", "\"slot\":", "\"float\": \"150 s\", \"slot\":"},
+    {BPI_FACT_DRESS, "the set of \"Early\" is dressed in this order: Pie, then all else", 360,
+     "dress \"Early\" in any order", "\"slot\":", "\"dress\": [\"d\"], \"slot\":"},
 };
 
 START_TEST(each_fact_and_each_change_is_in_the_words_of_the_show)

@@ -10,6 +10,9 @@ wall='{"id": "wall", "name": "wall oven", "positions": 2, "heats": "12 C/min", "
 sed "s|\"ovens\": \[|&$wall, |" \
     "$dir/shows/harbour-breakfast.json" > "$dir/shows/two-ovens.json"
 
+sed 's|"hands": 1|"dress": ["squash", "soup"], &|' \
+    "$dir/shows/harbour-breakfast.json" > "$dir/shows/dressed.json"
+
 mended() { # mended SHOW STATUS MISHAP...
     show=$1 status=$2
     shift 2
@@ -72,6 +75,8 @@ harbour-breakfast|0|07:05 Rui away until 07:30
 harbour-breakfast|0|08:00 B4 roast until 08:14
 harbour-breakfast|0|07:40 burner dead
 two-ovens|3|07:30 oven deck dead
+dressed|0|07:41 B2 dropped
+dressed|3|08:12 B1 dropped
 END
 
 check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q "B1 B3 B4"' \
