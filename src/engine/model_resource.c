@@ -128,7 +128,7 @@ static bool make_segments(bpi_model *m, uint32_t res, bpi_cumulative *r)
             continue;
         uint32_t n = limits_in(m, res, cut[k], here);
         bpi_segment *s = &r->segment[r->segments++];
-        *s = (bpi_segment){cut[k], p->horizon > 0 ? p->horizon : 1, (uint32_t)limits, n};
+        *s = (bpi_segment){cut[k], p->horizon, (uint32_t)limits, n};
         if (r->segments > 1)
             s[-1].to = cut[k];
         for (uint32_t j = 0; j < n; j++) {

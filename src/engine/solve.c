@@ -252,7 +252,6 @@ static bool improve(run *r, uint32_t k, bool *proved)
     int64_t bound = least_possible(r, k);
     bpi_lns_leave(&r->lns);
     /* What was learned for "better than best" falls away with the guard; the value stays. */
-    s->assumes = 0;
     s->slice = UINT64_MAX;
     s->goal[0] = s->goal[1] = UINT32_MAX;
     n->most = r->search.value[k];

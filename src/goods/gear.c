@@ -53,10 +53,8 @@ static void put_codes(bpi_text *t, const from *f, uint32_t tool)
 {
     for (uint32_t b = 0; b < f->boxes; b++)
         for (uint32_t i = 0; i < f->uses; i++)
-            if (f->use[i].tool == tool && has_code(f->use[i].codes, f->box[b].code)) {
-                bpi_good_word(t, f->box[b].code, strlen(f->box[b].code), " ");
-                break;
-            }
+            if (f->use[i].tool == tool && has_code(f->use[i].codes, f->box[b].code))
+                bpi_good_word(t, f->box[b].code, strlen(f->box[b].code), " "); /* once */
 }
 
 static bp_code add_tool(bpi_good_list *list, uint32_t number, const bpi_tool *tool, const from *f)
