@@ -12,12 +12,12 @@ typedef struct two {
     bpi_core c;
     bpi_linear goal;
     bpi_crew w;
-    uint32_t first, second;
+    uint32_t first, second, none; /* none: nobody's */
     int64_t coef[2];
     uint32_t view[2];
     bpi_lit scratch[3], on[2], because[16];
     bool mine[2];
-    bpi_member member[2];
+    bpi_member member[3]; /* one more than there are, who must not be looked at */
     bpi_job job;
     bpi_break rest;
     int32_t time[8];
@@ -31,13 +31,16 @@ static void begin(two *t, int64_t most)
     t->second = bpi_core_var(&t->c, 0, 100);
     uint32_t start = bpi_core_var(&t->c, 0, 20), on = bpi_core_var(&t->c, 0, 1),
              other = bpi_core_var(&t->c, 0, 1);
-    ck_assert(start != UINT32_MAX && on != UINT32_MAX && other != UINT32_MAX);
+    t->none = bpi_core_var(&t->c, 0, 100);
+    ck_assert(t->none != UINT32_MAX && start != UINT32_MAX && on != UINT32_MAX &&
+              other != UINT32_MAX);
     for (int k = 0; k < 2; k++) {
         t->coef[k] = 1;
         t->view[k] = (k ? t->second : t->first) ^ 1;
         t->mine[k] = true;
         t->member[k] = (bpi_member){k ? t->second : t->first, 100};
     }
+    t->member[2] = (bpi_member){t->none, 100};
     t->on[0] = (bpi_lit){on, 1};
     t->on[1] = bpi_lit_not(t->on[0]);
     t->job = (bpi_job){{start, 0}, 10, t->on};
@@ -69,6 +72,7 @@ START_TEST(what_is_left_of_the_cost_bounds_a_first_start)
     ck_assert(bpi_crew_run(&t.c, &t.w));
     ck_assert_int_eq(t.c.low[t.second], 95);
     ck_assert_int_eq(t.c.low[t.first], 0);
+    ck_assert_int_eq(t.c.low[t.none], 0);
     bpi_core_release(&t.c);
     begin(&t, 80);
     ck_assert(bpi_crew_run(&t.c, &t.w));
@@ -139,14 +143,16 @@ START_TEST(a_job_is_pushed_by_what_a_break_costs)
     ck_assert(bpi_crew_run(&t.c, &t.w));
     ck_assert_int_eq(bpi_ref_low(&t.c, t.job.start), 18);
     bpi_core_release(&t.c);
-    begin_with_break(&t, 15, 25, 15, 92);
-    t.c.reason_room = 0; /* nothing fits into what there is */
-    bpi_mem_fail_at(0, 1);
-    bool fine = bpi_crew_run(&t.c, &t.w);
-    ck_assert(bpi_mem_failed());
-    bpi_mem_fail_at(-1, 0);
-    ck_assert(!fine && t.c.no_memory);
-    bpi_core_release(&t.c);
+    for (int after = 0; after < 2; after++) { /* this request alone, and with all that follow */
+        begin_with_break(&t, 15, 25, 15, 92);
+        t.c.reason_room = 0; /* nothing fits into what there is */
+        bpi_mem_fail_at(0, after);
+        bool fine = bpi_crew_run(&t.c, &t.w);
+        ck_assert(bpi_mem_failed());
+        bpi_mem_fail_at(-1, 0);
+        ck_assert(!fine && t.c.no_memory);
+        bpi_core_release(&t.c);
+    }
 }
 END_TEST
 

@@ -334,6 +334,14 @@ START_TEST(what_is_there_is_taken_off_exactly)
         else
             ck_assert(there.num == 0 && there.den == 1);
     }
+    /* 1/2 g less 1/6 g is 1/3 g, whichever is needed, in lowest terms. */
+    bpi_measure half = {.dimension = BPI_MASS, .word = "", .num = 1, .den = 2}, sixth = half;
+    sixth.den = 6;
+    bpi_measure need = half, there = sixth;
+    ck_assert(bpi_measure_take(&need, &there));
+    ck_assert(need.num == 1 && need.den == 3 && there.num == 0 && there.den == 1);
+    ck_assert(!bpi_measure_take(&sixth, &half));
+    ck_assert(half.num == 1 && half.den == 3 && sixth.num == 0 && sixth.den == 1);
 }
 END_TEST
 

@@ -517,15 +517,22 @@ START_TEST(vessels_are_counted_at_their_busiest)
 {
     lay_out();
     const bpi_pull_use use[] = {
-        {1, 0, 10, "A1", 0}, {0, 3, 4, "A1 A2", 0}, {1, 10, 20, "A3", 0}, {1, 5, 15, "A2", 0},
-        {2, 7, 9, "B1", 0},  {2, 9, 9, "B2", 0},    {1, 20, 21, "A1", 0}, /* once more: told once */
+        {1, 0, 10, "A1", 0},
+        {0, 3, 4, "A1 A2", 0},
+        {1, 10, 20, "A3", 0},
+        {1, 5, 15, "A2", 0},
+        {2, 7, 9, "B1", 0},
+        {2, 9, 9, "B2", 0},
+        {1, 20, 21, "A1", 0},           /* once more: told once */
+        {BPI_PULL_BOWL, 2, 4, "B2", 0}, /* of the vessels the last */
     };
     const bpi_pull_box box[] = {
         {"A1", 1, {1, 1}, 0},  {"A2", 1, {1, 1}, 0}, {"A3", 1, {1, 1}, 0},
         {"A10", 1, {1, 1}, 0}, {"B1", 1, {1, 1}, 0}, {"B2", 1, {1, 1}, 0},
     };
-    ck_assert_str_eq(list(box, 6, use, 7), "V soup pot|4 l||2||A1 A2 A3|\n"
+    ck_assert_str_eq(list(box, 6, use, 8), "V soup pot|4 l||2||A1 A2 A3|\n"
                                            "V tray|40 cm||1||B1 B2|\n"
+                                           "V small bowl|one for each measured ingredient||1||B2|\n"
                                            "T blender|||1||A1 A2|\n");
     ck_assert_str_eq(list(NULL, 0, NULL, 0), "");
     int64_t at = 0;

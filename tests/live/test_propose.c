@@ -313,6 +313,28 @@ START_TEST(limits_are_kept_and_what_would_lift_them_is_told)
 }
 END_TEST
 
+/* A dish that stands behind the list of those that are made asks for nothing. */
+START_TEST(dishes_that_are_not_made_count_for_nothing)
+{
+    uint32_t swaps[2];
+    for (uint32_t k = 0; k < 2; k++) {
+        bpi_live *live = NULL;
+        b_init(&b);
+        potatoes();
+        b_hosts(&b, 1);
+        b_dish(&b, "b", 0)->taste = k == 1;
+        b.segment[0].dishes--;
+        ck_assert_int_eq(bpi_live_make(&live, b.show.arena, &b.show, &errs), BP_OK);
+        swaps[k] = live->air[0].swaps;
+        b.segment[0].draft.swaps = swaps[k]; /* it may have as many as it takes */
+        ck_assert_int_eq(bpi_live_make(&live, b.show.arena, &b.show, &errs), BP_OK);
+        ck_assert_uint_eq(live->air[0].swaps, swaps[k]);
+        b_release(&b);
+    }
+    ck_assert_uint_eq(swaps[0], swaps[1]);
+}
+END_TEST
+
 START_TEST(every_request_fails_once)
 {
     static const bpi_drafting few[] = {
@@ -452,6 +474,7 @@ Suite *suite_live_propose(void)
     tcase_add_test(c, the_first_draft_is_the_one_that_is_taken_unasked);
     tcase_add_test(c, limits_are_kept_and_what_would_lift_them_is_told);
     tcase_add_test(c, no_effort_is_spent_without_end);
+    tcase_add_test(c, dishes_that_are_not_made_count_for_nothing);
     tcase_add_test(c, every_request_fails_once);
     tcase_add_test(c, containers_are_told_apart_in_whatever_order_they_come);
     tcase_add_test(c, a_draft_of_too_many_beats_is_refused);
