@@ -152,8 +152,7 @@ typedef struct bp_tease {
 
 /* One appearance: a segment at one of its hit times. */
 typedef struct bp_air {
-    const char *id; /* the segment's; with more than one hit "id/2" and so on */
-    const char *title;
+    const char *id, *title;      /* id: the segment's; with more than one hit "id/2" and so on */
     uint32_t hit_no, hits;       /* 1-based                                               */
     int64_t hit, slot;           /* moment; length                                        */
     int64_t set_by;              /* hit less the dressing lead                            */

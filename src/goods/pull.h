@@ -11,7 +11,7 @@
  * to whole pieces.
  * What the show has in its pantry is taken off what is bought, line by line until it is gone.
  *
- * Vessels and tools. As many as are in use at one time, at most: they are washed and used again. The
+ * Vessels and tools. As many as are in use or gone at one time, at most: they are washed and used again. The
  * small bowls that measured ingredients stand in are vessels without a name in the show.
  */
 #ifndef BP_GOODS_PULL_H

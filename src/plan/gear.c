@@ -90,11 +90,79 @@ static uint32_t find_in_kitchen(bpi_fill *f, bpi_pull_use *use)
     return n;
 }
 
+/* ---- gone with its food ---------------------------------------------------------------------- */
+
+static bool takes(const bpi_fill *f, uint32_t j, uint32_t box, uint32_t tool)
+{
+    const bp_eng_problem *q = &f->prep->problem;
+    const bp_eng_option *o = &q->option[q->activity[j].option0 + f->schedule->option[j]];
+    const bpi_job *job = &f->prep->job[j];
+    bool found = false, serves = false;
+    for (uint32_t i = 0; i < o->needs; i++) {
+        const bpi_res *res = &f->prep->res[q->need[o->need0 + i].res];
+        found |= res->kind == BPI_RES_TOOL && res->a == tool;
+    }
+    for (uint32_t i = 0; i < job->serves && found; i++)
+        serves |= f->prep->serve[job->serve0 + i] == box;
+    return serves && !bpi_schedule_out(f->prep, f->schedule, j);
+}
+
+/* The end of the last operation that has it for the container. */
+static int64_t let_go(const bpi_fill *f, uint32_t box, uint32_t tool)
+{
+    int64_t end = BP_NO_TIME;
+    for (uint32_t j = 0; j < f->prep->problem.activities; j++) {
+        int64_t to = takes(f, j, box, tool) ? bpi_schedule_to(f->prep, f->schedule, j) : BP_NO_TIME;
+        end = to != BP_NO_TIME && (end == BP_NO_TIME || to > end) ? to : end;
+    }
+    return end;
+}
+
+/* The end of clearing the set after it; after the last appearance that of its time on the set. */
+static int64_t cleared(const bpi_fill *f, uint32_t box)
+{
+    const bpi_prep *p = f->prep;
+    for (uint32_t j = 0; j < p->problem.activities; j++)
+        if (p->job[j].kind == BP_OP_RESET && p->job[j].air == p->box[box].air)
+            return bpi_schedule_to(p, f->schedule, j);
+    return bpi_schedule_to(p, f->schedule, p->box[box].set);
+}
+
+/* A vessel that is not followed leaves the kitchen with the food in it. On the set it may be what a beat
+ * takes up, which is counted there already. */
+static uint32_t find_gone(bpi_fill *f, uint32_t box, bpi_pull_use *use)
+{
+    const bpi_prep *p = f->prep;
+    uint32_t tools = f->show->kitchen.tools, n = 0, beat, stage = 1 + p->box[box].air;
+    for (uint32_t k = 0; k < tools; k++) {
+        uint32_t gone = p->gone[(size_t)box * tools + k];
+        if (!gone)
+            continue;
+        const char *code = f->container[box].code;
+        uint32_t up =
+            bpi_live_tool(f->show, &f->live->air[p->box[box].air], bpi_fill_swap(f, box), k, &beat);
+        int64_t from = let_go(f, box, k), set = bpi_schedule_from(p, f->schedule, p->box[box].set);
+        for (uint32_t i = 0; i < gone; i++) {
+            if (use)
+                use[n] = (bpi_pull_use){k, from == BP_NO_TIME ? set : from, set, code, 0};
+            n++;
+            if (i < up)
+                continue;
+            if (use)
+                use[n] = (bpi_pull_use){k, set, cleared(f, box), code, stage};
+            n++;
+        }
+    }
+    return n;
+}
+
 uint32_t bpi_fill_uses(bpi_fill *f, bpi_pull_use *use)
 {
     uint32_t n = find_in_kitchen(f, use);
-    for (uint32_t b = 0; f->schedule && b < f->prep->boxes; b++)
+    for (uint32_t b = 0; f->schedule && b < f->prep->boxes; b++) {
         n += find_on_air(f, b, use ? use + n : NULL);
+        n += find_gone(f, b, use ? use + n : NULL);
+    }
     return n;
 }
 
@@ -127,8 +195,9 @@ void bpi_heed_gear(bpi_heed *h)
         bpi_text t = BPI_TEXT_EMPTY;
         bpi_text_f(&t, "%s: %u are needed at once (", tool->name, (unsigned)most);
         put_users(&t, use, uses, k, at);
-        bpi_text_f(&t, "), and the kitchen has %u; bring more, or share one on the set by hand",
-                   (unsigned)tool->count);
+        bpi_text_f(&t, "), and the kitchen has %u; bring more, or %s", (unsigned)tool->count,
+                   tool->vessel ? "put what is in one into something else"
+                                : "share one on the set by hand");
         bp_finding x = {BP_CAUTION, BP_NO_INDEX, at, "", bpi_fill_text(f, &t), ""};
         bpi_heed_finding(h, &x);
     }

@@ -101,7 +101,7 @@ void bpi_verify_use(bpi_verify *v);
 bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);
 void bpi_verify_stand(bpi_verify *v);
-void bpi_verify_pack(bpi_verify *v);
+bool bpi_verify_pack(bpi_verify *v); /* false: no memory */
 void bpi_verify_goal(bpi_verify *v);
 
 /* A plan that was mended: the past as it was, all of it, and the rest by what is known. */
@@ -142,6 +142,9 @@ int64_t bpi_set_hold(const bpi_recipe *recipe, uint64_t steps);
 
 /* Until when a container on set keeps, with what it waited on the counter before; BPI_NO_LIMIT. */
 int64_t bpi_keeps_until(const bpi_verify *v, uint32_t container);
+
+/* How many of a vessel a container's food goes to the set in. */
+uint32_t bpi_comes_in(bpi_verify *v, uint32_t container, uint32_t tool);
 
 /* Steps that beats do with the container, and that are not done ahead for it. */
 uint64_t bpi_on_air(const bpi_verify *v, uint32_t container);

@@ -41,7 +41,46 @@ static uint32_t stands(const bpi_verify *v, uint32_t c, uint32_t tool)
     return n;
 }
 
-static uint32_t used_at(const bpi_verify *v, uint32_t tool, uint32_t where, int64_t at)
+/* A vessel that is not washed goes with its food: from the end of the last operation that has it until it
+ * is carried, and then on the set until that is clear, save those that a beat has there anyhow. */
+typedef struct gone {
+    uint32_t n, on_set;
+    int64_t from, carried, to;
+} gone;
+
+static gone gone_with(bpi_verify *v, uint32_t c, uint32_t tool)
+{
+    const bp_plan *p = v->plan;
+    const bpi_tool *t = &v->show->kitchen.tool[tool];
+    gone g = {.to = INT64_MIN}; /* what comes too late has no time on the set */
+    uint32_t n = t->vessel && !t->wash ? bpi_comes_in(v, c, tool) : 0,
+             up = n ? stands(v, c, tool) : 0;
+    bool clear = false, held = false;
+    for (uint32_t o = 0; o < p->ops && n; o++) {
+        const bp_op *op = &p->op[o];
+        if (op->kind == BP_OP_RESET && op->air == p->container[c].air) {
+            g.to = op->to;
+            clear = true;
+        }
+        if (!bpi_among(p, op->serves, c))
+            continue;
+        if (op->kind == BP_OP_CARRY) {
+            g.carried = op->to;
+        } else if (op->kind == BP_OP_SET) {
+            g.to = clear ? g.to : op->to;
+        } else if (has(v, op, tool)) {
+            g.from = held && g.from > op->to ? g.from : op->to;
+            held = true;
+        }
+    }
+    g.n = n;
+    g.on_set = n > up ? n - up : 0;
+    g.from = held ? g.from : g.carried;
+    return g;
+}
+
+static uint32_t used_at(const bpi_verify *v, const gone *with, uint32_t tool, uint32_t where,
+                        int64_t at)
 {
     const bp_plan *p = v->plan;
     uint32_t n = 0;
@@ -55,25 +94,40 @@ static uint32_t used_at(const bpi_verify *v, uint32_t tool, uint32_t where, int6
         if ((where == EVERYWHERE || where == p->container[c].air) && p->container[c].set_by <= at &&
             at < p->container[c].last)
             n += stands(v, c, tool);
+    for (uint32_t c = 0; c < p->containers; c++) {
+        const gone g = with[c];
+        if (g.n && (where == EVERYWHERE || where == BP_NO_INDEX) && g.from <= at && at < g.carried)
+            n += g.n;
+        if (g.n && (where == EVERYWHERE || where == p->container[c].air) && g.carried <= at &&
+            at < g.to)
+            n += g.on_set;
+    }
     return n;
 }
 
 /* Use is greatest where something begins. */
-static uint32_t most_at_once(const bpi_verify *v, uint32_t tool, uint32_t where)
+static uint32_t most_at_once(const bpi_verify *v, const gone *with, uint32_t tool, uint32_t where)
 {
     const bp_plan *p = v->plan;
     uint32_t most = 0, n;
     for (uint32_t o = 0; o < p->ops; o++) {
         if (!has(v, &p->op[o], tool))
             continue;
-        n = used_at(v, tool, where, p->op[o].from);
+        n = used_at(v, with, tool, where, p->op[o].from);
         most = n > most ? n : most;
     }
     for (uint32_t c = 0; c < p->containers; c++) {
         if (!stands(v, c, tool))
             continue;
-        n = used_at(v, tool, where, p->container[c].set_by);
+        n = used_at(v, with, tool, where, p->container[c].set_by);
         most = n > most ? n : most;
+    }
+    for (uint32_t c = 0; c < p->containers; c++) {
+        const gone g = with[c];
+        for (uint32_t i = 0; i < 2 && g.n; i++) {
+            n = used_at(v, with, tool, where, i ? g.from : g.carried);
+            most = n > most ? n : most;
+        }
     }
     return most;
 }
@@ -116,10 +170,12 @@ static bool is_so_many(const bpi_verify *v, const bpi_tool *t, uint32_t told, ui
     return t->wash ? told >= used && (told <= t->count || broken) : told == used;
 }
 
-static void test_tool(bpi_verify *v, uint32_t k)
+static void test_tool(bpi_verify *v, gone *with, uint32_t k)
 {
     const bpi_tool *t = &v->show->kitchen.tool[k];
-    uint32_t packed = 0, most = most_at_once(v, k, EVERYWHERE);
+    for (uint32_t c = 0; c < v->plan->containers; c++)
+        with[c] = gone_with(v, c, k);
+    uint32_t packed = 0, most = most_at_once(v, with, k, EVERYWHERE);
     test_pulled(v, t->vessel ? BP_GOOD_VESSEL : BP_GOOD_TOOL, t->name, t->size, t->provided);
     for (uint32_t where = 0; where <= v->plan->airs; where++) {
         uint32_t air = where < v->plan->airs ? where : BP_NO_INDEX, told = 0;
@@ -134,7 +190,7 @@ static void test_tool(bpi_verify *v, uint32_t k)
             if (x->provided != t->provided)
                 bpi_object(v, t->id, "who provides it is told wrong");
         }
-        uint32_t is = most_at_once(v, k, air);
+        uint32_t is = most_at_once(v, with, k, air);
         if (!is_so_many(v, t, told, is))
             bpi_object(v, t->id, "%u are told to be in use at %s, and %u are", told,
                        air == BP_NO_INDEX ? "the kitchen" : v->plan->air[air].id, is);
@@ -171,7 +227,7 @@ static void test_supply(bpi_verify *v, uint32_t k)
         bpi_object(v, s->item, "%u are packed, and the day takes %u", packed, want);
 }
 
-void bpi_verify_pack(bpi_verify *v)
+bool bpi_verify_pack(bpi_verify *v)
 {
     const bp_plan *p = v->plan;
     for (uint32_t i = 0; i < p->packs; i++) {
@@ -180,12 +236,14 @@ void bpi_verify_pack(bpi_verify *v)
         if (kitchen != (x->air == BP_NO_INDEX) || (!kitchen && x->air >= p->airs) ||
             x->use > BP_PACK_TASTING || x->kind == BP_GOOD_FOOD) {
             bpi_object(v, "pack", "number %u refers to nothing", i);
-            return;
+            return true;
         }
     }
-    for (uint32_t k = 0; k < v->show->kitchen.tools; k++)
+    gone *with = BPI_TAKE(v->arena, p->containers + 1, gone);
+    for (uint32_t k = 0; k < v->show->kitchen.tools && with; k++)
         if (alone(v, k))
-            test_tool(v, k);
+            test_tool(v, with, k);
     for (uint32_t k = 0; k < v->show->supplies; k++)
         test_supply(v, k);
+    return with != NULL;
 }

@@ -45,7 +45,7 @@ static bp_code verify(bpi_verify v)
         memory = bpi_verify_vessel(&v);
         bpi_verify_power(&v);
         bpi_verify_stand(&v);
-        bpi_verify_pack(&v);
+        memory = bpi_verify_pack(&v) && memory;
         bpi_verify_goal(&v);
         if (v.amends)
             bpi_verify_amends(&v);

@@ -79,7 +79,8 @@ static bool is_divided(const bpi_recipe *r, uint32_t p, uint32_t next)
 typedef struct contents {
     uint32_t in[BPI_MAX_STEPS];  /* vessels of the kind at each step               */
     uint32_t out[BPI_MAX_STEPS]; /* those that what comes after it has, either way */
-    uint32_t set;
+    uint32_t came;               /* what it goes to the set in ... */
+    uint32_t set;                /* ... or a beat has for it there */
 } contents;
 
 /* The steps for what p has cooked ahead, each in what the one before was in where it names nothing. */
@@ -102,7 +103,7 @@ static void follow(const kind *k, uint32_t c, contents *x)
     const bpi_verify *v = k->v;
     const bpi_recipe *r = v->recipe[c];
     uint64_t steps = v->plan->container[c].steps, air = bpi_on_air(v, c);
-    *x = (contents){{0}, {0}, 0};
+    *x = (contents){{0}, {0}, 0, 0};
     for (uint32_t i = 0; i < r->steps; i++) {
         uint32_t s = r->order[i];
         if (!(steps >> s & 1))
@@ -117,9 +118,18 @@ static void follow(const kind *k, uint32_t c, contents *x)
     for (uint32_t s = 0; s < r->steps; s++)
         if ((steps >> s & 1) && goes_on(v, c, s) == BPI_NO_INDEX && !is_divided(r, s, BPI_NO_INDEX))
             x->set += x->out[s];
+    x->came = x->set;
     for (uint32_t s = 0; s < r->steps; s++)
         if ((air >> s & 1) && names(&r->step[s], k->tool) > x->set)
             x->set = names(&r->step[s], k->tool);
+}
+
+uint32_t bpi_comes_in(bpi_verify *v, uint32_t c, uint32_t tool)
+{
+    const kind k = {.v = v, .tool = tool};
+    contents x;
+    follow(&k, c, &x);
+    return x.came;
 }
 
 /* ---- what each operation has --------------------------------------------------------------- */

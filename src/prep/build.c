@@ -111,6 +111,7 @@ bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const 
     bpi_vessel_find(&m);
     if (!m.rows.failed)
         bpi_heat_states(&m);
+    const uint16_t *gone = m.rows.failed ? NULL : bpi_vessel_gone(&m);
     bpi_steps_make(&m);
     if (!m.rows.failed) {
         bpi_onset_make(&m);
@@ -132,7 +133,8 @@ bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const 
                     .serve = m.rows.serve.v,
                     .way = m.rows.way.v,
                     .res = m.rows.res.v,
-                    .fact = m.rows.fact.v};
+                    .fact = m.rows.fact.v,
+                    .gone = gone};
     bpi_rows_problem(&m.rows, &p->problem, m.horizon, BPI_GOALS + (m.change.late ? 1 : 0));
     *out = p;
     return BP_OK;

@@ -33,8 +33,10 @@ typedef struct bpi_making {
 
     /* Vessels that are washed: their numbers in kitchen.tool, which of them are used more often than
      * there are of them, and how many a container's food is in at a step, boxes x BPI_MAX_STEPS x
-     * washed. */
+     * vessels. */
     uint32_t washed;
+    uint32_t
+        vessels; /* of wash_tool: behind those that are washed stand all others, which bind nothing */
     const uint32_t *wash_tool;
     const bool *scarce;
     uint16_t *inside;
@@ -72,6 +74,7 @@ uint32_t bpi_wait_make(bpi_making *m, const bpi_job *after, uint32_t from, uint3
 uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32_t box, bool aside);
 
 /* vessel: what is washed before it is used again. */
+const uint16_t *bpi_vessel_gone(bpi_making *m); /* as prep.gone */
 void bpi_vessel_find(bpi_making *m); /* which, how often, and what each container's food is in */
 /* With the next job: what the food is in at a step that names no vessel, while it waits from one
  * step to the next (BPI_NO_INDEX: to the carry), and on its way to the set and there. */

@@ -228,6 +228,9 @@ typedef struct bpi_prep {
     const bpi_way *way;   /* problem.options of them    */
     const bpi_res *res;   /* problem.resources of them  */
     const bpi_fact *fact; /* problem.facts of them; number 0 is beyond question */
+    /* How many of a vessel that is not washed a container's food goes to the set in: box by box, kitchen.tool
+     * by kitchen.tool. The planner is not bound by it. */
+    const uint16_t *gone;
     bp_eng_problem problem;
 } bpi_prep;
 

@@ -47,7 +47,7 @@ static uint32_t named(const bpi_step *s, uint32_t tool)
 
 static uint16_t *inside(const bpi_making *m, uint32_t box, uint32_t step)
 {
-    return &m->inside[((size_t)box * BPI_MAX_STEPS + step) * m->washed];
+    return &m->inside[((size_t)box * BPI_MAX_STEPS + step) * m->vessels];
 }
 
 /* The step that goes on with the vessels of step p; BPI_NO_INDEX: they go to the set. */
@@ -103,7 +103,7 @@ static void find_inside(bpi_making *m, uint32_t box, uint32_t s, uint32_t from)
 {
     const bpi_recipe *r = recipe_of(m, box);
     bool own = names_vessel(m, &r->step[s]);
-    for (uint32_t k = 0; k < m->washed; k++) {
+    for (uint32_t k = 0; k < m->vessels; k++) {
         uint32_t n = named(&r->step[s], m->wash_tool[k]);
         if (!own && from != BPI_NO_INDEX)
             n = divided(r, from, s) ? 0 : inside(m, box, from)[k];
@@ -113,15 +113,23 @@ static void find_inside(bpi_making *m, uint32_t box, uint32_t s, uint32_t from)
     }
 }
 
+/* How many of vessel k the food is in when it goes to the set. */
+static uint32_t came_in(const bpi_making *m, uint32_t box, uint32_t k)
+{
+    const bpi_recipe *r = recipe_of(m, box);
+    uint32_t came = 0;
+    for (uint32_t s = 0; s < r->steps; s++)
+        if ((swap_of(m, box)->steps >> s & 1) && heir(m, box, s) == BPI_NO_INDEX)
+            came += passed(m, box, s, BPI_NO_INDEX, k);
+    return came;
+}
+
 static uint32_t at_set(const bpi_making *m, uint32_t box, uint32_t k)
 {
     const bpi_recipe *r = recipe_of(m, box);
-    uint64_t steps = swap_of(m, box)->steps;
     uint64_t air = bpi_live_on_air(&m->live->air[m->box[box].air], swap_of(m, box));
-    uint32_t came = 0, most = 0;
+    uint32_t came = came_in(m, box, k), most = 0;
     for (uint32_t s = 0; s < r->steps; s++) {
-        if ((steps >> s & 1) && heir(m, box, s) == BPI_NO_INDEX)
-            came += passed(m, box, s, BPI_NO_INDEX, k);
         uint32_t n = air >> s & 1 ? named(&r->step[s], m->wash_tool[k]) : 0;
         most = n > most ? n : most;
     }
@@ -155,11 +163,15 @@ void bpi_vessel_find(bpi_making *m)
     for (uint32_t t = 0; t < kitchen->tools && !m->rows.failed; t++)
         if (kitchen->tool[t].wash)
             tool[m->washed++] = t;
+    m->vessels = m->washed;
+    for (uint32_t t = 0; t < kitchen->tools && !m->rows.failed; t++)
+        if (kitchen->tool[t].vessel && !kitchen->tool[t].wash)
+            tool[m->vessels++] = t;
     m->wash_tool = tool;
     m->scarce = scarce;
-    m->inside = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS * m->washed, uint16_t);
+    m->inside = BPI_TAKE(m->rows.a, (size_t)m->boxes * BPI_MAX_STEPS * m->vessels, uint16_t);
     m->rows.failed |= !m->inside;
-    for (uint32_t b = 0; b < m->boxes && m->washed && !m->rows.failed; b++) {
+    for (uint32_t b = 0; b < m->boxes && m->vessels && !m->rows.failed; b++) {
         const bpi_recipe *r = recipe_of(m, b);
         for (uint32_t i = 0; i < r->steps && !skipped(m, b); i++) {
             uint32_t s = r->order[i], from = s;
@@ -178,6 +190,17 @@ void bpi_vessel_find(bpi_making *m)
             uses += skipped(m, b) ? 0 : taken(m, b, k);
         scarce[k] = uses > kitchen->tool[m->wash_tool[k]].count;
     }
+}
+
+const uint16_t *bpi_vessel_gone(bpi_making *m)
+{
+    uint32_t tools = m->show->kitchen.tools;
+    uint16_t *gone = BPI_TAKE(m->rows.a, (size_t)m->boxes * tools, uint16_t);
+    m->rows.failed |= !gone;
+    for (uint32_t b = 0; b < m->boxes && gone; b++)
+        for (uint32_t k = m->washed; k < m->vessels; k++)
+            gone[(size_t)b * tools + m->wash_tool[k]] = (uint16_t)came_in(m, b, k);
+    return gone;
 }
 
 /* ---- where food is -------------------------------------------------------------------------- */
