@@ -69,7 +69,8 @@ static bp_code find(named *out, const bp_floor *f, const bp_event *e, bpi_where 
         }
     if ((has & BP_HAS_AIR) && !out->air)
         return bpi_error_f(errs, BP_EVALUE, at, "", "the plan has no appearance \"%.60s\"", e->air);
-    for (uint32_t i = 0; (has & BP_HAS_BEAT) && out->air && i < out->air->beats.n; i++)
+    assert(out->air || !(has & BP_HAS_BEAT)); /* who names a beat names its appearance */
+    for (uint32_t i = 0; (has & BP_HAS_BEAT) && i < out->air->beats.n; i++)
         if (strcmp(p->beat[out->air->beats.first + i].id, e->beat) == 0)
             out->beat = i;
     if ((has & BP_HAS_BEAT) && out->beat == BP_NO_INDEX)

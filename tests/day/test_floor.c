@@ -394,6 +394,79 @@ START_TEST(nothing_happens_before_the_hit_that_cannot)
 }
 END_TEST
 
+/* Two people press the same key, or one does twice. */
+START_TEST(pressed_twice_is_pressed_once)
+{
+    static bp_floor_view once;
+    run_to(1);
+    look(60);
+    once = view;
+    must(BP_DAY_HIT, 50, "", 0);
+    must(BP_DAY_BEAT, 51, id(1), 0);
+    must(BP_DAY_BACK, 52, id(1), 0); /* to the beat that is on air */
+    look(60);
+    ck_assert_mem_eq(&view, &once, sizeof view);
+    must(BP_DAY_OFF, 70, "", 0);
+    must(BP_DAY_OFF, 80, "", 0);
+    look(90);
+    ck_assert_int_eq(view.elapsed, 70);
+}
+END_TEST
+
+START_TEST(a_slot_that_ends_while_it_is_held_lasted_until_the_hold)
+{
+    run_to(2);
+    must(BP_DAY_HOLD, 90, "", 0);
+    must(BP_DAY_OFF, 120, "", 0);
+    look(130);
+    ck_assert_int_eq(view.phase, BP_FLOOR_OFF);
+    ck_assert_int_eq(view.elapsed, 90);
+    refused(BP_DAY_CUT, 131, "", 10);
+    refused(BP_DAY_DROP, 131, id(3), 0);
+    refused(BP_DAY_HOLD, 131, "", 0);
+    refused(BP_DAY_LATE, 131, "", 60);
+}
+END_TEST
+
+/* The slot once more, an hour after it. */
+START_TEST(the_slot_that_is_on_or_next_is_shown)
+{
+    bp_air twice[2] = {*air, *air};
+    bp_plan two = *plan, none = *plan;
+    twice[1].id = "again";
+    twice[1].hit += 3600;
+    two.air = twice;
+    two.airs = 2;
+    none.airs = 0;
+    bp_floor_free(floor_);
+    ck_assert_int_eq(bp_floor_new(&floor_, &none, &errs), BP_EVALUE);
+    ck_assert_ptr_null(floor_);
+    ck_assert_int_eq(bp_floor_new(&floor_, &two, &errs), BP_OK);
+    look(-10);
+    ck_assert_uint_eq(view.air, 0);
+    run_to(0);
+    must(BP_DAY_OFF, 100, "", 0);
+    look(159); /* how it went, for a minute */
+    ck_assert_uint_eq(view.air, 0);
+    look(160);
+    ck_assert_uint_eq(view.air, 1);
+    ck_assert_int_eq(view.phase, BP_FLOOR_BEFORE);
+    bp_event e = {.kind = BP_DAY_HIT, .at = air->hit + 110, .air = "again", .beat = ""};
+    ck_assert_int_eq(bp_floor_apply(floor_, &e, &errs), BP_OK);
+    look(120); /* what is on air goes before */
+    ck_assert_uint_eq(view.air, 1);
+    ck_assert_int_eq(view.phase, BP_FLOOR_ON);
+    e.kind = BP_DAY_OFF;
+    e.at = air->hit + 200;
+    ck_assert_int_eq(bp_floor_apply(floor_, &e, &errs), BP_OK);
+    look(259);
+    ck_assert_uint_eq(view.air, 1);
+    look(10000); /* the day is over */
+    ck_assert_uint_eq(view.air, 1);
+    ck_assert_int_eq(view.phase, BP_FLOOR_OFF);
+}
+END_TEST
+
 /* ---- from a log ------------------------------------------------------------------------------ */
 
 /* However a run of events is cut in two, following both parts is following the whole. */
@@ -483,6 +556,9 @@ Suite *suite_day_floor(void)
     tcase_add_test(c, what_comes_too_late_to_keep_is_told);
     tcase_add_test(c, a_camera_on_its_way_is_told_and_has_the_time_of_the_beats_between);
     tcase_add_test(c, nothing_happens_before_the_hit_that_cannot);
+    tcase_add_test(c, pressed_twice_is_pressed_once);
+    tcase_add_test(c, a_slot_that_ends_while_it_is_held_lasted_until_the_hold);
+    tcase_add_test(c, the_slot_that_is_on_or_next_is_shown);
     tcase_add_test(c, a_log_followed_in_parts_is_the_same_floor);
     tcase_add_test(c, an_event_that_cannot_be_is_told_by_its_line);
     tcase_add_test(c, memory_that_is_refused_is_told);

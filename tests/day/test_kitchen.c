@@ -222,6 +222,67 @@ START_TEST(what_nobody_does_is_not_ticked)
 }
 END_TEST
 
+/* A mended plan has what was ticked before its mishap; what came after it is ticked in it. */
+START_TEST(a_mended_plan_goes_on_after_its_mishap)
+{
+    bp_plan mended = *plan;
+    const bp_op *a = &plan->op[first_of(BP_OP_ACTIVE)], *b = a;
+    while (!bp_op_is_ticked(b->kind) || b->from <= a->to)
+        b++;
+    mended.mended = true;
+    mended.mended_at = a->to;
+    mended.mishaps = 1;
+    bp_event event[] = {{.kind = BP_DAY_START, .at = a->from + 7, .op = a->key},
+                        {.kind = BP_DAY_MISHAP, .at = a->to, .op = "", .text = "behind"},
+                        {.kind = BP_DAY_START, .at = a->to + 9, .op = "of the plan before"},
+                        {.kind = BP_DAY_START, .at = b->from + 11, .op = b->key},
+                        {.kind = BP_DAY_MISHAP, .at = b->to, .op = "", .text = "behind"}};
+    bp_log log = {.file = "t.log", .event = event, .events = 4};
+    bp_kitchen_free(kitchen);
+    ck_assert_int_eq(bp_kitchen_new(&kitchen, &mended, &errs), BP_OK);
+    ck_assert_int_eq(bp_kitchen_follow(kitchen, &log, &errs), BP_OK);
+    bp_kitchen_look(&view, kitchen, b->from + 12);
+    ck_assert_int_eq(view.task[a - plan->op].started, a->from); /* as the plan has it */
+    ck_assert_int_eq(view.task[a - plan->op].done, a->to);
+    ck_assert_int_eq(view.task[b - plan->op].started, b->from + 11);
+    ck_assert(!bp_kitchen_is_behind(kitchen));
+    log.events = 5;
+    ck_assert_int_eq(bp_kitchen_follow(kitchen, &log, &errs), BP_OK);
+    ck_assert(bp_kitchen_is_behind(kitchen));
+}
+END_TEST
+
+/* A mould that two turn out: whoever is late, they begin together. */
+START_TEST(who_helps_begins_with_what_they_help_with)
+{
+    bp_show *two = NULL;
+    bp_plan *pair = NULL, *harbour = plan;
+    ck_assert_int_eq(bp_show_open(&two, "tests/plan/terrine.json", &errs), BP_OK);
+    ck_assert_int_eq(bp_plan_make(&pair, two, NULL, &errs), BP_OK);
+    bp_kitchen_free(kitchen);
+    ck_assert_int_eq(bp_kitchen_new(&kitchen, pair, &errs), BP_OK);
+    plan = pair;
+    uint32_t help = first_of(BP_OP_HELP), with = 0;
+    while (pair->op[with].kind != BP_OP_ACTIVE || pair->op[with].from != pair->op[help].from)
+        with++;
+    for (int64_t late = -120; late <= 300; late += 60) {
+        bp_kitchen_look(&view, kitchen, pair->op[help].from + late);
+        ck_assert_int_eq(view.task[help].from, view.task[with].from);
+        ck_assert_int_ge(view.task[help].from, pair->op[help].from + (late > 0 ? late : 0));
+    }
+    int64_t now = pair->op[help].from + 60;
+    as_planned(pair->op[help].from);
+    ck_assert_int_eq(happen(BP_DAY_START, pair->op[with].key, now), BP_OK);
+    bp_kitchen_look(&view, kitchen, now + 30);
+    ck_assert_int_eq(view.task[help].from, now + 30); /* it began without them */
+    plan = harbour;
+    bp_kitchen_free(kitchen);
+    kitchen = NULL;
+    bp_plan_free(pair);
+    bp_show_free(two);
+}
+END_TEST
+
 START_TEST(without_memory_there_is_none)
 {
     bp_kitchen *k = NULL;
@@ -258,6 +319,8 @@ Suite *suite_day_kitchen(void)
     tcase_add_test(c, what_is_late_delays_what_hangs_on_it);
     tcase_add_test(c, the_last_tick_is_taken_back);
     tcase_add_test(c, what_nobody_does_is_not_ticked);
+    tcase_add_test(c, a_mended_plan_goes_on_after_its_mishap);
+    tcase_add_test(c, who_helps_begins_with_what_they_help_with);
     tcase_add_test(c, without_memory_there_is_none);
     suite_add_tcase(s, c);
     return s;

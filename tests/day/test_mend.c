@@ -270,6 +270,10 @@ static const struct {
     {"07:10 Rui away for 07:20", "is not understood"},
     {"07:10 Rui back until 07:20", "there is no container \"Rui\""},
     {" 07:10\tring   dead ", "is not understood"},
+    {"07:10 A2 blend until 07:20", "this container has no such step done ahead"},
+    {"07:10 A4 chop until 07:11", "by the plan this step lasts so long anyway"},
+    {"07:10 behind", "by the plan nobody is behind"},
+    {"-1d 01:00 behind", "by the plan nobody is behind"}, /* before there is anything to plan */
 };
 
 START_TEST(what_is_not_understood_is_told)
@@ -304,6 +308,27 @@ START_TEST(a_burner_in_use_is_not_taken_away)
     ck_assert_int_eq(mend(HARBOUR, all, 4 - used), BP_EVALUE); /* three burners, one too many */
     ck_assert_msg(strstr(errs.item[0].wrong, "burners are in use then") != NULL, "%s",
                   errs.item[0].wrong);
+    done();
+}
+END_TEST
+
+START_TEST(no_more_burners_die_than_there_are)
+{
+    const char *line[] = {"05:10 burner dead", "05:20 burner dead", "05:30 burner dead"};
+    ck_assert_int_eq(mend("tests/plan/terrine.json", line, 3), BP_EVALUE); /* it cooks nothing */
+    ck_assert_str_eq(errs.item[0].wrong, "all burners of the kitchen are dead");
+    ck_assert_ptr_null(plan);
+    done();
+}
+END_TEST
+
+START_TEST(what_has_no_plan_cannot_be_mended)
+{
+    const char *line[] = {"07:10 burner dead"};
+    ck_assert_int_eq(mend("shows/one-burner-too-few.json", line, 1), BP_ENOFIT);
+    ck_assert_msg(strstr(errs.item[0].wrong, "there is no plan to mend") != NULL, "%s",
+                  errs.item[0].wrong);
+    ck_assert_ptr_null(plan);
     done();
 }
 END_TEST
@@ -376,6 +401,8 @@ Suite *suite_day_mend(void)
     tcase_add_test(c, without_an_oven_it_says_what_cannot_be_baked);
     tcase_add_test(c, one_mishap_after_another);
     tcase_add_loop_test(c, what_is_not_understood_is_told, 0, (int)(sizeof wrong / sizeof *wrong));
+    tcase_add_test(c, no_more_burners_die_than_there_are);
+    tcase_add_test(c, what_has_no_plan_cannot_be_mended);
     tcase_add_test(c, what_went_wrong_is_said_in_order);
     tcase_add_test(c, a_day_has_one_mishap_at_least_and_not_too_many);
     tcase_add_test(c, without_memory_nothing_is_kept);
