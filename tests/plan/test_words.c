@@ -16,6 +16,10 @@ START_TEST(every_kind_stage_and_role_has_its_own_name)
         seen[n++] = bp_stage_name((bp_stage)k);
     for (int k = BP_ROLE_AIR; k <= BP_ROLE_SPARE; k++)
         seen[n++] = bp_role_name((bp_role)k);
+    for (int k = BP_NO; k <= BP_UNSURE; k++)
+        seen[n++] = bp_truth_name((bp_truth)k);
+    for (int k = BP_GOOD_FOOD; k <= BP_GOOD_SUPPLY; k++)
+        seen[n++] = bp_good_kind_name((bp_good_kind)k);
     for (int i = 0; i < n; i++) {
         ck_assert(seen[i] && seen[i][0]);
         for (int j = 0; j < i; j++)
@@ -24,6 +28,10 @@ START_TEST(every_kind_stage_and_role_has_its_own_name)
     ck_assert_str_eq(bp_op_kind_name((bp_op_kind)99), "unknown");
     ck_assert_str_eq(bp_stage_name((bp_stage)-1), "unknown");
     ck_assert_str_eq(bp_role_name((bp_role)99), "unknown");
+    ck_assert_str_eq(bp_truth_name((bp_truth)99), "unknown");
+    ck_assert_str_eq(bp_good_kind_name((bp_good_kind)-1), "unknown");
+    ck_assert_str_eq(bp_pack_for_name((bp_pack_for)99), "unknown");
+    ck_assert_str_eq(bp_pack_for_name(BP_PACK_TASTING), "tasting"); /* as a kind of container is */
 }
 END_TEST
 
