@@ -1,7 +1,9 @@
 /* tests/run.c - runs every suite, or those named on the command line; --list names them.
  *
  * A file tests/LAYER/test_NAME.c gives `Suite *suite_LAYER_NAME(void)`; the Makefile lists them.
- * No check run at all is a failure: a misspelt name must not look like success.
+ * No check run at all is a failure: a misspelt name must not look like success. A test is ended when it
+ * hangs, after ten minutes of the clock (CK_DEFAULT_TIMEOUT=SECONDS: after so many), and never because a
+ * machine is busy.
  */
 #include <check.h>
 #include <stdbool.h>
@@ -37,6 +39,8 @@ int main(int argc, char **argv)
             puts(suites[i].name);
         return EXIT_SUCCESS;
     }
+    if (setenv("CK_DEFAULT_TIMEOUT", "600", 0) != 0)
+        return EXIT_FAILURE;
     SRunner *runner = srunner_create(NULL);
     for (size_t i = 0; i < sizeof suites / sizeof *suites; i++)
         if (wanted(suites[i].name, argc, argv))

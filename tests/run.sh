@@ -9,7 +9,8 @@
 # SHARE=4, for slow builds: tests try one in four of what they make up, and it is said at the end.
 #
 # As many run at once as there are processors (or JOBS); none shares a file with another. A line tells
-# of each when it ends, with its seconds, and what it said where it failed.
+# of each when it ends, with its seconds, those of the clock and those of the processors, and what it said
+# where it failed.
 set -u
 : "${BACKPOT:?}" "${SRC:?}"
 
@@ -21,6 +22,8 @@ one() {
     from=$(date +%s)
     sh -c "$command" > "$1/$2.log" 2>&1 < /dev/null || status=$?
     seconds=$(($(date +%s) - from))
+    times > "$1/$2.times" # the second line: what has ended
+    cpu=$(awk 'NR == 2 { split($0, n, /[ms ]+/); print int(60 * (n[1] + n[3]) + n[2] + n[4]) }' "$1/$2.times")
     count=$(sed -n -e 's/^\([0-9][0-9]*\) passed, \([0-9][0-9]*\) failed$/\1 \2/p' \
         -e 's/^[0-9]*%: Checks: \([0-9]*\), Failures: \([0-9]*\), Errors: \([0-9]*\)$/\1 \2 \3/p' \
         "$1/$2.log" | tail -n 1)
@@ -38,7 +41,7 @@ one() {
     echo "$good $bad" > "$1/$2.count"
     # In one write, for others write too.
     echo "$([ "$bad" -eq 0 ] || sed "s|^|$name: |" "$1/$2.log")
-$name: $good passed, $bad failed ($seconds s)" | sed '1{/^$/d;}'
+$name: $good passed, $bad failed ($seconds s, of processors $cpu s)" | sed '1{/^$/d;}'
 }
 if [ "${1:-}" = --one ]; then
     one "$2" "$3"

@@ -196,7 +196,6 @@ Suite *suite_cli_refused(void)
     Suite *s = suite_create("cli/refused");
     TCase *t = tcase_create("refused");
     tcase_add_checked_fixture(t, set_up, tear_down);
-    tcase_set_timeout(t, 600);
     tcase_add_loop_test(t, memory_refused_is_told, 0, sizeof commands / sizeof *commands);
     suite_add_tcase(s, t);
     return s;

@@ -137,7 +137,6 @@ Suite *suite_engine_chains(void)
 {
     Suite *suite = suite_create("engine/chains");
     TCase *c = tcase_create("order");
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, the_latest_chain_comes_first_backward);
     tcase_add_test(c, the_earliest_chain_comes_first_forward);
     tcase_add_test(c, few_activities_are_one_chain);

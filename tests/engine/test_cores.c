@@ -195,7 +195,6 @@ Suite *suite_engine_cores(void)
 {
     Suite *s = suite_create("engine/cores");
     TCase *t = tcase_create("cores");
-    tcase_set_timeout(t, 120);
     tcase_add_test(t, a_bound_raised_by_conflicts_ends_at_the_best);
     tcase_add_test(t, sums_of_terms_end_at_the_best_too);
     tcase_add_test(t, each_refused_request_is_told);

@@ -232,7 +232,6 @@ Suite *suite_engine_explain(void)
 {
     Suite *s = suite_create("engine/explain");
     TCase *c = tcase_create("random");
-    tcase_set_timeout(c, 120);
     tcase_add_test(c, a_conflict_cannot_hold_and_each_fact_of_it_is_needed);
     tcase_add_test(c, what_was_proved_has_a_conflict_within_any_work);
     tcase_add_test(c, what_little_work_cannot_prove_is_unsure_or_larger);

@@ -370,7 +370,6 @@ Suite *suite_engine_features(void)
 {
     Suite *suite = suite_create("engine/features");
     TCase *c = tcase_create("by hand");
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, a_maximum_lag_pulls_the_first_activity_towards_the_second);
     tcase_add_test(c, two_at_once_where_the_capacity_is_two);
     tcase_add_test(c, a_break_is_not_worked_through);

@@ -97,7 +97,6 @@ Suite *suite_engine_memory(void)
 {
     Suite *suite = suite_create("engine/memory");
     TCase *c = tcase_create("refused");
-    tcase_set_timeout(c, 300);
     tcase_add_loop_test(c, a_day_of_a_kitchen, 0, 2);
     tcase_add_loop_test(c, a_network_of_activities, 0, 2);
     tcase_add_loop_test(c, small_problems, 0, 2);

@@ -252,7 +252,6 @@ Suite *suite_engine_mirror(void)
 {
     Suite *suite = suite_create("engine/mirror");
     TCase *c = tcase_create("metamorphic");
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, time_may_run_backwards);
     tcase_add_test(c, activities_may_change_their_numbers);
     tcase_add_test(c, resources_may_change_their_numbers);

@@ -118,7 +118,6 @@ Suite *suite_engine_replan(void)
 {
     Suite *suite = suite_create("engine/replan");
     TCase *c = tcase_create("moved");
-    tcase_set_timeout(c, 120);
     tcase_add_test(c, as_little_moves_as_trying_everything_finds);
     tcase_add_loop_test(c, a_day_with_nothing_amiss_stays_as_it_is, 1, 7);
     suite_add_tcase(suite, c);

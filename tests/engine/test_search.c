@@ -125,7 +125,6 @@ Suite *suite_engine_search(void)
 {
     Suite *s = suite_create("engine/search");
     TCase *c = tcase_create("search");
-    tcase_set_timeout(c, 300);
     tcase_add_test(c, what_is_forgotten_is_learned_again);
     tcase_add_test(c, a_schedule_that_is_adopted_is_the_best);
     tcase_add_test(c, each_refused_request_is_told);

@@ -282,7 +282,6 @@ Suite *suite_engine_solve(void)
 {
     Suite *s = suite_create("engine/solve");
     TCase *c = tcase_create("random");
-    tcase_set_timeout(c, 120);
     tcase_add_test(c, small_problems_have_the_values_found_by_trying_everything);
     tcase_add_test(c, facts_switched_off_are_not_kept);
     tcase_add_test(c, what_a_crew_must_give_never_forbids_the_best);

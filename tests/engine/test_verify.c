@@ -327,7 +327,6 @@ Suite *suite_engine_verify(void)
 {
     Suite *suite = suite_create("engine/verify");
     TCase *c = tcase_create("mutations");
-    tcase_set_timeout(c, 60);
     tcase_add_checked_fixture(c, setup, teardown);
     tcase_add_test(c, every_value_that_is_off_by_one_is_seen);
     tcase_add_test(c, every_step_that_moves_alone_is_seen);

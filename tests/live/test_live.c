@@ -958,7 +958,6 @@ Suite *suite_live_live(void)
     Suite *s = suite_create("live/live");
     TCase *c = tcase_create("live");
     tcase_add_checked_fixture(c, setup, teardown);
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, beats_fill_the_slot_from_the_hit_on);
     tcase_add_test(c, containers_say_when_and_why);
     tcase_add_test(c, reasons_are_english_for_one_and_for_many);

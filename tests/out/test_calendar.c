@@ -521,7 +521,6 @@ Suite *suite_out_calendar(void)
 {
     Suite *s = suite_create("out/calendar");
     TCase *c = tcase_create("calendar");
-    tcase_set_timeout(c, 0);
     tcase_add_checked_fixture(c, set_up, tear_down);
     tcase_add_test(c, the_kitchen_gets_every_appearance_hands_on_and_unattended_operation);
     tcase_add_test(c, a_cook_gets_what_that_cook_does_and_the_appearances);

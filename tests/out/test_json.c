@@ -176,7 +176,6 @@ Suite *suite_out_json(void)
 {
     Suite *s = suite_create("out/json");
     TCase *c = tcase_create("json");
-    tcase_set_timeout(c, 0);
     tcase_add_checked_fixture(c, set_up, tear_down);
     tcase_add_test(c, every_array_of_the_plan_stands_whole);
     tcase_add_test(c, moments_carry_both_plan_seconds_and_the_wall_clock);

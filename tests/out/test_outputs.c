@@ -243,7 +243,6 @@ Suite *suite_out_outputs(void)
 {
     Suite *s = suite_create("out/outputs");
     TCase *c = tcase_create("outputs");
-    tcase_set_timeout(c, 0);
     tcase_add_checked_fixture(c, set_up, tear_down);
     tcase_add_test(c, each_wanted_file_is_made_and_saved);
     tcase_add_test(c, a_second_run_over_the_same_plan_changes_no_byte);

@@ -171,7 +171,6 @@ Suite *suite_out_page(void)
 {
     Suite *s = suite_create("out/page");
     TCase *c = tcase_create("papers");
-    tcase_set_timeout(c, 120);
     tcase_add_loop_test(c, two_runs_are_equal_byte_for_byte, 0, PAPERS);
     tcase_add_loop_test(c, the_paper_size_is_the_one_asked_for, 0, PAPERS);
     tcase_add_loop_test(c, another_plan_gives_other_bytes, 0, PAPERS);

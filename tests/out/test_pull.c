@@ -151,7 +151,6 @@ Suite *suite_out_pull(void)
 {
     Suite *s = suite_create("out/pull");
     TCase *c = tcase_create("pull");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, the_list_is_grouped_and_its_columns_stand_under_each_other);
     tcase_add_test(c, aisles_what_is_at_hand_and_supplies);
     tcase_add_test(c, nothing_to_fetch_is_said);

@@ -133,7 +133,6 @@ Suite *suite_out_report(void)
 {
     Suite *s = suite_create("out/report");
     TCase *c = tcase_create("report");
-    tcase_set_timeout(c, 60);
     tcase_add_test(c, the_same_day_makes_the_same_page);
     tcase_add_test(c, any_day_can_be_drawn);
     tcase_add_test(c, every_request_fails_once);

@@ -198,7 +198,6 @@ Suite *suite_out_summary(void)
 {
     Suite *s = suite_create("out/summary");
     TCase *c = tcase_create("summary");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, a_late_plan_says_what_is_late_why_and_what_would_help);
     tcase_add_test(c, what_reaches_its_bound_is_told_apart_from_what_is_proved);
     tcase_add_test(c, no_plan_gives_no_times_and_calls_nobody);

@@ -201,7 +201,6 @@ Suite *suite_out_timeline_layout(void)
 {
     Suite *s = suite_create("out/timeline_layout");
     TCase *c = tcase_create("layout");
-    tcase_set_timeout(c, 60);
     tcase_add_loop_test(c, no_two_bars_of_a_lane_overlap, 0, ASKS);
     tcase_add_loop_test(c, every_bar_is_inside_the_axis_and_runs_forward, 0, ASKS);
     tcase_add_loop_test(c, every_bar_is_on_a_page_for_each_stretch_it_crosses, 0, ASKS);

@@ -195,7 +195,6 @@ Suite *suite_plan_across(void)
 {
     Suite *s = suite_create("plan/across");
     TCase *c = tcase_create("across");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, one_job_for_both_segments_takes_less_crew_time_than_apart);
     tcase_add_test(c, a_shorter_hold_splits_the_job_again);
     tcase_add_test(c, a_job_takes_no_more_than_it_holds);

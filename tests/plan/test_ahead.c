@@ -264,7 +264,6 @@ Suite *suite_plan_ahead(void)
 {
     Suite *s = suite_create("plan/ahead");
     TCase *c = tcase_create("ahead");
-    tcase_set_timeout(c, 0);
     tcase_add_loop_test(c, an_early_hit_has_its_soup_from_the_day_before, 0, 3);
     tcase_add_test(c, a_late_hit_has_it_fresh_for_that_is_less_work);
     tcase_add_loop_test(c, a_deep_pan_is_a_stop_that_names_the_section_and_a_cure, 0, 3);

@@ -229,7 +229,6 @@ Suite *suite_plan_batch(void)
 {
     Suite *s = suite_create("plan/batch");
     TCase *c = tcase_create("batch");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, one_big_pot_is_divided_where_that_is_less_work);
     tcase_add_test(c, what_keeps_too_briefly_is_cooked_apart);
     tcase_add_test(c, a_tray_holds_two_so_the_third_is_a_second_load);

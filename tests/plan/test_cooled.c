@@ -116,7 +116,6 @@ Suite *suite_plan_cooled(void)
 {
     Suite *suite = suite_create("plan/cooled");
     TCase *c = tcase_create("cooled");
-    tcase_set_timeout(c, 0);
     tcase_add_loop_test(c, the_time_is_what_the_model_makes_of_it, 0, 6);
     tcase_add_test(c, no_plan_says_that_the_time_was_worked_out);
     suite_add_tcase(suite, c);

@@ -148,7 +148,6 @@ Suite *suite_plan_drafts(void)
 {
     Suite *s = suite_create("plan/drafts");
     TCase *c = tcase_create("drafts");
-    tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_test(c, each_draft_is_planned_and_costs_what_its_plan_costs);
     tcase_add_test(c, written_beats_are_not_drafted);
     tcase_add_test(c, a_draft_that_the_kitchen_cannot_make_is_told_as_such);

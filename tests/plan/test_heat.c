@@ -246,7 +246,6 @@ Suite *suite_plan_heat(void)
 {
     Suite *s = suite_create("plan/heat");
     TCase *c = tcase_create("heat");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, each_pot_takes_what_its_size_asks_for);
     tcase_add_test(c, one_big_pot_takes_as_long_as_all_it_holds);
     tcase_add_test(c, the_power_of_the_kitchen_counts);

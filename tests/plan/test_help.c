@@ -412,7 +412,6 @@ Suite *suite_plan_help(void)
 {
     Suite *s = suite_create("plan/help");
     TCase *c = tcase_create("help");
-    tcase_set_timeout(c, 0);
     tcase_add_test(c, two_are_there_at_once);
     tcase_add_test(c, help_for_all_of_it_is_help_for_as_long);
     tcase_add_test(c, who_helps_has_the_skill);

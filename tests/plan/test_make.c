@@ -433,7 +433,6 @@ Suite *suite_plan_make(void)
 {
     Suite *s = suite_create("plan/make");
     TCase *c = tcase_create("plans");
-    tcase_set_timeout(c, 0);
     tcase_add_checked_fixture(c, NULL, done);
     tcase_add_loop_test(c, a_shipped_show_is_planned_in_time, 0,
                         (int)(sizeof shipped / sizeof *shipped));

@@ -243,7 +243,6 @@ Suite *suite_plan_place(void)
 {
     Suite *s = suite_create("plan/place");
     TCase *c = tcase_create("place");
-    tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_test(c, a_burner_is_taken_until_the_pot_is_off);
     tcase_add_loop_test(c, a_big_vessel_takes_more_positions, 0, sizeof shelves / sizeof *shelves);
     tcase_add_test(c, more_positions_are_offered);

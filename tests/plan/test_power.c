@@ -134,7 +134,6 @@ Suite *suite_plan_power(void)
 {
     Suite *s = suite_create("plan/power");
     TCase *c = tcase_create("power");
-    tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_loop_test(c, never_more_is_drawn_than_the_circuit_carries, 0,
                         sizeof rows / sizeof *rows);
     tcase_add_test(c, a_smaller_circuit_costs_crew_time);

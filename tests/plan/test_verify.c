@@ -2117,7 +2117,6 @@ Suite *suite_plan_verify(void)
 {
     Suite *s = suite_create("plan/verify");
     TCase *c = tcase_create("verify");
-    tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_test(c, every_change_is_objected_to_wherever_it_is_made);
     tcase_add_test(c, a_late_plan_is_held_to_all_but_its_lateness);
     tcase_add_loop_test(c, what_cooks_by_itself_on_air_must_come_out_before_the_next_beat, 0,

@@ -474,7 +474,6 @@ Suite *suite_plan_vessel(void)
 {
     Suite *s = suite_create("plan/vessel");
     TCase *c = tcase_create("vessel");
-    tcase_set_timeout(c, 0); /* as slow as the machine is */
     tcase_add_loop_test(c, what_is_used_more_often_than_it_is_there_is_washed, 2, 8);
     tcase_add_test(c, the_pull_list_counts_what_is_dirty);
     tcase_add_test(c, a_pan_stays_with_its_food);
