@@ -14,8 +14,8 @@ import shutil
 import time
 import zoneinfo
 
-from harm import (SHARE, SHOW, check, main, on_terminal, plain_folder, plain_words, plan, program, put, refused, run,
-                  show, source, unplain, write)
+from harm import (SHOW, check, main, on_terminal, plain_folder, plain_words, plan, program, put, refused, run, show,
+                  some, source, unplain, write)
 
 # ---- too much ----
 
@@ -129,13 +129,13 @@ ODD = ["\x01", "\x07", "\x08", "\n", "\r", "\t", "\x1b[31m", "\x1b]0;x\x07", "\x
 def odd_characters():
     paths = list(texts(show()))
     check(len(paths) > 150, "odd characters", "too few texts to try")
-    for i, path in list(enumerate(paths))[::SHARE]:  # each text, and each character many times
+    for i, path in some(enumerate(paths)):  # each text, and each character many times
         odd = ODD[i % len(ODD)]
         s = show()
         at(s, path, lambda text, odd=odd: text[:1] + odd + text[1:])
         put(s)
         refused(f"U+{ord(odd[0]):04X} in {'.'.join(map(str, path))}", "check", "s.json")
-    for odd in ODD[::SHARE]:
+    for odd in some(ODD):
         put(show(title="Harbour" + odd + "Breakfast"))
         refused(f"U+{ord(odd[0]):04X} in the title", *plan())
         put(show(**{"ti" + odd + "tle": 1}))
@@ -189,13 +189,13 @@ def earlier():
     with open("d/prep.ics", "rb") as f:
         good = f.read()
     events = good.count(b"BEGIN:VEVENT")
-    for name, old, new in (("an escape", b"SUMMARY:", b"SUMMARY:\x1b[31m"), ("NUL", b"SUMMARY:", b"SUMMARY:\0"),
+    for name, old, new in some((("an escape", b"SUMMARY:", b"SUMMARY:\x1b[31m"), ("NUL", b"SUMMARY:", b"SUMMARY:\0"),
                            ("a turn of direction", b"SUMMARY:", "SUMMARY:\u202e".encode()),
                            ("no UTF-8", b"SUMMARY:", b"SUMMARY:\xc0\xaf"), ("a lone return", b"SUMMARY:", b"SUMMARY:\r"),
                            ("a huge sequence", b"SEQUENCE:0", b"SEQUENCE:99999999999999999999"),
                            ("a sequence below 0", b"SEQUENCE:0", b"SEQUENCE:-1"),
                            ("a torn end", b"END:VCALENDAR\r\n", b""),
-                           ("deep nesting", b"BEGIN:VEVENT\r\n", b"BEGIN:VEVENT\r\n" * 100000)):
+                           ("deep nesting", b"BEGIN:VEVENT\r\n", b"BEGIN:VEVENT\r\n" * 100000))):
         bad = good.replace(old, new, 1)
         check(bad != good, f"an earlier calendar with {name}", "the test changes nothing")
         write("d/prep.ics", bad)
@@ -227,11 +227,11 @@ def live(log):
 
 def logs():
     put(show())
-    for name, data in (("an escape", b'{"log": 1, "\x1b[31m": 1}\n'), ("an escaped one", b'{"log":"\\u001b[31m"}\n'),
+    for name, data in some((("an escape", b'{"log": 1, "\x1b[31m": 1}\n'), ("an escaped one", b'{"log":"\\u001b[31m"}\n'),
                        ("NULs", b"\0" * 5000 + b"\n"), ("no UTF-8", b'{"log":"\xc0\xaf"}\n'),
                        ("a turn of direction", '{"\u202e":1}\n'.encode()), ("deep nesting", b"[" * 1000000 + b"\n"),
                        ("a number of a million digits", b'{"log":' + b"9" * 1000000 + b"}\n"),
-                       ("a line without an end", b"x" * 8000000), ("empty lines", b"\n" * 1000000)):
+                       ("a line without an end", b"x" * 8000000), ("empty lines", b"\n" * 1000000))):
         write("bad.log", data)
         status, out = live("bad.log")
         check(status in (1, 2), f"a log with {name}", f"status {status}: {out[:200]!r}")
@@ -312,7 +312,7 @@ def names():
 def formulas():
     evil = ["=1+1", "+1", "-1", "@SUM(A1)", "=cmd|' /C calc'!A0", "\uff1d1+1", "\uff0b1", "\uff0d1", "\uff201",
             "=HYPERLINK(\"http://x\",\"y\")", "plain, with =", "\"=1", "'=1", ";=1", "x\"=1", "\u00a0=1"]
-    for n, text in enumerate(evil):
+    for n, text in some(enumerate(evil)):
         s = show()
         first, second = s["recipes"][0]["steps"][0]["ingredients"]
         first.update({"item": text, "from": text})
@@ -362,7 +362,7 @@ def clocks():
         s["segments"][0]["hit"] = clock
         put(s)
         refused(f"the hit {clock!r}", *plan())
-    for date in ("2028-02-29", "2000-02-29", "1970-01-01", "2037-12-31"):
+    for date in some(("2028-02-29", "2000-02-29", "1970-01-01", "2037-12-31")):
         put(show(date=date))
         r = run("plan", "s.json", "-q")
         check(r.returncode == 0, f"the day {date}", r.stderr)
@@ -380,11 +380,11 @@ def clocks():
                             ("2026-03-08", "America/New_York", "02:59:59"), ("2026-10-04", "Australia/Lord_Howe", "02:15")):
         night(date, zone, hit, "-1d 20:00")
         refused(f"the hit {hit} of {date} in {zone}", *plan(), says="the clock skips this time")
-    for date, zone, hit, want in (
+    for date, zone, hit, want in some((
             ("2026-03-29", "Europe/Lisbon", "02:00", 1), ("2026-03-29", "Europe/Lisbon", "03:10", 1),
             ("2026-10-25", "Europe/Lisbon", "03:00", 0), ("2026-11-01", "America/New_York", "04:00", -5),
             ("2026-10-25", "Europe/Lisbon", "01:30+01:00", 1), ("2026-10-25", "Europe/Lisbon", "01:30+00:00", 0),
-            ("2026-04-05", "Australia/Lord_Howe", "04:00", 10.5), ("2026-01-01", "Pacific/Kiritimati", "04:00", 14)):
+            ("2026-04-05", "Australia/Lord_Howe", "04:00", 10.5), ("2026-01-01", "Pacific/Kiritimati", "04:00", 14))):
         night(date, zone, hit, "-1d 20:00")
         r = run(*plan("-q", "--only", "json,calendar"))
         check(r.returncode == 0, f"{hit} of {date} in {zone}", r.stderr)

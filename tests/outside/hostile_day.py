@@ -6,7 +6,7 @@ import json
 import os
 import shutil
 
-from harm import (SHARE, check, main, on_terminal, plain_folder, plain_words, put, refused, run, show, source, unplain,
+from harm import (check, main, on_terminal, plain_folder, plain_words, put, refused, run, show, some, source, unplain,
                   write)
 
 # What stands in no text: each of these between two letters.
@@ -28,7 +28,7 @@ def kept(name, before):
 def mishaps():
     put(show())
     long = "x" * 100000
-    for mishap in ("", " ", "\t", "07:10", "burnt", "07:10 B2", "07:10 B2 burnt burnt", "07:10 " * 20000, long, f"{long} B2 burnt",
+    for mishap in some(("", " ", "\t", "07:10", "burnt", "07:10 B2", "07:10 B2 burnt burnt", "07:10 " * 20000, long, f"{long} B2 burnt",
                    f"07:10 {long} burnt", f"07:10 B2 {long}", "07:10 B9 burnt", "07:10 b2 burnt", "07:10 B2 b\u00fcrnt",
                    "24:00 B2 burnt", "25:10 B2 burnt", "-1:00 B2 burnt", "07:60 B2 burnt", "7 B2 burnt", "99999999999:00 B2 burnt",
                    "07:10:99 B2 burnt", "-8d 07:10 B2 burnt", "+99999999d 07:10 B2 burnt", "NaN B2 burnt", "07:10 oven deck cold cold",
@@ -36,13 +36,13 @@ def mishaps():
                    "07:10 rui late until", "07:10 rui late until 07:10", "07:10 rui late until 07:00", "07:10 rui late until 24:60",
                    "07:10 rui late until 99999999999999999999:00", "07:10 B2 roast until", "07:10 B2 none until 07:25",
                    "07:10 B2 roast until -8d 07:25", "\u0660\u0667:10 B2 burnt", "07:10\u00a0B2\u00a0burnt", "%s%n%s%n B2 burnt",
-                   "$(touch pwned) B2 burnt", "--", "07:10 ../B2 burnt"):
+                   "$(touch pwned) B2 burnt", "--", "07:10 ../B2 burnt")):
         refused(f"the mishap {mishap!r:.60}", "mend", "s.json", "-o", "d", "--", mishap)
     # Each in one of the places in turn.
-    for n, odd in enumerate(ODD):
+    for n, odd in some(enumerate(ODD)):
         mishap = (f"07:10 B{odd}2 burnt", f"07:1{odd}0 B2 burnt", f"07:10 B2 bu{odd}rnt", f"07:10 oven d{odd}eck dead", odd)[n % 5]
         refused(f"the mishap {mishap!r}", "mend", "s.json", "-o", "d", mishap)
-    for n, broken in enumerate(BROKEN):
+    for n, broken in some(enumerate(BROKEN)):
         mishap = (b"07:10 B2" + broken + b" burnt", broken, b"x" * 59 + broken + b"x")[n % 3]
         refused(f"the mishap {mishap!r:.40}", "mend", "s.json", "-o", "d", mishap)
     refused("a word that is cut within a letter", "mend", "s.json", "-o", "d", b"x" * 58 + "\u00e9\u00e9".encode())
@@ -52,8 +52,8 @@ def mishaps():
     check(r.returncode in (0, 2, 3, 5) and (r.returncode == 0 or r.stderr.strip()), "one mishap 20 times", r)
     plain_words("one mishap 20 times", r)
     # At both ends of the day, and with all that there is.
-    for mishaps_ in (["00:00 B2 burnt"], ["23:59:59 B2 burnt"], [f"06:{m:02d} A{1 + m % 5} burnt" for m in range(20)],
-                     ["05:30 oven deck dead", "05:30 burner dead", "05:30 rui away until 23:00", "05:30 ines away until 23:00"]):
+    for mishaps_ in some((["00:00 B2 burnt"], ["23:59:59 B2 burnt"], [f"06:{m:02d} A{1 + m % 5} burnt" for m in range(20)],
+                     ["05:30 oven deck dead", "05:30 burner dead", "05:30 rui away until 23:00", "05:30 ines away until 23:00"])):
         r = run("mend", "s.json", "-o", "d", *mishaps_)
         check(r.returncode in (0, 2, 3, 5, 7), f"the mishaps {mishaps_[:2]}", f"{r.returncode} {r.stderr!r}")
         check(r.returncode == 0 or r.stderr.strip() or r.stdout.strip(), f"the mishaps {mishaps_[:2]}", "no word")
@@ -80,7 +80,7 @@ def losses():
                                        "0:2\u202e0", b"0:2\xc0\xaf", "%n%n")),
                            ("--slot", ("", "0", "-1:00", "4:60", "99999999999:00", "1e9", "4", "4:2\x1b[31m5", "4:2\u202e5",
                                        b"4:2\xff5", "9" * 1000 + ":00"))):
-        for value in values:
+        for value in some(values):
             refused(f"lengths {option} {value!r:.40}", "lengths", "s.json", option, value, status=(2, 4))
     for slot in ("0:00", "0:01", "24:00", "99:59"):  # lengths that are none of this slot's
         r = run("lengths", "s.json", "--slot", slot)
@@ -134,7 +134,7 @@ def new():
         "burners": ["", "0", "-1", "100", "99999999999999999999"], "ovens": ["", "-1", "100", "99999999999999999999"],
     }
     for option, values in tries.items():
-        for value in values:
+        for value in some(values):
             refused(f"new --{option} {value!r:.40}", "new", "n.json", *answers(**{option: value}), status=(2, 4))
             check(not os.path.exists("n.json"), f"new --{option} {value!r:.40}", "a file is there")
     refused("a hit that the clock skips", "new", "n.json", *answers(date="2026-03-29", hit="01:30"), status=(2, 4))
@@ -244,7 +244,7 @@ def logs():
     p = planned()
     with open("s.json", "rb") as f:
         old = f.read()
-    for n, (name, data) in enumerate(list(wrong_logs(p))[::SHARE]):
+    for n, (name, data) in enumerate(some(wrong_logs(p))):
         write("bad.log", data)
         for more in ([], (["--learn"], ["--report", "d.pdf"])[n % 2]):
             refused(f"after {more} a log with {name}", "after", "s.json", "bad.log", *more, status=(1, 2))
@@ -285,13 +285,13 @@ def learned():
     with open("s.json", "rb") as f:
         old = f.read()
     ops = [o for o in p["op"] if o["kind"] in ("active", "measure")]
-    for name, times in (("no time at all", lambda o: (o["from"]["t"], o["from"]["t"])),
+    for name, times in some((("no time at all", lambda o: (o["from"]["t"], o["from"]["t"])),
                         ("a second each", lambda o: (o["from"]["t"], o["from"]["t"] + 1)),
                         ("backwards", lambda o: (o["to"]["t"], o["from"]["t"])),
                         ("twenty hours each", lambda o: (o["from"]["t"], o["from"]["t"] + 72000)),
                         ("all at once", lambda o: (25000, 25001)),
                         ("at the end of time", lambda o: (500000, 600000)),
-                        ("the day before", lambda o: (-80000, -79000))):
+                        ("the day before", lambda o: (-80000, -79000)))):
         days = []
         for n in range(4):
             events = []
@@ -340,7 +340,7 @@ def limits():
                            ("limit", ("", "hold", "hold hot ", 1, None, "x" * 100000, "hold\x1b[31m hot")),
                            ("rule", ("", "x" * 100000, "12\x1b[31m", "12\u202e", 1, None)),
                            ("source", ("x" * 1000000, "a\x07b", "a\u2028b", 1)), ("evil", (1,))):
-        for value in values:
+        for value in some(values):
             with_limits(town(**{member: value}))
             refused(f"limits whose {member} is {value!r:.40}", "check", "s.json")
     for name, changes in (("no rows", {"rows": None}), ("rows that are none", {"rows": 1}), ("100000 rows", {"rows": town()["rows"] * 100000}),
@@ -413,7 +413,7 @@ def recipes():
                            ("after", (["none"], [["x"]], 1)), ("ingredients", ([{}], [1], [{"item": "x", "amount": "9" * 400}])),
                            ("hold", ({"counter": "999999999 h"}, {"counter": "-1 h"}, 1)), ("hazards", (["none"], 1)),
                            ("air", ({"time": "1-99999999999 s"}, {"time": "0 s"}, 1))):
-        for value in values:
+        for value in some(values):
             changed = json.loads(text)
             changed["steps"][0][member] = value
             refused_recipe(f"{member} {value!r:.40}", changed)
