@@ -9,10 +9,10 @@
 #include "out/table.h"
 
 static const bpi_column columns[] = {
-    {0, 125, "", BPI_LEFT},
-    {0, 185, "", BPI_LEFT},
-    {0, 105, "", BPI_LEFT},
-    {0, 90, "", BPI_LEFT},
+    {0, 140, "", BPI_LEFT},
+    {0, 165, "", BPI_LEFT},
+    {0, 100, "", BPI_LEFT},
+    {0, 100, "", BPI_LEFT},
 };
 
 /* What is ticked: packs, what is missing, or all of it. */
@@ -37,8 +37,9 @@ static void draw_good(bpi_page *p, const bpi_table *table, const bp_good *g, boo
 {
     bpi_row row = {.least = 28, .band = band, .below_from = 1};
     bpi_cell_add_marked(p, &row.cell[0], BPI_FONT_STEP, BPI_TICK_BOX, fetched(g));
+    bool food = g->kind == BP_GOOD_FOOD; /* else its note is a size, or how many there are of it */
     bpi_cell_add(p, &row.cell[1], BPI_FONT_STEP, g->item);
-    bpi_cell_add(p, &row.cell[1], BPI_FONT_BODY, g->note);
+    bpi_cell_add(p, &row.cell[food ? 1 : 2], BPI_FONT_BODY, g->note);
     bpi_cell_add(p, &row.below, BPI_FONT_BODY, beside(p, g));
     if (strcmp(fetched(g), g->need) != 0)
         bpi_cell_add(p, &row.cell[2], BPI_FONT_BODY, bpi_page_f(p, "need %s", g->need));

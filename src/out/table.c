@@ -2,15 +2,17 @@
 
 #include <string.h>
 
-#define PAD_X     4.0
-#define PAD_Y     5.0
-#define TIGHT_Y   3.0
-#define LEAD      32.0 /* least room for a code before a paragraph */
-#define MARK      17.0 /* room for a mark before a paragraph */
-#define BOX       23.0 /* and for a box to be ticked */
-#define BELOW_GAP 3.0
-#define BAND      0.91 /* light enough for type, dark enough to survive a copier */
-#define NOTHING   1e9  /* no limit */
+#define PAD_X       4.0
+#define PAD_Y       5.0
+#define TIGHT_Y     3.0
+#define AFTER       12.0 /* below a table */
+#define AFTER_TIGHT 8.0
+#define LEAD        32.0 /* least room for a code before a paragraph */
+#define MARK        17.0 /* room for a mark before a paragraph */
+#define BOX         23.0 /* and for a box to be ticked */
+#define BELOW_GAP   3.0
+#define BAND        0.91 /* light enough for type, dark enough to survive a copier */
+#define NOTHING     1e9  /* no limit */
 
 /* How far into a cell a row has come: a paragraph, and a line of it. */
 typedef struct cursor {
@@ -303,6 +305,7 @@ void bpi_table_begin(bpi_page *p, const bpi_table *t, double first)
 void bpi_table_end(bpi_page *p)
 {
     head_now(p, 0); /* it had no rows */
+    const bpi_table *t = p->again_of;
     p->again = NULL;
-    p->y += 12;
+    p->y += t->tight ? AFTER_TIGHT : AFTER;
 }

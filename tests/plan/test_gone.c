@@ -1,4 +1,4 @@
-/* A vessel that is not washed is gone with its food until the set is cleared: as many are fetched and packed. */
+/* A vessel that is not washed is gone with its food until the set is cleared: as many are fetched. */
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
