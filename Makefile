@@ -277,20 +277,29 @@ valgrind: deps-lint ## plan every shipped show under valgrind; any fault or leak
 	$(again) $(B)/backpot
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) sh tests/valgrind.sh
 
-# Exchange one token of a core layer, MUTANTS times: do the tests notice? (MUTANTS=short: eight.)
+# Exchange one token of a core layer, MUTANTS times: do the tests notice? (MUTANTS=short: eight.) What the tool
+# asks: how one file is compiled and linked for the tests and for the program, and where they are.
 MUTANTS ?= 240
-.PHONY: mutants mutants-compile mutants-link mutants-suites mutants-tests
+.PHONY: mutants mutants-compile-tests mutants-link-tests mutants-built-tests mutants-compile-program \
+        mutants-link-program mutants-built-program mutants-suites
 mutants: deps-test ## break the core by one token 240 times, and say what share the tests notice
-	$(again) $(B)/tests
+	$(again) $(B)/tests all
 	/usr/bin/python3 -B tests/mutants/mutants.py . $(MUTANTS)
-mutants-compile:
-	@echo '$(subst ','\'',$(CC) $(patsubst -I%,-I$(CURDIR)/%,$(CPPFLAGS_ALL)) -DBPI_TESTING $(CFLAGS_ALL) -O1)'
-mutants-link:
+mutant_cc = $(subst ','\'',$(CC) $(patsubst -I%,-I$(CURDIR)/%,$(CPPFLAGS_ALL)) $(CFLAGS_ALL) -O1)
+mutants-compile-tests:
+	@echo '$(mutant_cc) -DBPI_TESTING'
+mutants-compile-program:
+	@echo '$(mutant_cc)'
+mutants-link-tests:
 	@echo '$(CC) $(LDFLAGS_ALL) -o PROGRAM OBJECT $(TEST_OBJ) $(B)/t/libtests.a $(PKG_LIBS) $(CLI_LIBS) $(TEST_LIBS)'
+mutants-link-program:
+	@echo '$(CC) $(LDFLAGS_ALL) -pie -o PROGRAM OBJECT $(CLI_OBJ) $(B)/libbackpot.a $(PKG_LIBS) $(CLI_LIBS)'
+mutants-built-tests:
+	@echo $(B)/tests
+mutants-built-program:
+	@echo $(B)/backpot
 mutants-suites:
 	@echo $(SUITES)
-mutants-tests:
-	@echo $(B)/tests
 
 .PHONY: faults faults-run
 faults: deps-test ## memory and files fail at every turn (FAULT_FEW=1: half a minute; FAULT_STRIDE=1: half an hour)
