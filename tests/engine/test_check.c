@@ -35,6 +35,7 @@ BAD(options_from_the_last, s.activity[1].options = 2)
 BAD(option_least, s.option[0].least = -1)
 BAD(option_long, s.option[0].most = BP_ENG_MOST_TIME + 1)
 BAD(need_resource, s.need[0].res = 7)
+BAD(need_just_beyond, s.need[0].res = 2)
 BAD(need_twice, s.need[1].res = 0)
 BAD(need_amount, s.need[0].amount = -2)
 BAD(need_state, s.need[0].state = 0)
@@ -72,6 +73,11 @@ BAD(literal_activity, s.literal[0].act = 2)
 BAD(clause_far_beyond, s.clause[0].literal0 = 2)
 BAD(clause_beyond, s.clause[0].literals = 2)
 BAD(clause_fact, s.clause[0].fact = 2)
+BAD(span_second, (s.p.spans = 2, s.span[1] = s.span[0], s.span[1].from = -1))
+BAD(lag_second, (s.p.lags = 2, s.lag[1] = s.lag[0], s.lag[1].fact = 2))
+BAD(literal_second, (s.p.literals = 2, s.literal[1].act = 2))
+BAD(clause_second, (s.p.clauses = 2, s.clause[1] = s.clause[0], s.clause[1].fact = 2))
+BAD(term_second, (s.p.terms = 2, s.term[1] = s.term[0], s.term[1].weight = -1))
 BAD(term_level, s.term[0].level = 1)
 BAD(term_kind, s.term[0].kind = (bp_eng_kind)99)
 BAD(term_resource, (s.term[0].kind = BP_ENG_CALL, s.term[0].a = 2))
@@ -100,6 +106,7 @@ static const bad table[] = {
     {"option[1]", option_fact},
     {"option[1]", needs_beyond},
     {"need[0]", need_resource},
+    {"need[0]", need_just_beyond},
     {"option[0]", need_twice},
     {"option[0]", option_least},
     {"option[0]", option_long},
@@ -139,6 +146,11 @@ static const bad table[] = {
     {"clause[0]", clause_beyond},
     {"clause[0]", clause_fact},
     {"clause[0]", clause_far_beyond},
+    {"span[1]", span_second},
+    {"lag[1]", lag_second},
+    {"literal[1]", literal_second},
+    {"clause[1]", clause_second},
+    {"term[1]", term_second},
     {"term[0]", term_level},
     {"term[0]", term_kind},
     {"term[0]", term_resource},

@@ -156,6 +156,26 @@ START_TEST(a_job_is_pushed_by_what_a_break_costs)
 }
 END_TEST
 
+/* Something else, the first in the sum, costs 7 already: of 86 the cooks then have 79, less than they must
+ * give, and that cost is a reason. */
+START_TEST(what_else_is_in_the_sum_is_a_reason)
+{
+    for (int64_t most = 86; most < 88; most++) {
+        two t;
+        begin(&t, most);
+        int64_t coef[] = {1, 1, 1};
+        uint32_t view[] = {t.none, t.view[0], t.view[1]};
+        bool mine[] = {false, true, true};
+        t.goal.coef = coef, t.goal.view = view, t.goal.terms = 3, t.w.mine = mine;
+        ck_assert(bpi_core_set_stored(&t.c, (bpi_lit){t.none, 7}, NULL, 0, BPI_WHY_STORED));
+        ck_assert(bpi_crew_run(&t.c, &t.w) == (most == 87));
+        ck_assert(!t.c.no_memory);
+        ck_assert(most == 87 || among(&t.c, (bpi_lit){t.none, 7}));
+        bpi_core_release(&t.c);
+    }
+}
+END_TEST
+
 START_TEST(a_refused_request_is_told)
 {
     two t;
@@ -179,6 +199,7 @@ Suite *suite_engine_crew(void)
     tcase_add_test(c, a_break_costs_as_long_as_its_cook_has_begun);
     tcase_add_test(c, the_reasons_are_no_more_than_what_is_needed);
     tcase_add_test(c, a_job_is_pushed_by_what_a_break_costs);
+    tcase_add_test(c, what_else_is_in_the_sum_is_a_reason);
     tcase_add_test(c, a_refused_request_is_told);
     suite_add_tcase(s, c);
     return s;
