@@ -123,8 +123,6 @@ static bpi_exit make(const char *path, const bpi_args *args, bp_plan_options *se
         if (search->seconds && bpi_progress_end() && plan)
             fputs("stopped: this is the best plan found so far\n", stderr);
     }
-    if (rc == BP_ENOFIT && errs.n == 0)
-        bpi_error_add(&errs, rc, (bpi_where){.file = path}, bp_code_text(rc), "");
     if (plan) {
         bp_code delivered = deliver(plan, args, how, &errs);
         if (delivered != BP_OK)

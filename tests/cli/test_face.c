@@ -465,7 +465,8 @@ START_TEST(lengths_are_typed)
                 {"\n", INT64_MAX},     {"1:60\n", INT64_MAX},
                 {"9:00\n", INT64_MAX}, {"x4y0\n", 40},
                 {"12\1770\n", 10},     {"40\033", INT64_MAX},
-                {"0:4\1775\n", 5 + 0}, {"999999999999\n", INT64_MAX}};
+                {"0:4\1775\n", 5 + 0}, {"999999999999\n", INT64_MAX},
+                {"-0\n", INT64_MAX}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         int64_t before = look(-9).length;
         key('c', -9);
@@ -596,6 +597,50 @@ START_TEST(what_cannot_be_written_is_written_later)
 }
 END_TEST
 
+/* A key for which there is no memory is lost, and that is told; the next one counts. */
+START_TEST(without_memory_a_key_is_told_to_be_lost)
+{
+    bpi_mem_fail_at(0, 1);
+    key(' ', 0);
+    bool grown = bpi_grid_reset(&grid, 30, 90);
+    bpi_mem_fail_at(-1, 0);
+    ck_assert(!grown);
+    ck_assert(strstr(watch.log.alarm, "out of memory") != NULL);
+    ck_assert_int_eq(look(1).phase, BP_FLOOR_BEFORE);
+    key(' ', 1);
+    ck_assert_int_eq(look(2).phase, BP_FLOOR_ON);
+}
+END_TEST
+
+/* A log that says what cannot have been is not gone on from. */
+START_TEST(a_log_that_does_not_fit_is_not_followed)
+{
+    char path[] = "/tmp/backpot-test-XXXXXX";
+    int fd = mkstemp(path);
+    ck_assert_int_ge(fd, 0);
+    close(fd);
+    unlink(path);
+    bp_log_head head = {plan->show_id, plan->stamp, true};
+    bp_event off = {
+        .kind = BP_DAY_OFF, .at = air->hit, .air = air->id, .beat = "", .op = "", .text = ""};
+    bp_logbook *book = NULL, *other = NULL;
+    ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
+    bpi_watch_release(&watch);
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, book, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_open(&other, path, &head, &errs), BP_OK);
+    ck_assert_int_eq(bp_logbook_add(other, &off, &errs), BP_OK); /* another program's mistake */
+    bpi_watch_tick(&watch);
+    ck_assert_msg(strstr(watch.log.alarm, "the slot has not begun") != NULL, "%s", watch.log.alarm);
+    bpi_watch_release(&watch);
+    errs = (bp_errors){0};
+    ck_assert_int_eq(bpi_watch_init(&watch, plan, book, &errs), BP_EVALUE);
+    ck_assert_str_eq(errs.item[0].wrong, "the slot has not begun");
+    bp_logbook_close(other);
+    bp_logbook_close(book);
+    unlink(path);
+}
+END_TEST
+
 /* The same day by a plan in which a container comes late: what was pressed stays. */
 START_TEST(a_mended_plan_is_gone_on_by)
 {
@@ -682,6 +727,8 @@ Suite *suite_cli_face(void)
     tcase_add_test(c, a_key_that_can_do_nothing_says_why);
     tcase_add_test(c, leaving_on_air_asks_first);
     tcase_add_test(c, what_cannot_be_written_is_written_later);
+    tcase_add_test(c, without_memory_a_key_is_told_to_be_lost);
+    tcase_add_test(c, a_log_that_does_not_fit_is_not_followed);
     tcase_add_test(c, a_mended_plan_is_gone_on_by);
     suite_add_tcase(s, c);
     return s;

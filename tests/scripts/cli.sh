@@ -67,9 +67,38 @@ says out "--without NAMES"
 cp out help
 run 0 "help for a command by option" "$BACKPOT" plan --help
 holds "both are the same" cmp -s out help
+for c in help schema; do
+    run 0 "help for $c, which has no options" "$BACKPOT" help "$c"
+    says out "Use: backpot $c"
+done
+run 0 "help by a letter" "$BACKPOT" -h
+says out "Exit status:"
+run 0 "the version by a letter" "$BACKPOT" -V
+run 4 "an output like no other" "$BACKPOT" plan "$show" -o d --only qqqqqqqq
+says err "write one that backpot help plan lists"
 run 4 "help for what there is not" "$BACKPOT" help paln
 run 0 "version" "$BACKPOT" --version
 says out "backpot "
+
+# ---- papers by any spelling, and more mistakes than are told
+small=$SRC/tests/plan/terrine.json
+for paper in a4 A4 letter Letter; do
+    run 0 "--paper $paper" "$BACKPOT" plan "$small" -q -o sized --only cue-sheet --paper "$paper"
+    holds "$paper is drawn" [ -s sized/cue-sheet.pdf ]
+    case $paper in a4) cp sized/cue-sheet.pdf lower.pdf ;; A4) holds "A4 is a4" cmp -s sized/cue-sheet.pdf lower.pdf ;; esac
+done
+{
+    i=0
+    echo '{'
+    while [ $i -lt 70 ]; do
+        echo "\"what-$i\": $i,"
+        i=$((i + 1))
+    done
+    sed 1d "$small"
+} > many.json
+run 2 "seventy mistakes" "$BACKPOT" check many.json
+holds "64 are told" [ "$(grep -c 'many.json:' err)" -eq 64 ]
+says err "and 6 more"
 
 # ---- files that cannot be read
 run 1 "a show that is not there" "$BACKPOT" plan none.json -o d

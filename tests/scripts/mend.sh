@@ -83,9 +83,13 @@ check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what moved is said" sh -c '"$1" mend "$2" "07:24 A4 burnt" | grep -q "1 change; everything"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
+check "what lasts longer is said" sh -c '"$1" mend "$2" "07:20 A4 chop until 07:27" | grep -q "Dice .*, until 07:27"' \
+    sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
+check "what is done no more is said" sh -c '"$1" mend "$2" "06:30 oven deck dead" | grep -q "deck oven.*, no more"' \
+    sh "$BACKPOT" "$dir/shows/two-ovens.json"
 check "the same again" sh -c '
     "$1" mend "$2" "07:05 Rui away until 07:30" > "$3/a" &&
     "$1" mend "$2" "07:05 Rui away until 07:30" > "$3/b" && cmp "$3/a" "$3/b"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json" "$dir"
 
-total 24
+total 26

@@ -25,9 +25,9 @@ PATIENCE = 60  # s: for a busy machine
 
 
 class Clock:
-    """backpot live on a terminal that is nobody's, so that its end is no hang-up."""
+    """A command, live or another, on a terminal that is nobody's, so that its end is no hang-up."""
 
-    def __init__(self, *words, most=None, out=None, **env):
+    def __init__(self, *words, command="live", most=None, out=None, **env):
         self.fd, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
 
@@ -36,8 +36,8 @@ class Clock:
                 resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
 
         self.run = subprocess.Popen(
-            [program, "live", *words], stdin=theirs, stdout=theirs if out is None else out,
-            stderr=subprocess.PIPE, start_new_session=True, preexec_fn=before,
+            [program, command, *words], stdin=theirs, stdout=theirs if out is None else out,
+            stderr=theirs if command == "new" else subprocess.PIPE, start_new_session=True, preexec_fn=before,
             env={"TERM": "xterm", "LC_ALL": "C.UTF-8", "PATH": os.environ["PATH"], **env})
         os.close(theirs)
         self.drawn = b""
@@ -73,10 +73,9 @@ class Clock:
             self.read(0.05)
         if self.run.poll() is None:
             self.run.kill()
-        said = self.run.stderr.read().decode()
+        said = self.run.stderr.read().decode() if self.run.stderr else ""
         self.run.wait()
-        if self.fd >= 0:
-            os.close(self.fd)
+        os.close(self.fd)
         return self.run.returncode, said
 
     def hang_up(self):
@@ -84,6 +83,12 @@ class Clock:
         self.fd = -1
         status = self.run.wait(timeout=PATIENCE)
         return status, self.run.stderr.read().decode()
+
+
+def after(*words):
+    """backpot after: its exit status, and what it said."""
+    run = subprocess.run([program, "after", *words], capture_output=True, timeout=PATIENCE, check=False)
+    return run.returncode, run.stdout.decode() + run.stderr.decode()
 
 
 def events(path):
@@ -168,12 +173,20 @@ with tempfile.TemporaryDirectory() as d:
         status, said = c.ended()
         log = there(name.removesuffix(".json") + ".log")
         check(f"{name}: its log", status == 0 and events(log) == [None, "open"], said)
+        with open(log, "a", encoding="utf-8") as f:
+            f.write('{"at":90000,"event":"start","op":"plate/pie/Q1/fill"}\n')
+        status, said = after(there(name))
+        check(f"{name}: its log is found again", status == 0 and os.path.basename(log) in said, said)
+        check(f"{name}: what the plan has not is counted", "1 event names what the plan does not have" in said, said)
 
     # ---- plans ---------------------------------------------------------------------------------
-    c = Clock(LATE, "--rehearse")
+    log = there("late.log")
+    c = Clock(LATE, "--rehearse", "--log", log)
     check("a late plan goes on air all the same", c.shows("LATE ON SET"), c.text())
     c.type(b"q")
     check("a late plan: it leaves", c.ended()[0] == 0)
+    status, said = after(LATE, log)
+    check("and its day is told", status == 0 and "a rehearsal" in said, said)
 
     # Somebody enters what went wrong; what cannot be is told, what can be is gone on by.
     for kitchen in ([], ["--kitchen"]):
@@ -189,5 +202,14 @@ with tempfile.TemporaryDirectory() as d:
         c.type(b"q")
         status, said = c.ended()
         check("a mishap: it leaves", status == 0, said)
+
+    # ---- questions -----------------------------------------------------------------------------
+    c = Clock(there("new.json"), command="new")
+    check("it asks", c.shows("title of the show"), c.text())
+    c.type(b"x" * 300 + b"\n")
+    check("an answer that is too long is told", c.shows("the answer is too long"), c.text())
+    c.type(b"\n" * 8)
+    check("and asked for once more", c.shows("is written; plan it"), c.text())
+    check("new: it ends", c.ended()[0] == 0)
 
 end()
