@@ -921,6 +921,22 @@ START_TEST(every_request_for_memory_fails_once)
 }
 END_TEST
 
+/* What is done last decides, not what is still to do or has gone into something; of two, the shorter. */
+START_TEST(what_was_done_last_says_how_long_it_keeps_on_the_set)
+{
+    bpi_step step[] = {{.hold_set = 100},
+                       {.hold_set = 50, .before_all = 1},
+                       {.hold_set = 70},
+                       {.hold_set = 900, .before_all = 7}};
+    const bpi_recipe r = {.step = step, .steps = 4};
+    ck_assert_int_eq(bpi_stage_hold_set(&r, 0), BPI_NO_LIMIT);
+    ck_assert_int_eq(bpi_stage_hold_set(&r, 1), 100);
+    ck_assert_int_eq(bpi_stage_hold_set(&r, 3), 50);
+    ck_assert_int_eq(bpi_stage_hold_set(&r, 5), 70);
+    ck_assert_int_eq(bpi_stage_hold_set(&r, 15), 900);
+}
+END_TEST
+
 START_TEST(quarters_of_a_recipe_are_in_lowest_terms)
 {
     static const struct {
@@ -990,6 +1006,7 @@ Suite *suite_live_live(void)
     tcase_add_test(c, every_segment_that_cannot_be_is_told_of);
     tcase_add_test(c, random_slots_are_filled_and_every_beat_has_its_container);
     tcase_add_test(c, every_request_for_memory_fails_once);
+    tcase_add_test(c, what_was_done_last_says_how_long_it_keeps_on_the_set);
     tcase_add_test(c, quarters_of_a_recipe_are_in_lowest_terms);
     tcase_add_test(c, beats_that_no_effort_chooses_among_are_told);
     suite_add_tcase(s, c);

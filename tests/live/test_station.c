@@ -215,6 +215,32 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+/* The pan has no station of its own; the tray comes to the counter, and then to the stove. */
+START_TEST(a_place_in_the_order_of_dressing_is_that_of_the_first_entry_that_names_it)
+{
+    static const char *const order[] = {"stove", "counter", "tray", "pan"};
+    static bpi_dish dish[] = {{.id = "pan"}, {.id = "tray"}};
+    static bpi_beat beat[] = {{.station = ""}, {.station = "counter"}, {.station = "stove"}};
+    bpi_segment segment = {.dish = dish, .dishes = 2, .dress = order, .dresses = 4};
+    bpi_air air = {.beat = beat, .beats = 3};
+    bpi_swap pan = {.dish = 0, .beats = 1, .tease = BPI_NO_INDEX};
+    bpi_swap tray = {.dish = 1, .beats = 6, .tease = BPI_NO_INDEX};
+    ck_assert_str_eq(bpi_station_name(&air, &pan), "");
+    ck_assert_str_eq(bpi_station_name(&air, &tray), "counter");
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &pan), 3);
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &tray), 1);
+    segment.dresses = 1; /* neither is named: both come after all that is */
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &pan), 1);
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &tray), 1);
+    segment.dress = order + 2; /* by the dish */
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &tray), 0);
+    tray.tease = 0;
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &tray), BPI_NO_INDEX);
+    segment.dresses = 0;
+    ck_assert_uint_eq(bpi_station_dress(&segment, &air, &pan), BPI_NO_INDEX);
+}
+END_TEST
+
 Suite *suite_live_station(void);
 Suite *suite_live_station(void)
 {
@@ -228,6 +254,7 @@ Suite *suite_live_station(void)
     tcase_add_test(c, a_container_goes_along_and_is_taken_away);
     tcase_add_test(c, what_was_heated_is_hot_until_it_is_cooled);
     tcase_add_test(c, every_request_fails_once);
+    tcase_add_test(c, a_place_in_the_order_of_dressing_is_that_of_the_first_entry_that_names_it);
     suite_add_tcase(s, c);
     return s;
 }

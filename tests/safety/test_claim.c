@@ -360,6 +360,32 @@ START_TEST(every_daily_value_is_the_published_one)
 }
 END_TEST
 
+/* 460 mg of the 2300 mg of sodium are a fifth; 5 g of the 28 g of fiber are 17.86 %. */
+START_TEST(a_figure_says_what_part_of_the_daily_value_it_is)
+{
+    static const struct {
+        bpi_nutrient_id of;
+        int64_t amount;
+        const char *figure;
+    } figures[] = {
+        {BPI_SODIUM, 460 * MG, "sodium 460 mg a serving, 20 % of the daily value"},
+        {BPI_FIBER, 5 * G, "fiber 5 g a serving, 18 % of the daily value"},
+        {BPI_TRANS_FAT, G, "trans fat 1 g a serving"}, /* none is published */
+    };
+    for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
+        const bpi_claim c = {
+            .says = BPI_SAYS_LOW, .said = "low", .of = (int)figures[i].of, .than = ""};
+        bpi_nutrition n = food(false);
+        bpi_text figure = BPI_TEXT_EMPTY, why = BPI_TEXT_EMPTY;
+        n.amount[figures[i].of] = figures[i].amount;
+        bpi_claim_judge(&c, &n, &figure, &why);
+        ck_assert_str_eq(figure.s, figures[i].figure);
+        bpi_text_release(&figure);
+        bpi_text_release(&why);
+    }
+}
+END_TEST
+
 START_TEST(more_is_more_by_a_part_of_the_daily_value)
 {
     int64_t part = (int64_t)value_of("FS-203"); /* from memory, as the row says */
@@ -580,6 +606,7 @@ Suite *suite_safety_claim(void)
     tcase_add_test(c, reduced_is_less_than_the_same_weight_of_the_other_food);
     tcase_add_test(c, light_has_half_the_fat_or_where_it_is_lean_a_third_less_energy);
     tcase_add_test(c, every_daily_value_is_the_published_one);
+    tcase_add_test(c, a_figure_says_what_part_of_the_daily_value_it_is);
     tcase_add_test(c, more_is_more_by_a_part_of_the_daily_value);
     tcase_add_test(c, a_comparison_says_what_it_lacks);
     tcase_add_test(c, a_row_that_fails_decides_whatever_another_one_lacks);
