@@ -162,8 +162,7 @@ typedef struct bp_air {
     bp_slice beats;              /* of plan.beat, on air order; dropped ones in their place */
     bp_slice teases;             /* of plan.tease                                         */
     const char *hosts, *tasters; /* "Ana, Ben" */
-    uint32_t portions;           /* to taste: hosts, tasters and one; 0: none             */
-    uint32_t pace;               /* spoken words a minute                                 */
+    uint32_t portions, pace;     /* to taste: who eats and one, 0: none; spoken words a minute */
     bp_slice versions;           /* of plan.version: what it is at other lengths          */
     const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
     int64_t hit_from, hit_to;    /* the hit can move so far with all cooked as planned, its dressing
@@ -333,10 +332,11 @@ typedef struct bp_stand {
 typedef enum bp_pack_for {
     BP_PACK_KITCHEN, /* what is used before the hit, and stays there */
     BP_PACK_SET,     /* what stands on the set of an appearance      */
-    BP_PACK_TASTING  /* what those who eat there need                */
+    BP_PACK_TASTING, /* what those who eat there need                */
+    BP_PACK_STRIKE   /* what its set is cleared with                 */
 } bp_pack_for;
 
-/* "kitchen", "set", "tasting", as in plan.json; never NULL. */
+/* "kitchen", "set", "tasting", "strike", as in plan.json; never NULL. */
 const char *bp_pack_for_name(bp_pack_for use);
 
 /* What is packed, by what it is first used for: kitchen, then each appearance, its set, its tasting.

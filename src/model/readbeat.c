@@ -210,6 +210,10 @@ static void read_supplies(bpi_reader *r, bpi_beat *b, const bpi_node *v)
     b->supply = list;
     for (const bpi_node *e = v->first; e && list; e = e->next) {
         uint32_t k = bpi_read_ref(r, e, &r->supply, prefix, "\"supplies\"");
+        if (k < r->show->supplies && r->show->supply[k].per == BPI_PER_STRIKE)
+            bpi_read_wrong(r, BP_EVALUE, e->at, "name another, or write \"per\": \"beat\" there",
+                           "beat \"%s\" uses \"%.60s\", which is for clearing the set", b->id,
+                           r->show->supply[k].item);
         bool twice = false;
         if (k >= r->supply.n)
             continue;

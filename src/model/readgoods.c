@@ -48,6 +48,7 @@ void bpi_read_supplies(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
                                     {"container", BPI_PER_CONTAINER},
                                     {"taste", BPI_PER_TASTE},
                                     {"beat", BPI_PER_BEAT},
+                                    {"strike", BPI_PER_STRIKE},
                                     {NULL, 0}};
     static const bpi_member members[] = {
         {"item", bpi_read_text, offsetof(bpi_supply, item), "\"item\": \"tasting spoon\"", 1, WORDS,

@@ -13,7 +13,8 @@ const char *bpi_per_words(bpi_per per)
     static const char *const words[] = {
         [BPI_PER_SHOW] = "for the show",        [BPI_PER_COOK] = "a cook",
         [BPI_PER_APPEARANCE] = "an appearance", [BPI_PER_CONTAINER] = "a container",
-        [BPI_PER_TASTE] = "a person and dish",  [BPI_PER_BEAT] = "a beat"};
+        [BPI_PER_TASTE] = "a person and dish",  [BPI_PER_BEAT] = "a beat",
+        [BPI_PER_STRIKE] = "a strike"};
     return words[per];
 }
 

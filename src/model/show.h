@@ -474,7 +474,8 @@ typedef enum bpi_per {
     BPI_PER_APPEARANCE, /* one hit of a segment      */
     BPI_PER_CONTAINER,
     BPI_PER_TASTE, /* who eats, for each container they eat from */
-    BPI_PER_BEAT   /* a beat that names it, on air              */
+    BPI_PER_BEAT,  /* a beat that names it, on air              */
+    BPI_PER_STRIKE /* what is taken to clear the set after an appearance */
 } bpi_per;
 const char *bpi_per_words(bpi_per per); /* "for the show", "a cook" */
 

@@ -21,14 +21,20 @@ static bool begins(const bp_plan *plan, uint32_t i)
 static const char *title_of(bpi_arena *a, const bp_plan *plan, const bp_pack *x)
 {
     bpi_text t = BPI_TEXT_EMPTY;
-    char hit[BP_CLOCK_ROOM], set_by[BP_CLOCK_ROOM];
+    char hit[BP_CLOCK_ROOM], set_by[BP_CLOCK_ROOM], off[BP_CLOCK_ROOM];
     if (x->use == BP_PACK_KITCHEN) {
         bpi_text_put(&t, "Kitchen, before the hit");
     } else {
         const bp_air *air = &plan->air[x->air];
-        bpi_text_f(&t, "%s: %s, %s", x->use == BP_PACK_SET ? "Set" : "Tasting", air->title,
-                   bp_plan_clock(hit, plan, air->hit));
-        bpi_text_f(&t, " (on set by %s)", bp_plan_clock(set_by, plan, air->set_by));
+        bpi_text_f(&t, "%s: %s, %s",
+                   x->use == BP_PACK_SET      ? "Set"
+                   : x->use == BP_PACK_STRIKE ? "Strike"
+                                              : "Tasting",
+                   air->title, bp_plan_clock(hit, plan, air->hit));
+        if (x->use == BP_PACK_STRIKE)
+            bpi_text_f(&t, " (off air at %s)", bp_plan_clock(off, plan, air->hit + air->slot));
+        else
+            bpi_text_f(&t, " (on set by %s)", bp_plan_clock(set_by, plan, air->set_by));
     }
     return bpi_fact_keep(a, &t);
 }

@@ -106,8 +106,11 @@ static void add_supply(packs *p, uint32_t k, bp_pack x)
     bpi_text codes = BPI_TEXT_EMPTY, note = BPI_TEXT_EMPTY;
     uint32_t last = BP_NO_INDEX;
     bpi_text_put(&codes, "");
-    x.count = x.use == BP_PACK_KITCHEN ? bpi_fill_supplies_off(f, k) : 0;
-    for (uint32_t i = 0; i < f->plan->stands && x.use != BP_PACK_KITCHEN; i++) {
+    bool strike = s->per == BPI_PER_STRIKE;
+    if (strike != (x.use == BP_PACK_STRIKE))
+        return;
+    x.count = strike ? s->count : x.use == BP_PACK_KITCHEN ? bpi_fill_supplies_off(f, k) : 0;
+    for (uint32_t i = 0; i < f->plan->stands && !strike && x.use != BP_PACK_KITCHEN; i++) {
         const bp_stand *stand = &f->plan->stand[i];
         bool taste = s->per == BPI_PER_TASTE;
         if (f->stand_of[i] != k || stand->air != x.air || taste != (x.use == BP_PACK_TASTING))
@@ -152,6 +155,9 @@ void bpi_fill_packs(bpi_fill *f)
         add_tools(&p, s, x);
         add_supplies(&p, x);
         x.use = BP_PACK_TASTING;
+        if (s)
+            add_supplies(&p, x);
+        x.use = BP_PACK_STRIKE;
         if (s)
             add_supplies(&p, x);
     }

@@ -186,6 +186,8 @@ static void add_loose(stands *s, uint32_t a)
 uint32_t bpi_fill_supplies_off(const bpi_fill *f, uint32_t supply)
 {
     const bpi_supply *s = &f->show->supply[supply];
+    if (s->per == BPI_PER_STRIKE)
+        return s->count * f->live->airs; /* comes to the set when that is cleared */
     bool kitchen = s->per == BPI_PER_SHOW || s->per == BPI_PER_COOK;
     return kitchen && !on_set(f, supply) ? once(f, supply) : 0;
 }

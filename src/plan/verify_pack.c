@@ -208,8 +208,12 @@ static void test_supply(bpi_verify *v, uint32_t k)
     for (uint32_t i = 0; i < v->show->supplies; i++)
         if (i != k && strcmp(v->show->supply[i].item, s->item) == 0)
             return;
+    bool strike = s->per == BPI_PER_STRIKE;
     for (uint32_t i = 0; i < p->packs; i++)
         if (is_packed(&p->pack[i], BP_GOOD_SUPPLY, s->item)) {
+            if (strike != (p->pack[i].use == BP_PACK_STRIKE) ||
+                (strike && p->pack[i].count != s->count))
+                bpi_object(v, s->item, "it is packed for another use");
             packed += p->pack[i].count;
             if (p->pack[i].provided != s->provided)
                 bpi_object(v, s->item, "who provides it is told wrong");
@@ -221,6 +225,7 @@ static void test_supply(bpi_verify *v, uint32_t k)
         cooks += p->person[i].stints.n > 0;
     uint32_t want = s->per == BPI_PER_SHOW   ? s->count
                     : s->per == BPI_PER_COOK ? s->count * cooks
+                    : strike                 ? s->count * p->airs
                                              : stands;
     test_pulled(v, BP_GOOD_SUPPLY, s->item, NULL, s->provided);
     if (packed != want)
@@ -234,7 +239,7 @@ bool bpi_verify_pack(bpi_verify *v)
         const bp_pack *x = &p->pack[i];
         bool kitchen = x->use == BP_PACK_KITCHEN;
         if (kitchen != (x->air == BP_NO_INDEX) || (!kitchen && x->air >= p->airs) ||
-            x->use > BP_PACK_TASTING || x->kind == BP_GOOD_FOOD) {
+            x->use > BP_PACK_STRIKE || x->kind == BP_GOOD_FOOD) {
             bpi_object(v, "pack", "number %u refers to nothing", i);
             return true;
         }

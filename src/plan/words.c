@@ -45,8 +45,10 @@ const char *bp_good_kind_name(bp_good_kind kind)
 
 const char *bp_pack_for_name(bp_pack_for use)
 {
-    static const char *const names[] = {
-        [BP_PACK_KITCHEN] = "kitchen", [BP_PACK_SET] = "set", [BP_PACK_TASTING] = "tasting"};
+    static const char *const names[] = {[BP_PACK_KITCHEN] = "kitchen",
+                                        [BP_PACK_SET] = "set",
+                                        [BP_PACK_TASTING] = "tasting",
+                                        [BP_PACK_STRIKE] = "strike"};
     return (unsigned)use < sizeof names / sizeof *names ? names[use] : "unknown";
 }
 

@@ -31,6 +31,7 @@ START_TEST(every_kind_stage_and_role_has_its_own_name)
     ck_assert_str_eq(bp_truth_name((bp_truth)99), "unknown");
     ck_assert_str_eq(bp_good_kind_name((bp_good_kind)-1), "unknown");
     ck_assert_str_eq(bp_pack_for_name((bp_pack_for)99), "unknown");
+    ck_assert_str_eq(bp_pack_for_name(BP_PACK_STRIKE), "strike");
     ck_assert_str_eq(bp_pack_for_name(BP_PACK_TASTING), "tasting"); /* as a kind of container is */
 }
 END_TEST

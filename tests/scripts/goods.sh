@@ -76,6 +76,24 @@ check 'pack list and pull list differ' diff "$dir/pulled.txt" "$dir/packed.txt"
 check 'the house provides two things, in three lines' \
     [ "$(grep -c ',house,' "$dir/house/pack-list.csv")" -eq 3 ]
 
+# What the set is cleared with is packed for that, and stands on no station before.
+plan tubs-too -e 's/^  "supplies": \[/&{"item": "bus tub", "per": "strike", "count": 2, "provided": true}, /'
+tr -s ' ' < "$dir/tubs-too/pack-list.txt" > "$dir/pack-strike.txt"
+sed -n '/^Strike: Two bowls for a cold morning, 08:24 (off air at 08:28:25)$/,/^$/p' "$dir/pack-strike.txt" \
+    > "$dir/for-strike.txt"
+says for-strike.txt '[ ] 2 bus tub, 2 a strike provided'
+check 'the tubs are packed once' [ "$(grep -c 'bus tub' "$dir/pack-strike.txt")" -eq 1 ]
+says tubs-too.txt '[ ] 2 bus tub, 2 a strike provided'
+never tubs-too/tray-map.txt 'bus tub'
+check 'the table tells what it is for' \
+    grep -q '^strike,main,supply,bus tub,2 a strike,2,2,house' "$dir/tubs-too/pack-list.csv"
+
+sed -e 's/^  "supplies": \[/&{"item": "bus tub", "per": "strike"}, /' \
+    -e 's/"id": "hello", /&"supplies": ["bus tub"], /' "$show" > "$dir/named.json"
+"$BACKPOT" check "$dir/named.json" > "$dir/named.txt" 2>&1
+check 'a beat uses what the set is cleared with' [ $? -eq 2 ]
+says named.txt 'named.json:94:38: beat "hello" uses "bus tub", which is for clearing the set'
+
 # Both dishes want the one blender on the set: nothing says who has it.
 plan clash -e 's/"id": "dress", /"id": "dress", "tools": ["blender"], /'
 says clash.out 'CAUTION: stick blender: 2 are needed at once (A4, '
