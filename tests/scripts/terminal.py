@@ -178,6 +178,10 @@ with tempfile.TemporaryDirectory() as d:
         status, said = after(there(name))
         check(f"{name}: its log is found again", status == 0 and os.path.basename(log) in said, said)
         check(f"{name}: what the plan has not is counted", "1 event names what the plan does not have" in said, said)
+        with open(log, "a", encoding="utf-8") as f:
+            f.write('{"at":90001,"event":"done","op":"plate/pie/Q1/fill"}\n')
+        status, said = after(there(name))
+        check(f"{name}: two of it too", "2 events name what the plan does not have" in said, said)
 
     # ---- plans ---------------------------------------------------------------------------------
     log = there("late.log")
