@@ -204,6 +204,9 @@ START_TEST(no_list_is_read_past_its_end)
     uint32_t solved = 0;
     for (uint32_t seed = 1; seed <= 60; seed++) {
         small_random(&s, seed);
+        ck_assert_uint_lt(s.p.spans, SMALL_ROWS);
+        s.span[s.p.spans] =
+            (bp_eng_span){0, 0, s.p.horizon + 1, 0, 0}; /* would close the first resource */
         bp_eng_solution *loose, *tight = solve_without_room(s.p);
         ck_assert_int_eq(bp_eng_solve(&loose, &s.p, NULL, NULL), BP_OK);
         ck_assert_int_eq(loose->status, tight->status);
@@ -215,6 +218,24 @@ START_TEST(no_list_is_read_past_its_end)
         bp_eng_solution_free(tight);
     }
     ck_assert_uint_gt(solved, 20);
+    /* Where only starts are to choose, too: three jobs of 5, a break from 7 to 9: they end at 5, 14 and 19. */
+    uint64_t work[2];
+    for (int behind = 0; behind < 2; behind++) {
+        small_init(&s, 30, 1, 1);
+        uint32_t r = small_resource(&s, 1, 0);
+        small_span(&s, r, 7, 9, 0, 0);
+        for (uint32_t a = 0; a < 3; a++) {
+            small_task(&s, 5, r, 1);
+            small_term(&s, 0, BP_ENG_ENDS, a, 0, 0, 1);
+        }
+        s.span[1] = behind ? (bp_eng_span){r, 0, 31, 0, 0} : s.span[0];
+        bp_eng_solution *found;
+        ck_assert_int_eq(bp_eng_solve(&found, &s.p, NULL, NULL), BP_OK);
+        ck_assert_int_eq(found->value[0], 5 + 14 + 19);
+        work[behind] = found->work;
+        bp_eng_solution_free(found);
+    }
+    ck_assert_uint_eq(work[0], work[1]);
 }
 END_TEST
 
