@@ -103,12 +103,12 @@ static void add_supply(packs *p, uint32_t k, bp_pack x)
 {
     bpi_fill *f = p->f;
     const bpi_supply *s = &f->show->supply[k];
-    bpi_text codes = BPI_TEXT_EMPTY, note = BPI_TEXT_EMPTY;
-    uint32_t last = BP_NO_INDEX;
-    bpi_text_put(&codes, "");
     bool strike = s->per == BPI_PER_STRIKE;
     if (strike != (x.use == BP_PACK_STRIKE))
         return;
+    bpi_text codes = BPI_TEXT_EMPTY, note = BPI_TEXT_EMPTY;
+    uint32_t last = BP_NO_INDEX;
+    bpi_text_put(&codes, "");
     x.count = strike ? s->count : x.use == BP_PACK_KITCHEN ? bpi_fill_supplies_off(f, k) : 0;
     for (uint32_t i = 0; i < f->plan->stands && !strike && x.use != BP_PACK_KITCHEN; i++) {
         const bp_stand *stand = &f->plan->stand[i];
