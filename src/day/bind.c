@@ -326,6 +326,21 @@ static void take_away(binding *b, uint32_t res, int32_t from, int32_t to)
         b->span[b->q.spans++] = (bp_eng_span){res, from, to, 0, 0};
 }
 
+/* Nothing bakes in a dead oven; what is done in it may still be taken out. */
+static void bind_ovens(binding *b)
+{
+    const bpi_day *d = b->d;
+    for (uint32_t j = 0; j < b->q.activities; j++)
+        for (uint32_t o = 0; b->p->job[j].kind == BP_OP_OVEN && o < b->q.activity[j].options; o++) {
+            uint32_t oven = b->p->way[b->q.activity[j].option0 + o].oven;
+            if (oven == BPI_NO_INDEX || d->dead[oven] == BP_NO_TIME)
+                continue;
+            add_lag(b, j, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START, -clamp(b, d->dead[oven], true));
+            b->lag[b->q.lags - 1].if_act = j;
+            b->lag[b->q.lags - 1].if_opt = o;
+        }
+}
+
 static void bind_resources(binding *b)
 {
     const bpi_day *d = b->d;
@@ -336,8 +351,6 @@ static void bind_resources(binding *b)
             b->span[b->q.spans++] =
                 (bp_eng_span){r, clamp(b, d->burner[i], true), b->q.horizon,
                               (int32_t)(d->prep->show->kitchen.burners - i - 1), 0};
-        if (res->kind == BPI_RES_OVEN && d->dead[res->a] != BP_NO_TIME)
-            take_away(b, r, clamp(b, d->dead[res->a], true), b->q.horizon);
         for (uint32_t i = 0; i < d->aways && res->kind == BPI_RES_SHIFT; i++)
             if (res->a == d->away[i].person)
                 take_away(b, r, clamp(b, d->away[i].from, false), clamp(b, d->away[i].to, true));
@@ -450,7 +463,7 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     binding b = {.d = d, .p = p, .q = p->problem, .match = match, .was = match->was, .late = late};
     uint32_t n = b.q.activities, terms = b.q.terms, lags = b.q.lags;
     uint32_t rows = b.q.resources * (BPI_DAY_ROWS + 2 + n);
-    b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + 2 * b.q.options);
+    b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + 3 * b.q.options);
     b.span = MORE(&b, bp_eng_span, span, b.q.spans, rows);
     b.clause = MORE(&b, bp_eng_clause, clause, b.q.clauses, 2 * n + b.q.options);
     b.literal = MORE(&b, bp_eng_literal, literal, b.q.literals, 2 * n + b.q.options);
@@ -473,6 +486,7 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
         bind_job(&b, j);
     if (late)
         open_wraps(&b);
+    bind_ovens(&b);
     bind_resources(&b);
     bind_levels(&b, terms, late);
     b.q.option = b.option;

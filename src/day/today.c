@@ -38,6 +38,13 @@ static bool runs(const bpi_day *d, uint32_t j)
            bpi_day_to(d, j) > d->now;
 }
 
+/* A load that is begun to be put in, and bakes or will; the job before it puts it in. */
+static bool is_in(const bpi_day *d, uint32_t bake)
+{
+    return !bpi_schedule_out(d->prep, d->schedule, bake) && bpi_day_from(d, bake - 1) < d->now &&
+           bpi_day_to(d, bake) > d->now;
+}
+
 bool bpi_day_serves(const bpi_prep *p, uint32_t j, uint32_t box)
 {
     for (uint32_t i = 0; i < p->job[j].serves; i++)
@@ -81,13 +88,13 @@ static bp_code lose_container(bpi_day *d, uint32_t box, bp_errors *errs)
     return BP_OK;
 }
 
-/* With whatever is in it. */
+/* With whatever is in it, or is being put in. */
 static void lose_oven(bpi_day *d, uint32_t oven, int64_t at)
 {
     const bpi_prep *p = d->prep;
     d->dead[oven] = at;
     for (uint32_t j = 0; j < p->problem.activities; j++)
-        if (p->job[j].kind == BP_OP_OVEN && runs(d, j) &&
+        if (p->job[j].kind == BP_OP_OVEN && is_in(d, j) &&
             bpi_schedule_way(p, d->schedule, j)->oven == oven)
             for (uint32_t i = 0; i < p->job[j].serves; i++)
                 lose(d, p->serve[p->job[j].serve0 + i]);

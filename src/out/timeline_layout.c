@@ -248,8 +248,7 @@ static void add_people(maker *m)
     }
 }
 
-/* Vessels have no lane: where a pot stands says what matters. Hands at the door of an oven are seen
- * in the lane of the cook. */
+/* Vessels have no lane: where a pot stands says what matters. */
 static void add_things(maker *m)
 {
     const bp_plan *plan = m->plan;
@@ -260,8 +259,7 @@ static void add_things(maker *m)
         double height = lane_height(plan->thing[thing].kind);
         for (uint32_t i = 0; i < plan->ops && !m->none; i++)
             for (uint32_t k = 0; k < plan->op[i].uses.n && !m->none; k++)
-                if (plan->index[plan->op[i].uses.first + k] == thing &&
-                    (plan->thing[thing].kind != BP_OVEN || plan->op[i].kind == BP_OP_OVEN))
+                if (plan->index[plan->op[i].uses.first + k] == thing)
                     add_bar(m, first, lane_of_thing(m, first, i, thing), i,
                             (bpi_tl_lane){thing, false, 0, height});
     }

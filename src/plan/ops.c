@@ -19,16 +19,6 @@ static void push_tool(bpi_fill *f, bp_slice *uses, const bp_eng_need *need, uint
         bpi_fill_push(f, uses, f->tool[tool]);
 }
 
-/* The oven that a LOAD puts into, or a TAKE_OFF takes out of; BPI_NO_INDEX: none. */
-static uint32_t oven_at(const bpi_fill *f, uint32_t j)
-{
-    bp_op_kind kind = f->prep->job[j].kind;
-    if (kind != BP_OP_LOAD && kind != BP_OP_TAKE_OFF)
-        return BPI_NO_INDEX;
-    uint32_t bake = kind == BP_OP_LOAD ? j + 1 : j - 1;
-    return bpi_schedule_way(f->prep, f->schedule, bake)->oven;
-}
-
 /* What it occupies, one entry a piece; vessels and tools first, then where it stands. */
 static bp_slice uses_of(bpi_fill *f, uint32_t j)
 {
@@ -51,9 +41,6 @@ static bp_slice uses_of(bpi_fill *f, uint32_t j)
     for (uint32_t i = 0; i < o->needs; i++)
         if (f->prep->res[q->need[o->need0 + i].res].kind == BPI_RES_KEEP)
             positions = q->need[o->need0 + i].amount;
-    uint32_t oven = oven_at(f, j);
-    if (oven != BPI_NO_INDEX)
-        bpi_fill_push(f, &uses, f->oven0 + oven);
     for (int32_t i = 0; f->schedule->place[j] != BPI_NO_INDEX && i < positions; i++)
         bpi_fill_push(f, &uses, f->place[f->schedule->place[j]]);
     if (f->schedule->place[j] == BPI_NO_INDEX && way->keep == BPI_COUNTER &&

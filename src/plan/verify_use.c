@@ -49,8 +49,7 @@ static void test_thing(bpi_verify *v, uint32_t t)
         if (!bpi_among(p, p->op[o].uses, t) || bpi_is_past(v, &p->op[o]))
             continue;
         for (uint32_t k = 0; k < p->ops; k++)
-            if (p->op[k].from <= p->op[o].from && p->op[o].from < p->op[k].to &&
-                (thing->kind != BP_OVEN || p->op[k].kind == BP_OP_OVEN))
+            if (p->op[k].from <= p->op[o].from && p->op[o].from < p->op[k].to)
                 used += bpi_among(p, p->op[k].uses, t);
         if (used > room)
             bpi_object(v, p->op[o].key, "%u of %s are in use at once, there are %u", used,
@@ -239,6 +238,27 @@ static const bpi_step *baked(const bpi_verify *v, uint32_t o)
     return &v->recipe[v->plan->index[v->plan->op[o].serves.first]]->step[v->step[o]];
 }
 
+/* What a bake is in the oven for: from when it is begun to be put in until it is out. */
+typedef struct stay {
+    int64_t from, to;
+} stay;
+
+static stay stay_of(const bpi_verify *v, uint32_t o)
+{
+    const bp_plan *p = v->plan;
+    const bp_op *op = &p->op[o];
+    stay in = {op->from, op->to};
+    for (uint32_t k = 0; k < p->ops; k++) {
+        if (v->step[k] != v->step[o] || !bpi_among(p, p->op[k].serves, p->index[op->serves.first]))
+            continue;
+        if (p->op[k].kind == BP_OP_LOAD && p->op[k].to == op->from)
+            in.from = p->op[k].from;
+        else if (p->op[k].kind == BP_OP_TAKE_OFF && p->op[k].from == op->to)
+            in.to = p->op[k].to;
+    }
+    return in;
+}
+
 /* Is the oven on for this bake from one that went in before it? */
 static bool still_on(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
 {
@@ -246,8 +266,9 @@ static bool still_on(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
     for (uint32_t k = 0; k < v->plan->ops; k++) {
         const bp_op *y = &v->plan->op[k];
         if (bakes_in(v, y, oven->id) && y->from < x->from &&
-            x->from - y->to <= change(oven, baked(v, k)->oven_mC, baked(v, o)->oven_mC) +
-                                   bpi_minute_down(oven->idle))
+            stay_of(v, o).from - stay_of(v, k).to <=
+                change(oven, baked(v, k)->oven_mC, baked(v, o)->oven_mC) +
+                    bpi_minute_down(oven->idle))
             return true;
     }
     return false;
@@ -262,13 +283,13 @@ static bool first_at_its_time(const bpi_verify *v, const bpi_oven *oven, uint32_
     return true;
 }
 
-/* Hot when the bake starts, and not left so for long before. */
+/* Hot when it is begun to be put in, and not left so for long before. */
 static bool heated(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
 {
     int32_t mC = baked(v, o)->oven_mC;
     int64_t warm = mC > oven->cold_mC ? change(oven, oven->cold_mC, mC) : 0;
     for (uint32_t k = 0; k < v->plan->ops; k++) {
-        int64_t empty = v->plan->op[o].from - v->plan->op[k].to - warm;
+        int64_t empty = stay_of(v, o).from - v->plan->op[k].to - warm;
         if (is_preheat(&v->plan->op[k], oven->id) && empty >= 0 &&
             empty <= bpi_minute_down(oven->idle))
             return true;
@@ -282,11 +303,13 @@ static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t 
     if (!bakes_in(v, y, oven->id) || y->from > x->from || a == b)
         return; /* only now is there a step that b bakes */
     int32_t mC = baked(v, a)->oven_mC, other = baked(v, b)->oven_mC;
-    if (mC == other || (bpi_is_past(v, x) && bpi_is_past(v, y)))
+    stay late = stay_of(v, a), early = stay_of(v, b);
+    bool past = v->amends && v->amends->ticked && late.from < v->amends->now;
+    if (mC == other || (past && bpi_is_past(v, y)))
         return;
-    if (x->from < y->to)
+    if (late.from < early.to)
         bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);
-    else if (x->from - y->to < change(oven, other, mC))
+    else if (late.from - early.to < change(oven, other, mC))
         bpi_object(v, x->key, "oven %s has not changed from the temperature of %s yet", oven->id,
                    y->key);
 }

@@ -205,9 +205,34 @@ void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
     bpi_crew_options_between(m, length, length, skill);
 }
 
+void bpi_crew_hands(bpi_making *m, const bpi_step *s, int32_t length)
+{
+    if (s->kind != BPI_OVEN) {
+        bpi_crew_options(m, length, BPI_NO_INDEX);
+        return;
+    }
+    for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
+        if (!bpi_heat_takes(s, o))
+            continue;
+        m->extra[m->extras++] = (bp_eng_need){m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC)};
+        bpi_crew_options(m, length, BPI_NO_INDEX);
+        m->extras--;
+    }
+}
+
+/* The oven among what the job needs. */
+static uint32_t oven_needed(const bpi_making *m)
+{
+    for (uint32_t i = 0; i < m->extras; i++)
+        if (m->extra[i].res >= m->oven0 && m->extra[i].res < m->tool0)
+            return m->extra[i].res - m->oven0;
+    return BPI_NO_INDEX;
+}
+
 void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill)
 {
     const bpi_kitchen *kitchen = &m->show->kitchen;
+    uint32_t oven = oven_needed(m);
     for (uint32_t c = 0; c < kitchen->cooks; c++) {
         const bpi_cook *cook = &kitchen->cook[c];
         uint32_t lacks = BPI_NO_INDEX;
@@ -215,8 +240,7 @@ void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32
             lacks =
                 missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, BPI_NO_INDEX, -1, false, 0, 0}, least, most,
-                            0);
+            bpi_rows_option(&m->rows, (bpi_way){c, s, oven, -1, false, 0, 0}, least, most, 0);
             bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
             if (lacks != BPI_NO_INDEX)
                 bpi_rows_need(&m->rows, lacks, 1, -1);

@@ -5,7 +5,7 @@
  */
 #include "prep/making.h"
 
-static bool takes(const bpi_step *s, uint32_t oven)
+bool bpi_heat_takes(const bpi_step *s, uint32_t oven)
 {
     return s->kind == BPI_OVEN && (s->oven == BPI_NO_INDEX || s->oven == oven);
 }
@@ -29,7 +29,7 @@ static uint32_t temperatures(const bpi_show *show, uint32_t oven, int32_t *out)
     for (uint32_t r = 0; r < show->recipes; r++)
         for (uint32_t s = 0; s < show->recipe[r].steps; s++) {
             const bpi_step *step = &show->recipe[r].step[s];
-            if (!takes(step, oven))
+            if (!bpi_heat_takes(step, oven))
                 continue;
             uint32_t at = 0;
             while (at < n && out[at] < step->oven_mC)
@@ -86,9 +86,31 @@ int32_t bpi_heat_state(const bpi_making *m, uint32_t oven, int32_t temp_mC)
     return 0;
 }
 
-/* A load in one oven: its job, and its option there. */
+void bpi_heat_door(bpi_making *m, uint32_t hands, uint32_t bake)
+{
+    bpi_rows *r = &m->rows;
+    if (m->show->kitchen.ovens < 2 || r->failed)
+        return;
+    const bp_eng_activity h = *BPI_ROW(r->activity, bp_eng_activity, hands);
+    const bp_eng_activity a = *BPI_ROW(r->activity, bp_eng_activity, bake);
+    for (uint32_t k = 0; k < h.options && !r->failed; k++) {
+        uint32_t oven = BPI_ROW(r->way, bpi_way, h.option0 + k)->oven, literals = 1;
+        if (oven == BPI_NO_INDEX)
+            continue;
+        bpi_rows_literal(r, hands, k, true);
+        for (uint32_t l = 0; l < a.options && !r->failed; l++)
+            if (BPI_ROW(r->way, bpi_way, a.option0 + l)->oven == oven) {
+                bpi_rows_literal(r, bake, l, false);
+                literals++;
+            }
+        bpi_rows_clause(r, literals, 0);
+    }
+}
+
+/* A load in one oven: its job, its option there, and the jobs that put it in and take it out, which
+ * are made directly before and after it. */
 typedef struct bake {
-    uint32_t job, option;
+    uint32_t job, option, in, out;
     int32_t mC;
 } bake;
 
@@ -102,7 +124,8 @@ static uint32_t find_bakes(const bpi_making *m, uint32_t oven, bake *out)
         const bp_eng_activity *a = BPI_ROW(r->activity, bp_eng_activity, j);
         for (uint32_t k = 0; job->kind == BP_OP_OVEN && k < a->options; k++)
             if (BPI_ROW(r->way, bpi_way, a->option0 + k)->oven == oven)
-                out[n++] = (bake){j, k, m->show->recipe[job->recipe].step[job->step].oven_mC};
+                out[n++] = (bake){j, k, j - 1, j + 1,
+                                  m->show->recipe[job->recipe].step[job->step].oven_mC};
     }
     return n;
 }
@@ -138,11 +161,11 @@ static void stays_on(bpi_making *m, uint32_t heat, uint32_t oven, const bake *x,
     only_with(r, heat, k, y->job, y->option);
     bpi_rows_lag_if(r, y->job, BP_ENG_START, x->job, BP_ENG_START, y->job < x->job ? 0 : 1, heat, k,
                     0);
-    bpi_rows_lag_if(r, x->job, BP_ENG_START, y->job, BP_ENG_END,
+    bpi_rows_lag_if(r, x->in, BP_ENG_START, y->out, BP_ENG_END,
                     -(change(o, y->mC, x->mC) + idle(m, oven)), heat, k, idle_fact(m, oven));
 }
 
-/* A load is put in after its preheat, when the oven is hot, and not long after that. A batch has a
+/* A load is put in after its preheat, once the oven is hot, and not long after that. A batch has a
  * bake for each number of containers. */
 static void heated(bpi_making *m, uint32_t heat, uint32_t o, const bake *x)
 {
@@ -150,8 +173,8 @@ static void heated(bpi_making *m, uint32_t heat, uint32_t o, const bake *x)
     const bpi_oven *oven = &m->show->kitchen.oven[o];
     uint32_t fact = bpi_rows_fact(r, BPI_FACT_PREHEAT, o, 0, 0, 0, oven->where);
     int32_t warm = x->mC > oven->cold_mC ? change(oven, oven->cold_mC, x->mC) : 0;
-    bpi_rows_lag_if(r, heat, BP_ENG_END, x->job, BP_ENG_START, warm, x->job, x->option, fact);
-    bpi_rows_lag_if(r, x->job, BP_ENG_START, heat, BP_ENG_END, -(warm + idle(m, o)), x->job,
+    bpi_rows_lag_if(r, heat, BP_ENG_END, x->in, BP_ENG_START, warm, x->job, x->option, fact);
+    bpi_rows_lag_if(r, x->in, BP_ENG_START, heat, BP_ENG_END, -(warm + idle(m, o)), x->job,
                     x->option, idle_fact(m, o));
     bpi_rows_literal(r, heat, 0, true);
     bpi_rows_literal(r, x->job, x->option, true);

@@ -231,7 +231,7 @@ static void hands(bpi_making *m, bpi_job like, const bpi_row *w, uint32_t i, uin
     if (!may_lead_any(w, i))
         return;
     bpi_crew_extra_step(m, w->box[i], w->s, on, false);
-    bpi_crew_options(m, length, BPI_NO_INDEX);
+    bpi_crew_hands(m, w->s, length);
     m->extras = 0;
 }
 
@@ -289,10 +289,12 @@ void bpi_joint_unattended(bpi_making *m, bpi_job like, bpi_row w, bpi_ends ends)
         uint32_t n = unattended(m, like, &w, i, fact);
         options = n ? n : options;
         bpi_rows_meet(&m->rows, ends.first[i], w.job[i]);
+        bpi_heat_door(m, ends.first[i], w.job[i]);
         if (!ends.last)
             continue;
         hands(m, off, &w, i, ends.last, kitchen->take_off);
         bpi_rows_meet(&m->rows, w.job[i], ends.last[i]);
+        bpi_heat_door(m, ends.last[i], w.job[i]);
     }
     for (uint32_t i = 0; i < w.n && !m->rows.failed; i++) {
         for (uint32_t k = 0; k < i; k++)

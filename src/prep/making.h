@@ -59,6 +59,9 @@ void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool on
 void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
+/* To put it on for the step, or take it off: one for each cook's shift, and oven it may be in. The
+ * position of the oven is taken, at the temperature of the step. */
+void bpi_crew_hands(bpi_making *m, const bpi_step *s, int32_t length);
 /* The same of a job that is as long as another has it. */
 void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill);
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
@@ -164,8 +167,11 @@ void bpi_onset_room(bpi_making *m, uint32_t box, uint32_t wait, int64_t hold, ui
 void bpi_onset_make(bpi_making *m); /* what an appearance needs itself   */
 
 /* heat: the change table of each oven, and switching it on. */
+bool bpi_heat_takes(const bpi_step *s, uint32_t oven); /* may it be baked there? */
 void bpi_heat_states(bpi_making *m);
 int32_t bpi_heat_state(const bpi_making *m, uint32_t oven, int32_t temp_mC);
+/* Job `hands` puts into, or takes out of, the oven that job `bake` is in. */
+void bpi_heat_door(bpi_making *m, uint32_t hands, uint32_t bake);
 void bpi_heat_make(bpi_making *m);
 
 /* goal: the terms of the objective. */

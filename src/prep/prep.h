@@ -30,11 +30,12 @@
  *                             allows; where that hold is 0, with a TAKE_OFF
  * OVEN      nobody. One position of one oven (the step's own, else any) at its temperature, and its
  *           vessels; time.least to time.most (no whole minute in it: time.least rounded up).
- *           LOAD directly before and TAKE_OFF directly after. Loads share an oven only at an equal
- *           temperature; between two temperatures lies the change at the oven's rate, rounded up.
+ *           LOAD directly before and TAKE_OFF directly after, which take that position too: a load is in
+ *           the oven from when somebody begins to put it in until it is out. Loads share an oven only at
+ *           an equal temperature; from when the last is out to when the first of another temperature is
+ *           begun to be put in lies the change at the oven's rate, rounded up.
  * LOAD      one cook, any, kitchen.load; directly before a PASSIVE or OVEN, and on the burner and
- *           with the vessels of that step. LOAD and TAKE_OFF name the oven they are at; only the
- *           OVEN between them takes a position of it. Before a PASSIVE that adds no ingredients and
+ *           with the vessels of that step, or in the oven. Before a PASSIVE that adds no ingredients and
  *           goes on where one hands-on operation for the same containers ended, it is left out if
  *           it starts that very minute: who has just finished starts it.
  * TAKE_OFF  one cook, any, kitchen.take_off; with the vessels of the step, and still on its burner,
@@ -82,9 +83,9 @@
  * STAND_BY  segment.hands of them for each appearance: one cook each, from the segment's set-by (hit
  *           less lead) rounded down to the end of the slot of the latest hit rounded up.
  * PREHEAT   one cook, one minute, ends the time the oven needs from cold to the temperature, rounded
- *           up, before a load starts to bake in it, and at most oven.idle, rounded down, earlier
+ *           up, before a load is begun to be put in, and at most oven.idle, rounded down, earlier
  *           than that. Each load has one, or follows one before it in the same oven: started
- *           earlier, and ended at most oven.idle and the time of a change of temperature before
+ *           earlier, and out at most oven.idle and the time of a change of temperature before
  *           it. One that follows has none: nobody switches on what is on.
  *
  * HELP      for an ACTIVE of a step with `help`: another cook, with the skill of the help, from its

@@ -141,12 +141,17 @@ static bpi_job job_of(const bpi_making *m, const node *n, bp_op_kind kind)
                      .next = BPI_NO_INDEX};
 }
 
-static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, int32_t length, uint32_t skill)
+/* Its work; or, where the job is another's than that, to put it on or take it off. */
+static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, const bpi_step *s, int64_t time)
 {
     uint32_t number = bpi_rows_job(&m->rows, job, &n->box, 1);
+    int32_t length = bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time);
     if (job.optional)
         bpi_crew_left_out(m);
-    bpi_crew_options(m, length < 1 ? 1 : length, skill);
+    if (job.kind == BP_OP_ACTIVE)
+        bpi_crew_options(m, length, s->skill);
+    else
+        bpi_crew_hands(m, s, length);
     m->extras = 0;
     return number;
 }
@@ -164,7 +169,7 @@ static uint32_t oven_options(bpi_making *m, const bpi_step *s, int32_t least, in
     bpi_rows *r = &m->rows;
     uint32_t n = 0;
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
-        if (s->oven != BPI_NO_INDEX && s->oven != o)
+        if (!bpi_heat_takes(s, o))
             continue;
         bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0, 0}, least, most,
                         fact);
@@ -277,7 +282,7 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
             bpi_crew_extra(m, m->keep[s->keep], 1);
         bpi_job job = job_of(m, n, BP_OP_ACTIVE);
         job.optional = aside;
-        n->first = n->main = n->last = hands_on(m, job, n, bpi_minutes_up(time), s->skill);
+        n->first = n->main = n->last = hands_on(m, job, n, s, time);
         if (s->help)
             bpi_help_make(m, n->main, bpi_minutes_up(time) < 1 ? 1 : bpi_minutes_up(time));
         return;
@@ -290,7 +295,7 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
     bpi_job load = job_of(m, n, BP_OP_LOAD);
     load.optional = aside || may_follow(m, n, s);
     bpi_crew_extra_step(m, n->box, s, true, false);
-    n->first = hands_on(m, load, n, bpi_minutes_up(kitchen->load), BPI_NO_INDEX);
+    n->first = hands_on(m, load, n, s, kitchen->load);
 
     uint32_t fact = 0;
     bool leaves = oven || !stays(s);
@@ -306,13 +311,15 @@ static void own_jobs(bpi_making *m, node *n, bool aside)
         bpi_crew_left_out(m);
     bpi_steps_unattended(m, n->box, s, least, most, fact);
     bpi_rows_meet(r, n->first, n->main);
+    bpi_heat_door(m, n->first, n->main);
 
     if (leaves) {
         bpi_crew_extra_step(m, n->box, s, false, false);
         bpi_job off = job_of(m, n, BP_OP_TAKE_OFF);
         off.optional = aside;
-        n->last = hands_on(m, off, n, bpi_minutes_up(kitchen->take_off), BPI_NO_INDEX);
+        n->last = hands_on(m, off, n, s, kitchen->take_off);
         bpi_rows_meet(r, n->main, n->last);
+        bpi_heat_door(m, n->last, n->main);
     }
 }
 

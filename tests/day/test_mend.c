@@ -138,8 +138,8 @@ static const struct {
     int64_t to;
     bp_code code;
 } longer[] = {
-    {"08:00 B4 roast until 08:14", "main/squash/B4/roast", 8 * 3600 + 14 * 60, BP_OK},
-    {"08:00 B4 roast until 08:20", "main/squash/B4/roast", 8 * 3600 + 20 * 60, BP_ENOFIT},
+    {"08:00 B3 roast until 08:15", "main/squash/B3/roast", 8 * 3600 + 15 * 60, BP_OK},
+    {"08:00 B3 roast until 08:20", "main/squash/B3/roast", 8 * 3600 + 20 * 60, BP_ENOFIT},
 };
 
 START_TEST(a_step_that_takes_longer_lasts_so_long)
@@ -257,8 +257,8 @@ static const struct {
     {"07:10 A4 fry until 07:20", "there is no step \"fry\""},
     {"07:10 Rui away until 07:05", "it ends before it is noticed"},
     {"06:50 B1 roast until 08:20", "by the plan this step is not under way then"},
-    {"07:24 Rui away until 07:25", "this cook has work in hand until then"},
-    {"06:50 A4 burnt", "by the plan nothing has been done for A4 by then"},
+    {"07:25 Rui away until 07:26", "this cook has work in hand until then"},
+    {"06:42 A4 burnt", "by the plan nothing has been done for A4 by then"},
     {"08:35 A5 dropped", "by the plan A5 is not needed any more by then"},
     {"07:10 ring dead", "is not understood"},
     {"07:10 A4 chop until 07:22 or so", "is not understood"},
@@ -271,7 +271,7 @@ static const struct {
     {"07:10 Rui back until 07:20", "there is no container \"Rui\""},
     {" 07:10\tring   dead ", "is not understood"},
     {"07:10 A2 blend until 07:20", "this container has no such step done ahead"},
-    {"07:10 A4 chop until 07:11", "by the plan this step lasts so long anyway"},
+    {"07:00 A4 chop until 07:01", "by the plan this step lasts so long anyway"},
     {"07:10 behind", "by the plan nobody is behind"},
     {"-1d 01:00 behind", "by the plan nobody is behind"}, /* before there is anything to plan */
 };

@@ -101,6 +101,18 @@ static void as_planned_but(int64_t until, const char *key, int64_t start, int64_
         }
 }
 
+/* Nothing comes of what is not taken off: no ticks for its container from then on. */
+static void keep_back(const bp_op *off)
+{
+    uint32_t kept = 0, box = asked->index[off->serves.first];
+    for (uint32_t i = 0; i < day.events; i++) {
+        const bp_op *op = find(asked, event[i].op);
+        if (op->from < off->from || !op->serves.n || asked->index[op->serves.first] != box)
+            event[kept++] = event[i];
+    }
+    day.events = kept;
+}
+
 static bp_code mend(const char *words)
 {
     return bp_plan_mend_day(&plan, &before, &now, show, &day, &words, words ? 1 : 0, &errs);
@@ -158,6 +170,7 @@ START_TEST(what_is_left_on_too_long_is_late)
         char words[40];
         day.events = 0;
         as_planned_but(t - 1, off->key, NEVER, NEVER);
+        keep_back(off);
         snprintf(words, sizeof words, "%02d:%02d behind", (int)(t / 3600), (int)(t / 60 % 60));
         ck_assert_msg(mend(words) == (late ? BP_ENOFIT : BP_OK), "%s: %d", words,
                       plan ? (int)plan->verdict : -1);

@@ -231,17 +231,16 @@ def check_things(name, show, plan):
     for i, thing in enumerate(plan["thing"]):
         if thing["id"] not in count:
             continue
-        beside = ("load", "take off") if thing["kind"] == "oven" else ()  # who is at its door
-        ops = [o for o in plan["op"] if i in o["uses"] and o["kind"] not in ("preheat", *beside)]
+        ops = [o for o in plan["op"] if i in o["uses"] and o["kind"] != "preheat"]
         spans = [(o["from"]["t"], o["to"]["t"]) for o in ops for used in o["uses"] if used == i]
         check(name, most_at_once(spans) <= count[thing["id"]],
               f"more of {thing['id']} is used at once than there is")
-        bakes = [o for o in ops if o["kind"] == "oven"]
+        bakes = [o for o in ops if thing["kind"] == "oven"]  # whoever is at its door, too
         for n, one in enumerate(bakes):
             for other in bakes[:n]:
                 apart = one["to"]["t"] <= other["from"]["t"] or other["to"]["t"] <= one["from"]["t"]
                 check(name, apart or one["oven_mC"] == other["oven_mC"],
-                      f"{thing['id']} bakes at two temperatures at once")
+                      f"{thing['id']} is at two temperatures at once")
 
 
 def check_places(name, show, plan):

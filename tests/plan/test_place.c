@@ -44,6 +44,14 @@ static bool objects(const char *word)
     return prep_show_objects(plan, show, word, &errs);
 }
 
+static bool has_fact(const char *text)
+{
+    bool found = false;
+    for (uint32_t i = 0; i < plan->facts; i++)
+        found |= strcmp(plan->fact[i].text, text) == 0;
+    return found;
+}
+
 /* ---- on a burner ------------------------------------------------------------------------------- */
 
 static bp_code two_pots(const char *call)
@@ -102,6 +110,63 @@ START_TEST(a_burner_is_taken_until_the_pot_is_off)
 }
 END_TEST
 
+/* ---- in an oven ------------------------------------------------------------------------------- */
+
+static bp_code two_trays(const char *call, const char *oven)
+{
+    char kitchen[600];
+    snprintf(kitchen, sizeof kitchen,
+             "\"cooks\": [{\"id\": \"ana\", \"call\": \"%s\", \"wrap\": \"09:00\"}, {\"id\": "
+             "\"rui\", \"call\": \"%s\", \"wrap\": \"09:00\"}], \"load\": \"2 min\", "
+             "\"take_off\": \"3 min\", \"ovens\": [{\"id\": \"deck\", \"name\": \"deck\", "
+             "%s, \"heats\": \"18 C/min\", \"cools\": \"5 C/min\"}]",
+             call, call, oven);
+    return prep_show_plan(
+        &plan, &show,
+        prep_show_text(kitchen,
+                       "{\"id\": \"r\", \"title\": \"Bake\", \"steps\": [{\"id\": \"bake\", "
+                       "\"text\": \"Bake\", \"kind\": \"oven\", \"time\": \"10 min\", "
+                       "\"oven\": {\"temperature\": \"200 C\"}, \"ingredients\": [{\"item\": "
+                       "\"dough\", \"amount\": \"1 kg\"}]}, {\"id\": \"dress\", \"text\": "
+                       "\"Dress\", \"kind\": \"active\", \"time\": \"1 min\"}]}",
+                       "{\"id\": \"d\", \"title\": \"Bake\", \"recipe\": \"r\"}",
+                       PREP_SHOW_IN_AND_OUT("bake")),
+        0, &errs);
+}
+
+/* Two trays, two cooks, one position. The oven is switched on (1 min) and hot after 10, from 20 to 200 C at
+ * 18 a minute; each tray is put in (2), bakes (10) and is taken out (3), and only then is the other begun
+ * to be put in; the last is carried (1): 11 + 2 x 15 + 1 = 42 min before 07:55. Were the position free from
+ * when taking out begins, or taken only when the load is in, 37 would do. Side by side one is
+ * still to be dressed (1) when it is out: 11 + 15 + 2 = 28. */
+START_TEST(a_position_is_taken_until_the_load_is_out)
+{
+    ck_assert_int_eq(two_trays("07:14", "\"positions\": 1"), BP_ENOFIT);
+    ck_assert(has_fact("deck takes 1 load at once"));
+    done();
+    ck_assert_int_eq(two_trays("07:27", "\"positions\": 2"), BP_OK);
+    done();
+    ck_assert_int_eq(two_trays("07:13", "\"positions\": 1"), BP_OK);
+    const bp_op *off = NULL, *load = NULL;
+    for (uint32_t i = 0; i < plan->ops; i++) {
+        const bp_op *op = &plan->op[i];
+        if (op->kind == BP_OP_TAKE_OFF && !off)
+            off = op;
+        if (op->kind == BP_OP_LOAD)
+            load = op; /* the last of them */
+        if (op->kind == BP_OP_LOAD || op->kind == BP_OP_OVEN || op->kind == BP_OP_TAKE_OFF)
+            ck_assert_uint_eq(uses(op, "deck"), 1);
+    }
+    ck_assert(off && load);
+    ck_assert_int_eq(load->from, off->to);
+    ((bp_op *)off)->to += 60; /* it is taken out while the next is put in */
+    ck_assert(objects("2 of deck are in use at once, there are 1"));
+    ((bp_op *)off)->to -= 60;
+    ck_assert_int_eq(bp_plan_verify(plan, show, &errs), BP_OK);
+    done();
+}
+END_TEST
+
 /* ---- in a place -------------------------------------------------------------------------------- */
 
 /* Two containers rest in the cold for 20 min, in a crock each, which says how many positions it takes; one
@@ -130,14 +195,6 @@ static bp_code two_crocks(const char *call, const char *room, const char *places
 
 #define SHELF(id, count)                                                                           \
     "{\"id\": \"" id "\", \"name\": \"" id "\", \"keeps\": \"cold\", \"count\": " count "}"
-
-static bool has_fact(const char *text)
-{
-    bool found = false;
-    for (uint32_t i = 0; i < plan->facts; i++)
-        found |= strcmp(plan->fact[i].text, text) == 0;
-    return found;
-}
 
 static uint32_t cold_at_once(void)
 {
@@ -244,6 +301,7 @@ Suite *suite_plan_place(void)
     Suite *s = suite_create("plan/place");
     TCase *c = tcase_create("place");
     tcase_add_test(c, a_burner_is_taken_until_the_pot_is_off);
+    tcase_add_test(c, a_position_is_taken_until_the_load_is_out);
     tcase_add_loop_test(c, a_big_vessel_takes_more_positions, 0, sizeof shelves / sizeof *shelves);
     tcase_add_test(c, more_positions_are_offered);
     tcase_add_test(c, the_checker_counts_positions);

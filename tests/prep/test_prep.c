@@ -127,6 +127,12 @@ START_TEST(a_bake_takes_a_position_at_its_temperature)
     ck_assert_int_eq(o->most, 28);
     ck_assert_int_eq(prep_show_needs(&p, o, BPI_RES_OVEN, 0), 1);
     ck_assert_int_eq(p.prep->problem.need[o->need0].state, 1); /* 180 C is 0, 200 C is 1 */
+    static const bp_op_kind hands[] = {BP_OP_LOAD, BP_OP_TAKE_OFF};
+    for (int i = 0; i < 2; i++) { /* whoever is at the door has the same position */
+        const bp_eng_option *door =
+            prep_show_option(&p, prep_show_job(&p, hands[i], "bake", "A1"), 0);
+        ck_assert_int_eq(prep_show_needs(&p, door, BPI_RES_OVEN, 0), 1);
+    }
     const bp_eng_resource *oven = &p.prep->problem.resource[p.prep->problem.need[o->need0].res];
     ck_assert_uint_eq(oven->states, 2);
     const int32_t *change = p.prep->problem.change + oven->change0;
@@ -164,8 +170,9 @@ START_TEST(an_oven_is_hot_for_its_load_and_not_for_long_before)
     one_dish(RECIPE(STEP("bake", "\"kind\": \"oven\", \"time\": \"25-28 min\", "
                                  "\"oven\": {\"temperature\": \"200 C\"}")));
     uint32_t bake = prep_show_job(&p, BP_OP_OVEN, "bake", "A1"), on = preheat_for(bake);
-    ck_assert_int_eq(lag_if(on, BP_ENG_END, bake, BP_ENG_START, bake, 0), 18);
-    ck_assert_int_eq(lag_if(bake, BP_ENG_START, on, BP_ENG_END, bake, 0), -(18 + 60));
+    uint32_t in = prep_show_job(&p, BP_OP_LOAD, "bake", "A1");
+    ck_assert_int_eq(lag_if(on, BP_ENG_END, in, BP_ENG_START, bake, 0), 18);
+    ck_assert_int_eq(lag_if(in, BP_ENG_START, on, BP_ENG_END, bake, 0), -(18 + 60));
     ck_assert_uint_eq(p.prep->problem.activity[on].options, 3); /* left out, or one of two cooks */
     ck_assert_int_eq(prep_show_option(&p, on, 1)->least, 1);
 }
@@ -186,7 +193,9 @@ START_TEST(a_load_may_follow_another_in_an_oven_that_is_on)
     ck_assert_uint_eq(p.prep->problem.activity[on].options, 4);
     ck_assert(p.prep->way[p.prep->problem.activity[on].option0 + 3].out);
     ck_assert_int_eq(lag_if(bake, BP_ENG_START, again, BP_ENG_START, on, 3), 0);
-    ck_assert_int_eq(lag_if(again, BP_ENG_START, bake, BP_ENG_END, on, 3), -(4 + 60));
+    uint32_t in = prep_show_job(&p, BP_OP_LOAD, "again", "A1");
+    uint32_t out = prep_show_job(&p, BP_OP_TAKE_OFF, "bake", "A1");
+    ck_assert_int_eq(lag_if(in, BP_ENG_START, out, BP_ENG_END, on, 3), -(4 + 60));
 }
 END_TEST
 

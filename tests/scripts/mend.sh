@@ -72,9 +72,9 @@ harbour-breakfast|0|07:24 A4 burnt
 harbour-breakfast|0|07:24 A1 burnt
 harbour-breakfast|3|08:05 A4 burnt
 harbour-breakfast|0|07:05 Rui away until 07:30
-harbour-breakfast|0|08:00 B4 roast until 08:14
+harbour-breakfast|0|08:00 B3 roast until 08:15
 harbour-breakfast|0|07:40 burner dead
-two-ovens|3|07:30 oven deck dead
+two-ovens|0|07:30 oven deck dead
 dressed|0|07:41 B2 dropped
 dressed|3|08:12 B1 dropped
 END
@@ -83,7 +83,7 @@ check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what moved is said" sh -c '"$1" mend "$2" "07:24 A4 burnt" | grep -q "1 change; everything"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
-check "what lasts longer is said" sh -c '"$1" mend "$2" "07:20 A4 chop until 07:27" | grep -q "Dice .*, until 07:27"' \
+check "what lasts longer is said" sh -c '"$1" mend "$2" "07:00 A4 chop until 07:10" | grep -q "Dice .*, until 07:10"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what is done no more is said" sh -c '"$1" mend "$2" "06:30 oven deck dead" | grep -q "deck oven.*, no more"' \
     sh "$BACKPOT" "$dir/shows/two-ovens.json"
