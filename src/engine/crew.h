@@ -5,9 +5,9 @@
  *
  * A level holds, with one weight, "at - first" of a group of resources of capacity 1, where
  * first is the earliest start on the resource. A job is an activity that some member of the
- * group has to do. Until time t a job whose latest start is s has had at least d = clamp(t - s,
- * 0, length) of it, and a member that started at first has given at most t - first. So for every
- * t
+ * group has to do while its literal `in` holds. Until time t a job whose latest start is s has had
+ * at least d = clamp(t - s, 0, length) of it, and a member that started at first has given at most
+ * t - first. So for every t
  *
  *   sum of (at - first)  >=  sum of d  +  sum over members of (at - max(t, latest first))
  *
@@ -22,8 +22,9 @@
 
 typedef struct bpi_job {
     bpi_ref start;
-    int32_t length; /* at least */
-    bpi_lit *on;    /* per member: done by it; false where it cannot be */
+    int32_t length; /* at least, while in; above 0                          */
+    bpi_lit in;     /* some member does it                                  */
+    bpi_lit *on;    /* per member: done by it; false where it cannot be     */
 } bpi_job;
 
 typedef struct bpi_break {
@@ -44,10 +45,9 @@ typedef struct bpi_crew {
     bpi_job *job;
     bpi_break *rest;
     uint32_t members, jobs, rests;
-    int32_t *time;    /* scratch: jobs * 2 + rests * 2 + members */
-    int64_t *slope;   /* scratch: the same                        */
-    uint32_t *order;  /* scratch: the same                        */
-    bpi_lit *because; /* scratch: jobs * 2 + rests + members + terms + 2 */
+    uint32_t *order;  /* of the moments: 2 per job, 2 per break, 1 per member; by their time */
+    int32_t *time;    /* scratch, of each of them                                            */
+    bpi_lit *because; /* scratch: jobs * 2 + rests + members + terms + 3 */
     uint32_t prop;
 } bpi_crew;
 

@@ -34,44 +34,94 @@ static uint32_t member_of(const uint32_t *res, uint32_t members, uint32_t r)
     return UINT32_MAX;
 }
 
-/* A job of the group: every option takes a member for a time above 0. */
-static bool is_job(const bpi_model *m, const uint32_t *res, uint32_t members, uint32_t act,
-                   bpi_lit *on)
+/* The member that an option takes; members: none. */
+static uint32_t member_taken(const bp_eng_problem *p, const uint32_t *res, uint32_t members,
+                             uint32_t option)
+{
+    const bp_eng_option *o = &p->option[option];
+    for (uint32_t n = o->need0; n < o->need0 + o->needs; n++) {
+        uint32_t member = member_of(res, members, p->need[n].res);
+        if (p->need[n].amount > 0 && member != UINT32_MAX)
+            return member;
+    }
+    return members;
+}
+
+/* Whether some member does it: true where every option takes one, else a literal of its own unless
+ * there is one already. False: no memory. */
+static bool in_group(bpi_model *m, uint32_t act, const uint32_t *taken, uint32_t members,
+                     bpi_lit *in)
+{
+    const bp_eng_activity *a = &m->p->activity[act];
+    uint32_t outside = 0, n = 0;
+    for (uint32_t o = 0; o < a->options; o++)
+        if (taken[o] == members) {
+            outside++;
+            *in = bpi_lit_not(m->option[a->option0 + o]);
+        }
+    if (outside < 2) {
+        *in = outside ? *in : BPI_LIT_TRUE;
+        return true;
+    }
+    bpi_lit *some = BPI_TAKE(m->arena, (size_t)outside + 1, bpi_lit);
+    uint32_t v = bpi_core_var(&m->core, 0, 1);
+    if (!some || v == UINT32_MAX)
+        return false;
+    *in = some[n++] = (bpi_lit){v, 1};
+    for (uint32_t o = 0; o < a->options; o++) {
+        bpi_lit pair[2] = {bpi_lit_not(m->option[a->option0 + o]), *in};
+        if (taken[o] == members) {
+            some[n++] = m->option[a->option0 + o];
+            pair[1] = bpi_lit_not(*in);
+        }
+        if (!bpi_core_clause(&m->core, pair, 2))
+            return false;
+    }
+    return bpi_core_clause(&m->core, some, n);
+}
+
+/* A job of the group: while some member does it, it lasts longer than 0. */
+static bool add_job(bpi_model *m, bpi_crew *w, const uint32_t *res, uint32_t act, uint32_t *taken)
 {
     const bp_eng_problem *p = m->p;
     const bp_eng_activity *a = &p->activity[act];
-    if (bpi_ref_low(&m->core, m->length[act]) <= 0)
+    bpi_job j = {.start = m->start[act], .length = INT32_MAX};
+    j.on = BPI_TAKE(m->arena, w->members, bpi_lit);
+    if (!j.on)
         return false;
-    for (uint32_t k = 0; k < members; k++)
-        on[k] = BPI_LIT_FALSE;
-    for (uint32_t o = a->option0; o < a->option0 + a->options; o++) {
-        uint32_t found = UINT32_MAX;
-        for (uint32_t n = p->option[o].need0; n < p->option[o].need0 + p->option[o].needs; n++) {
-            uint32_t member = member_of(res, members, p->need[n].res);
-            if (p->need[n].amount > 0 && member != UINT32_MAX)
-                found = member;
-        }
-        if (found == UINT32_MAX || !bpi_lit_fails(&m->core, on[found]))
-            return false; /* the second is rare: two options with one member */
-        on[found] = m->option[o];
+    for (uint32_t k = 0; k < w->members; k++)
+        j.on[k] = BPI_LIT_FALSE;
+    for (uint32_t o = 0; o < a->options; o++) {
+        taken[o] = member_taken(p, res, w->members, a->option0 + o);
+        if (taken[o] == w->members)
+            continue;
+        if (!bpi_lit_fails(&m->core, j.on[taken[o]]))
+            return true; /* rare: two options with one member */
+        j.on[taken[o]] = m->option[a->option0 + o];
+        int32_t least = p->option[a->option0 + o].least;
+        j.length = least < j.length ? least : j.length;
     }
+    int32_t least = bpi_ref_low(&m->core, m->length[act]);
+    j.length = least > j.length ? least : j.length;
+    if (j.length == INT32_MAX || j.length <= 0)
+        return true;
+    if (!in_group(m, act, taken, w->members, &j.in))
+        return false;
+    w->job[w->jobs++] = j;
     return true;
 }
 
 static bool add_jobs(bpi_model *m, bpi_crew *w, const uint32_t *res)
 {
     const bp_eng_problem *p = m->p;
+    uint32_t *taken = BPI_TAKE(m->arena, p->options, uint32_t); /* of one activity at a time */
     w->job = BPI_TAKE(m->arena, p->activities, bpi_job);
     w->rest = BPI_TAKE(m->arena, p->spans, bpi_break);
-    if (!w->job || !w->rest)
+    if (!w->job || !w->rest || !taken)
         return false;
-    for (uint32_t a = 0; a < p->activities; a++) {
-        bpi_lit *on = BPI_TAKE(m->arena, w->members, bpi_lit);
-        if (!on)
+    for (uint32_t a = 0; a < p->activities; a++)
+        if (!add_job(m, w, res, a, taken))
             return false;
-        if (is_job(m, res, w->members, a, on))
-            w->job[w->jobs++] = (bpi_job){m->start[a], bpi_ref_low(&m->core, m->length[a]), on};
-    }
     for (uint32_t s = 0; s < p->spans; s++) {
         const bp_eng_span *v = &p->span[s];
         uint32_t member = member_of(res, w->members, v->res);
@@ -91,13 +141,17 @@ static bool start_crew(bpi_model *m, bpi_crew *w)
     bpi_core *c = &m->core;
     size_t times = 2 * ((size_t)w->jobs + w->rests) + w->members;
     w->time = BPI_TAKE(m->arena, times, int32_t);
+    w->order = BPI_TAKE(m->arena, times, uint32_t);
     w->because = BPI_TAKE(m->arena, times + w->goal->terms + 4, bpi_lit);
     w->prop = bpi_core_propagator(c, bpi_crew_run, w, BPI_SLOW);
-    if (!w->time || !w->because || w->prop == UINT32_MAX ||
+    if (!w->time || !w->order || !w->because || w->prop == UINT32_MAX ||
         !bpi_core_wake(c, w->prop, w->goal->guard.view))
         return false;
+    for (size_t k = 0; k < times; k++)
+        w->order[k] = (uint32_t)k;
     for (uint32_t k = 0; k < w->jobs; k++) {
-        if (!bpi_core_wake(c, w->prop, w->job[k].start.view ^ 1))
+        if (!bpi_core_wake(c, w->prop, w->job[k].start.view ^ 1) ||
+            !bpi_core_wake(c, w->prop, w->job[k].in.view))
             return false;
         for (uint32_t j = 0; j < w->members; j++)
             if (!bpi_core_wake(c, w->prop, w->job[k].on[j].view))

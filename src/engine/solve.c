@@ -77,16 +77,18 @@ static bool ask_to_stop(bpi_search *s)
     return !tell(r, s->have);
 }
 
-/* Each level but the last may use part of what is left, so that the later ones get their turn. */
+/* Each level may use part of what is left, so that the later ones get their turn: little where they are
+ * at their bound now, none after the last. */
 static void share_limits(run *r, uint32_t level)
 {
     uint64_t most = r->most, used = r->model.core.work;
-    bool last = level + 1 >= r->p->levels;
-    uint64_t left = used < most ? most - used : 0;
-    r->search.work_limit = last ? most : used + left - left / 4;
+    uint64_t left = used < most ? most - used : 0, part = 0;
+    for (uint32_t k = level + 1; k < r->p->levels; k++)
+        part = part == 4 || r->search.value[k] > least_possible(r, k) ? 4 : 16;
+    r->search.work_limit = part ? used + left - left / part : most;
     if (r->end_ms) {
         int64_t now = bpi_search_now_ms(), left_ms = r->end_ms > now ? r->end_ms - now : 1;
-        r->search.until_ms = last ? r->end_ms : now + left_ms - left_ms / 4;
+        r->search.until_ms = part ? now + left_ms - left_ms / (int64_t)part : r->end_ms;
     }
 }
 

@@ -16,7 +16,7 @@
 /* Counted work: until the first schedule, and then to make it better. The second keeps a morning of
  * 80 operations well under a second; the first is spent only where a plan is hard to find. */
 #define BPI_SOLVE_FIRST  UINT64_C(400000000)
-#define BPI_SOLVE_BETTER UINT64_C(12000000)
+#define BPI_SOLVE_BETTER UINT64_C(18000000)
 
 typedef struct bpi_schedule {
     bp_eng_status status; /* FEASIBLE or OPTIMAL: the members below hold a schedule */

@@ -8,7 +8,7 @@
 #define CONFLICT_WORK UINT64_C(60000000)  /* counted: to find a conflict and make it small       */
 #define LATE_MOST     UINT64_C(100000000) /* until the first late schedule: hardly anything binds */
 #define LATE_FIRST    8                   /* min late that are tried first                       */
-#define LATE_WORK     (BPI_SOLVE_BETTER / 4) /* for each: a plan so late is easily found, or not */
+#define LATE_WORK     (BPI_SOLVE_BETTER / 6) /* for each: a plan so late is easily found, or not */
 
 typedef struct asking {
     const bpi_prep *p;

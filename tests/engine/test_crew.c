@@ -12,10 +12,11 @@ typedef struct two {
     bpi_core c;
     bpi_linear goal;
     bpi_crew w;
-    uint32_t first, second, none; /* none: nobody's */
+    uint32_t first, second, in, early, later, none; /* none: nobody's */
     int64_t coef[2];
     uint32_t view[2];
     bpi_lit scratch[3], on[2], because[16];
+    uint32_t order[8];
     bool mine[2];
     bpi_member member[3]; /* one more than there are, who must not be looked at */
     bpi_job job;
@@ -31,6 +32,10 @@ static void begin(two *t, int64_t most)
     t->second = bpi_core_var(&t->c, 0, 100);
     uint32_t start = bpi_core_var(&t->c, 0, 20), on = bpi_core_var(&t->c, 0, 1),
              other = bpi_core_var(&t->c, 0, 1);
+    t->in = bpi_core_var(&t->c, 0, 1);
+    t->early = bpi_core_var(&t->c, 0, 8);
+    t->later = bpi_core_var(&t->c, 0, 10);
+    ck_assert(t->in != UINT32_MAX && t->early != UINT32_MAX && t->later != UINT32_MAX);
     t->none = bpi_core_var(&t->c, 0, 100);
     ck_assert(t->none != UINT32_MAX && start != UINT32_MAX && on != UINT32_MAX &&
               other != UINT32_MAX);
@@ -43,7 +48,9 @@ static void begin(two *t, int64_t most)
     t->member[2] = (bpi_member){t->none, 100};
     t->on[0] = (bpi_lit){on, 1};
     t->on[1] = bpi_lit_not(t->on[0]);
-    t->job = (bpi_job){{start, 0}, 10, t->on};
+    t->job = (bpi_job){{start, 0}, 10, BPI_LIT_TRUE, t->on};
+    for (uint32_t k = 0; k < 8; k++)
+        t->order[k] = k;
     t->goal = (bpi_linear){.coef = t->coef,
                            .view = t->view,
                            .scratch = t->scratch,
@@ -59,6 +66,7 @@ static void begin(two *t, int64_t most)
                       .job = &t->job,
                       .members = 2,
                       .jobs = 1,
+                      .order = t->order,
                       .time = t->time,
                       .because = t->because};
     ck_assert(bpi_core_propagate(&t->c));
@@ -115,6 +123,15 @@ static bool among(const bpi_core *c, bpi_lit l)
         if (c->why[k].view == l.view && c->why[k].least == l.least)
             return true;
     return false;
+}
+
+/* Puts what l was set for into why. */
+static void explain(bpi_core *c, bpi_lit l)
+{
+    uint32_t step = bpi_core_step(c, l);
+    ck_assert(step != BPI_NO_STEP);
+    c->whys = 0;
+    ck_assert(bpi_core_explain(c, step, l.least, &c->why, &c->whys, &c->why_room));
 }
 
 /* Both begin by 20. By 30 the job costs 10, what is left of the break 5, and each cook 70. That the first
@@ -176,6 +193,63 @@ START_TEST(what_else_is_in_the_sum_is_a_reason)
 }
 END_TEST
 
+/* The same job where somebody outside may do it. Until it is known that the two do it, it bounds
+ * nothing. From 12 on it would have had 10 by 22, when the first has cost 78 of the 84: so it goes
+ * outside, for it starts by 15, and from then on it would have had more than 6. */
+START_TEST(a_job_counts_while_it_is_in_the_group)
+{
+    two t;
+    begin(&t, 84);
+    t.job.in = (bpi_lit){t.in, 1};
+    ck_assert(bpi_core_set_stored(&t.c, bpi_ref_most(t.job.start, 12), NULL, 0, BPI_WHY_STORED));
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert(bpi_lit_fails(&t.c, t.job.in));
+    explain(&t.c, bpi_lit_not(t.job.in));
+    ck_assert(among(&t.c, bpi_ref_most(t.job.start, 15)));
+    bpi_core_release(&t.c);
+
+    begin(&t, 85);
+    t.job.in = (bpi_lit){t.in, 1};
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert(!bpi_lit_fails(&t.c, t.job.in) && !bpi_lit_holds(&t.c, t.job.in));
+    ck_assert(bpi_core_set_stored(&t.c, t.job.in, NULL, 0, BPI_WHY_STORED));
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(t.c.low[t.second], 95);
+    explain(&t.c, (bpi_lit){t.second, 95});
+    ck_assert(among(&t.c, t.job.in));
+    bpi_core_release(&t.c);
+
+    begin(&t, 79);
+    t.job.in = (bpi_lit){t.in, 1};
+    ck_assert(bpi_core_set_stored(&t.c, t.job.in, NULL, 0, BPI_WHY_STORED));
+    ck_assert(!bpi_crew_run(&t.c, &t.w) && !t.c.no_memory);
+    ck_assert(among(&t.c, t.job.in));
+    bpi_core_release(&t.c);
+}
+END_TEST
+
+/* Four minutes each of two that the first surely has to do, 8 and 10 at the latest: by 14 he has had 8,
+ * so he starts by 6, of which the break from 7 to 9 would take 2 more were he there before it; the next
+ * round finds that he is. */
+START_TEST(a_member_starts_in_time_for_what_is_surely_his)
+{
+    two t;
+    begin_with_break(&t, 7, 9, 20, 1000);
+    bpi_lit his[2] = {BPI_LIT_TRUE, BPI_LIT_FALSE};
+    bpi_job job[2] = {{{t.early, 0}, 4, BPI_LIT_TRUE, his}, {{t.later, 0}, 4, BPI_LIT_TRUE, his}};
+    t.w.job = job;
+    t.w.jobs = 2;
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(-t.c.low[t.first ^ 1], 6);
+    ck_assert(bpi_crew_run(&t.c, &t.w));
+    ck_assert_int_eq(-t.c.low[t.first ^ 1], 4);
+    explain(&t.c, (bpi_lit){t.first ^ 1, -4});
+    ck_assert(
+        among(&t.c, (bpi_lit){t.first ^ 1, -6})); /* the break counts since he was there by 6 */
+    bpi_core_release(&t.c);
+}
+END_TEST
+
 START_TEST(a_refused_request_is_told)
 {
     two t;
@@ -200,6 +274,8 @@ Suite *suite_engine_crew(void)
     tcase_add_test(c, the_reasons_are_no_more_than_what_is_needed);
     tcase_add_test(c, a_job_is_pushed_by_what_a_break_costs);
     tcase_add_test(c, what_else_is_in_the_sum_is_a_reason);
+    tcase_add_test(c, a_job_counts_while_it_is_in_the_group);
+    tcase_add_test(c, a_member_starts_in_time_for_what_is_surely_his);
     tcase_add_test(c, a_refused_request_is_told);
     suite_add_tcase(s, c);
     return s;

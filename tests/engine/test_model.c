@@ -218,7 +218,8 @@ START_TEST(no_list_is_read_past_its_end)
         bp_eng_solution_free(tight);
     }
     ck_assert_uint_gt(solved, 20);
-    /* Where only starts are to choose, too: three jobs of 5, a break from 7 to 9: they end at 5, 14 and 19. */
+    /* Where only starts are to choose, too: three jobs of 5, a break from 7 to 9: they end at 5, 14
+     * and 19. */
     uint64_t work[2];
     for (int behind = 0; behind < 2; behind++) {
         small_init(&s, 30, 1, 1);

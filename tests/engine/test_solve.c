@@ -102,6 +102,60 @@ START_TEST(what_a_crew_must_give_never_forbids_the_best)
 }
 END_TEST
 
+/* Cooks with breaks, and jobs that have to be done by some time, that may cost to be left to others, in one
+ * or two ways, or may be left undone. */
+static void crew_day(small_problem *s, uint32_t seed)
+{
+    uint32_t g = seed, cooks = 1 + seed % 3;
+    small_init(s, 9, 1, 2);
+    for (uint32_t k = 0; k < cooks; k++) {
+        small_resource(s, 1, 0);
+        small_term(s, 0, BP_ENG_CALL, k, 0, 6 + (int32_t)small_draw(&g, 4), 2);
+        if (small_draw(&g, 2)) {
+            int32_t from = 2 + (int32_t)small_draw(&g, 4);
+            small_span(s, k, from, from + 1 + (int32_t)small_draw(&g, 2), 0, 0);
+        }
+    }
+    for (uint32_t a = 0; a < 4; a++) {
+        uint32_t act = small_activity(s), others = small_draw(&g, 3);
+        int32_t length = 1 + (int32_t)small_draw(&g, 3);
+        for (uint32_t k = 0; k < cooks; k++)
+            if (k == 0 || small_draw(&g, 3)) {
+                small_option(s, length, length + (int32_t)small_draw(&g, 2), 0, (int32_t)k);
+                small_need(s, k, 1, -1);
+            }
+        for (uint32_t k = 0; k < others; k++) {
+            int32_t least = (int32_t)small_draw(&g, 3);
+            uint32_t opt = small_option(s, least, least, 0, -1);
+            small_term(s, 0, BP_ENG_TAKES, act, opt, 0,
+                       2 * length + (int32_t)small_draw(&g, 4) - 2);
+        }
+        small_lag(s, act, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START, -4 - (int32_t)small_draw(&g, 6),
+                  0);
+        small_term(s, 1, BP_ENG_ENDS, act, 0, 0, 1);
+    }
+    if (small_draw(&g, 2))
+        small_after(s, 0, 1);
+}
+
+/* Where a bound forbids the best, or the reason of a step leaves something out, the plan is dearer. */
+START_TEST(what_may_be_left_to_others_is_done_by_whom_it_costs_least)
+{
+    for (uint32_t seed = 1; seed <= RANDOM_CASES / 3; seed++) {
+        small_problem s;
+        int64_t best[BP_ENG_LEVELS];
+        crew_day(&s, seed);
+        bool any = small_brute(&s, NULL, best);
+        bp_eng_solution *out = solved(&s, NULL);
+        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u", seed);
+        for (uint32_t k = 0; k < s.p.levels && any; k++)
+            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
+                          (long long)out->value[k], (long long)best[k]);
+        bp_eng_solution_free(out);
+    }
+}
+END_TEST
+
 START_TEST(every_request_for_memory_fails_once)
 {
     for (uint32_t seed = 1; seed <= 12; seed++) {
@@ -285,6 +339,7 @@ Suite *suite_engine_solve(void)
     tcase_add_test(c, small_problems_have_the_values_found_by_trying_everything);
     tcase_add_test(c, facts_switched_off_are_not_kept);
     tcase_add_test(c, what_a_crew_must_give_never_forbids_the_best);
+    tcase_add_test(c, what_may_be_left_to_others_is_done_by_whom_it_costs_least);
     tcase_add_test(c, every_request_for_memory_fails_once);
     tcase_add_test(c, equal_problems_give_equal_answers);
     tcase_add_loop_test(c, a_plain_problem_is_made_better_from_any_first_schedule, 0, 2);

@@ -85,7 +85,10 @@ small=$SRC/tests/plan/terrine.json
 for paper in a4 A4 letter Letter; do
     run 0 "--paper $paper" "$BACKPOT" plan "$small" -q -o sized --only cue-sheet --paper "$paper"
     holds "$paper is drawn" [ -s sized/cue-sheet.pdf ]
-    case $paper in a4) cp sized/cue-sheet.pdf lower.pdf ;; A4) holds "A4 is a4" cmp -s sized/cue-sheet.pdf lower.pdf ;; esac
+    case $paper in
+    a4) cp sized/cue-sheet.pdf lower.pdf ;;
+    A4) holds "A4 is a4" cmp -s sized/cue-sheet.pdf lower.pdf ;;
+    esac
 done
 {
     i=0

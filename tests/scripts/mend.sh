@@ -5,10 +5,10 @@ set -u
 . "$SRC/tests/support/script.sh"
 
 cp -r "$SRC/shows" "$dir/shows"
-# The shipped show with a second oven, so that one can be spared.
+# The shipped show with a second oven and a burner less, so that each that dies is missed and one is left.
 wall='{"id": "wall", "name": "wall oven", "positions": 2, "heats": "12 C/min", "cools": "6 C/min"}'
-sed "s|\"ovens\": \[|&$wall, |" \
-    "$dir/shows/harbour-breakfast.json" > "$dir/shows/two-ovens.json"
+sed -e "s|\"ovens\": \[|&$wall, |" -e 's/"burners": 3/"burners": 2/' \
+    "$dir/shows/harbour-breakfast.json" > "$dir/shows/two-of-each.json"
 
 sed 's|"hands": 1|"dress": ["squash", "soup"], &|' \
     "$dir/shows/harbour-breakfast.json" > "$dir/shows/dressed.json"
@@ -73,8 +73,8 @@ harbour-breakfast|0|07:24 A1 burnt
 harbour-breakfast|3|08:05 A4 burnt
 harbour-breakfast|0|07:05 Rui away until 07:30
 harbour-breakfast|0|08:00 B3 roast until 08:15
-harbour-breakfast|0|07:40 burner dead
-two-ovens|0|07:30 oven deck dead
+two-of-each|3|07:35 burner dead
+two-of-each|3|07:30 oven deck dead
 dressed|0|07:41 B2 dropped
 dressed|3|08:12 B1 dropped
 END
@@ -83,10 +83,12 @@ check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what moved is said" sh -c '"$1" mend "$2" "07:24 A4 burnt" | grep -q "1 change; everything"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
-check "what lasts longer is said" sh -c '"$1" mend "$2" "07:00 A4 chop until 07:10" | grep -q "Dice .*, until 07:10"' \
+check "what lasts longer is said" sh -c '"$1" mend "$2" "07:00 A1 chop until 07:20" |
+    grep -q "Dice .*, until 07:20"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
-check "what is done no more is said" sh -c '"$1" mend "$2" "06:30 oven deck dead" | grep -q "deck oven.*, no more"' \
-    sh "$BACKPOT" "$dir/shows/two-ovens.json"
+check "what is done no more is said" sh -c '"$1" mend "$2" "06:30 oven deck dead" |
+    grep -q "deck oven.*, no more"' \
+    sh "$BACKPOT" "$dir/shows/two-of-each.json"
 check "the same again" sh -c '
     "$1" mend "$2" "07:05 Rui away until 07:30" > "$3/a" &&
     "$1" mend "$2" "07:05 Rui away until 07:30" > "$3/b" && cmp "$3/a" "$3/b"' \
