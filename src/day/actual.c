@@ -148,6 +148,9 @@ static void put_in_order(actual *a)
     for (uint32_t i = 0; i < a->d->lags; i++) { /* what meets the next goes on until then */
         const bp_eng_lag *l = &a->d->lag[i];
         uint32_t x = touches(l) ? lead_of(a, l->to) : 0, y = touches(l) ? lead_of(a, l->from) : 0;
+        if (touches(l) && is_solid(a, x) && a->is[x] != COMING && !is_solid(a, y) &&
+            a->p->job[y].kind == BP_OP_LOAD && a->from[y] < a->from[x])
+            a->from[x] = a->from[y]; /* put on in passing, as soon as the step before it was over */
         if (touches(l) && is_solid(a, x) && is_solid(a, y) && a->is[x] != COMING &&
             a->to[y] < a->from[x])
             a->to[y] = a->from[x];
@@ -159,13 +162,34 @@ static void put_in_order(actual *a)
         a->d->now = past > a->d->now ? past : a->d->now;
     }
     for (uint32_t j = 0; j < a->n; j++)
-        if (is_solid(a, j) && a->is[j] == OPEN && a->to[j] <= a->d->now &&
-            a->p->job[j].kind != BP_OP_STAND_BY) {
+        if (a->p->job[j].kind == BP_OP_STAND_BY) {
+            continue; /* it has its time whatever else is late */
+        } else if (is_solid(a, j) && a->is[j] == OPEN && a->to[j] <= a->d->now) {
             a->to[j] = a->d->now + 1; /* nobody said that it is done */
         } else if (is_solid(a, j) && a->is[j] == COMING && a->from[j] < a->d->now) {
             a->to[j] += a->d->now - a->from[j];
             a->from[j] = a->d->now;
         }
+}
+
+/* What was put off until now puts off what waits after it: a wait that stayed behind would have begun, and
+ * what it follows would not. */
+static void put_off_waits(actual *a)
+{
+    for (bool more = true; more;) {
+        more = false;
+        for (uint32_t i = 0; i < a->d->lags; i++) {
+            const bp_eng_lag *l = &a->d->lag[i];
+            if (!touches(l))
+                continue;
+            uint32_t x = lead_of(a, l->to);
+            int32_t end = end_of(a, lead_of(a, l->from));
+            if (is_solid(a, x) || a->from[x] >= end)
+                continue;
+            a->from[x] = end;
+            more = true;
+        }
+    }
 }
 
 static uint32_t next_of(const actual *a, uint32_t j)
@@ -249,6 +273,7 @@ bp_code bpi_actual_take(bpi_day *d, bp_kitchen *kitchen, const uint32_t *op_of, 
     find_limits(&a);
     infer(&a);
     put_in_order(&a);
+    put_off_waits(&a);
     fill_gaps(&a);
     return keep(&a, errs);
 }

@@ -20,9 +20,10 @@ typedef struct binding {
     const uint32_t *was; /* of each job: its number before; BPI_NO_INDEX: none */
     int32_t *hint;
     uint32_t *heat;   /* of each job: a preheat that is now owed to it, by its number before */
-    uint32_t *chosen; /* of each job: as in day/past, with the three below */
+    uint32_t *chosen; /* of each job: as in day/past, with the four below */
     int32_t *from, *to;
     bool *open;
+    uint32_t *mixed;
     bool late; /* the first level is lateness */
 } binding;
 
@@ -477,8 +478,9 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     b.from = BPI_TAKE(d->a, n, int32_t);
     b.to = BPI_TAKE(d->a, n, int32_t);
     b.open = BPI_TAKE(d->a, n, bool);
+    b.mixed = BPI_TAKE(d->a, n, uint32_t);
     if (!b.lag || !b.span || !b.clause || !b.literal || !b.option || !b.term || !b.resource ||
-        !b.need || !b.hint || !b.heat || !b.chosen || !b.from || !b.to || !b.open)
+        !b.need || !b.hint || !b.heat || !b.chosen || !b.from || !b.to || !b.open || !b.mixed)
         return bpi_error_no_memory(errs);
     for (uint32_t j = 0; j < n; j++)
         b.heat[j] = b.chosen[j] = BPI_NO_INDEX;
@@ -496,7 +498,7 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     drop_orders(&b, lags);
     lags = b.q.lags - added;
     if (d->ticked) {
-        const bpi_past past = {b.chosen, b.from, b.to, b.open, p->fact, d->now};
+        const bpi_past past = {b.chosen, b.from, b.to, b.open, b.mixed, p->fact, d->now};
         bpi_past_drop_lags(&b.q, b.lag, lags, &past);
         bpi_past_mix_heats(&b.q, b.option, b.need, &past);
         bpi_past_make_room(&b.q, b.resource, b.span, &past);

@@ -16,11 +16,24 @@ static bool is_set_by(const bpi_past *past, const bp_eng_lag *l)
     return l->fact && past->fact[l->fact].kind == BPI_FACT_SET_BY;
 }
 
+/* A rule by which something yet to come should have been over before what has happened. */
+static bool is_broken(const bpi_past *past, const bp_eng_lag *l)
+{
+    int32_t to;
+    if (!l->fact || l->least < 0 || l->from == BP_ENG_ORIGIN || l->to == BP_ENG_ORIGIN ||
+        is_known(past, l->from, l->from_end) || !is_known(past, l->to, l->to_end))
+        return false;
+    to = l->to_end == BP_ENG_START ? past->from[l->to] : past->to[l->to];
+    return to - l->least < past->now;
+}
+
 void bpi_past_drop_lags(bp_eng_problem *q, bp_eng_lag *lag, uint32_t lags, const bpi_past *past)
 {
     uint32_t kept = 0;
     for (uint32_t i = 0; i < q->lags; i++)
-        if (i >= lags || !is_known(past, lag[i].from, lag[i].from_end) ||
+        if (i < lags && is_broken(past, &lag[i]))
+            continue;
+        else if (i >= lags || !is_known(past, lag[i].from, lag[i].from_end) ||
             !is_known(past, lag[i].to, lag[i].to_end) || is_set_by(past, &lag[i]))
             lag[kept++] = lag[i];
     q->lags = kept;
@@ -86,15 +99,29 @@ void bpi_past_make_room(bp_eng_problem *q, bp_eng_resource *resource, bp_eng_spa
 
 /* ---- ovens ----------------------------------------------------------------------------------- */
 
+/* Of those in the oven at once, whose heat it has: of what is still in it, else of what went in last. */
+static bool is_above(const bpi_past *past, uint32_t a, uint32_t b)
+{
+    if (past->open[a] != past->open[b])
+        return past->open[a];
+    return past->from[a] != past->from[b] ? past->from[a] > past->from[b] : a > b;
+}
+
+static int32_t state_of(const bp_eng_problem *q, const bpi_past *past, uint32_t j, uint32_t res)
+{
+    return need_of(q, past, past->heat[j], res)->state;
+}
+
 static bool clashes(const bp_eng_problem *q, const bpi_past *past, uint32_t a, uint32_t b,
                     uint32_t res)
 {
-    const bp_eng_need *x = need_of(q, past, a, res), *y = need_of(q, past, b, res);
-    if (!x || !y || a == b || y->state == x->state || past->from[b] < past->from[a])
+    if (a == b || !need_of(q, past, a, res) || !need_of(q, past, b, res) ||
+        past->from[b] < past->from[a])
         return false;
     const bp_eng_resource *r = &q->resource[res];
-    uint32_t row = r->change0 + (uint32_t)x->state * r->states;
-    return past->from[b] < past->to[a] + q->change[row + (uint32_t)y->state];
+    int32_t x = state_of(q, past, a, res), y = state_of(q, past, b, res);
+    return x != y && past->from[b] <
+                         past->to[a] + q->change[r->change0 + (uint32_t)x * r->states + (uint32_t)y];
 }
 
 static void set_state(bp_eng_problem *q, bp_eng_option *option, bp_eng_need *need, uint32_t res,
@@ -110,20 +137,35 @@ static void set_state(bp_eng_problem *q, bp_eng_option *option, bp_eng_need *nee
     option->need0 = first;
 }
 
+/* Both, and all that have the heat of either. */
+static void merge(const bp_eng_problem *q, const bpi_past *past, uint32_t a, uint32_t b)
+{
+    uint32_t x = past->heat[a], y = past->heat[b], above = is_above(past, x, y) ? x : y;
+    for (uint32_t j = 0; j < q->activities; j++)
+        if (past->heat[j] == x || past->heat[j] == y)
+            past->heat[j] = above;
+}
+
 void bpi_past_mix_heats(bp_eng_problem *q, bp_eng_option *option, bp_eng_need *need,
                         const bpi_past *past)
 {
     for (uint32_t r = 0; r < q->resources; r++) {
         if (q->resource[r].states == 0)
             continue;
-        for (uint32_t a = 0; a < q->activities; a++) {
-            bool more = need_of(q, past, a, r) && !past->open[a];
-            for (uint32_t b = 0; more && b < q->activities; b++)
-                if (clashes(q, past, a, b, r)) {
-                    set_state(q, &option[q->activity[a].option0 + past->chosen[a]], need, r,
-                              need_of(q, past, b, r)->state);
-                    more = false;
-                }
+        for (uint32_t j = 0; j < q->activities; j++)
+            past->heat[j] = j;
+        for (bool more = true; more;) { /* each time two more are one */
+            more = false;
+            for (uint32_t a = 0; a < q->activities; a++)
+                for (uint32_t b = 0; b < q->activities; b++)
+                    if (clashes(q, past, a, b, r)) {
+                        merge(q, past, a, b);
+                        more = true;
+                    }
         }
+        for (uint32_t j = 0; j < q->activities; j++)
+            if (past->heat[j] != j)
+                set_state(q, &option[q->activity[j].option0 + past->chosen[j]], need, r,
+                          state_of(q, past, j, r));
     }
 }

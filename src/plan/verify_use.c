@@ -297,6 +297,24 @@ static bool heated(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
     return false;
 }
 
+/* Was b in the oven with another load that had the say over its temperature: one that is still in it, or
+ * else that went in later? Only a day does that, no plan. */
+static bool is_overruled(const bpi_verify *v, const bpi_oven *oven, uint32_t b)
+{
+    const bp_op *y = &v->plan->op[b];
+    for (uint32_t k = 0; k < v->plan->ops && bpi_is_past(v, y); k++) {
+        const bp_op *z = &v->plan->op[k];
+        if (!bakes_in(v, z, oven->id) || !bpi_is_past(v, z))
+            continue;
+        int32_t mC = baked(v, b)->oven_mC, other = baked(v, k)->oven_mC;
+        bool stays = z->to > v->amends->now, both = stays == (y->to > v->amends->now);
+        if (mC != other && z->from < y->to + change(oven, mC, other) &&
+            y->from < z->to + change(oven, other, mC) && (both ? z->from >= y->from : stays))
+            return true;
+    }
+    return false;
+}
+
 static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t b)
 {
     const bp_op *x = &v->plan->op[a], *y = &v->plan->op[b];
@@ -305,7 +323,7 @@ static void test_pair(bpi_verify *v, const bpi_oven *oven, uint32_t a, uint32_t 
     int32_t mC = baked(v, a)->oven_mC, other = baked(v, b)->oven_mC;
     stay late = stay_of(v, a), early = stay_of(v, b);
     bool past = v->amends && v->amends->ticked && late.from < v->amends->now;
-    if (mC == other || (past && bpi_is_past(v, y)))
+    if (mC == other || (past && bpi_is_past(v, y)) || is_overruled(v, oven, b))
         return;
     if (late.from < early.to)
         bpi_object(v, x->key, "it shares the oven with %s at another temperature", y->key);

@@ -12,6 +12,7 @@
 
 #define HARBOUR "shows/harbour-breakfast.json"
 #define LOCK    "shows/lock-keeper-day-ahead.json"
+#define PANS    "tests/plan/shows/pans.json"
 #define MOST    400
 #define NEVER   INT64_MAX
 
@@ -278,6 +279,32 @@ START_TEST(what_must_have_been_done_was)
 }
 END_TEST
 
+/* One thing alone was ticked: what that builds on was done at some time, all else is still to come, and what
+ * waits after what is to come waits then, not before. */
+START_TEST(a_day_that_was_hardly_ticked_is_mended)
+{
+    free_plan();
+    make_plan_of(PANS);
+    for (uint32_t i = 0; i < asked->ops; i += share()) {
+        const bp_op *op = &asked->op[i];
+        int64_t t = op->to + 180;
+        char words[40];
+        if (!bp_op_is_ticked(op->kind) || op->kind == BP_OP_STAND_BY)
+            continue;
+        set_up();
+        add(BP_DAY_DONE, op->to + 45, op->key);
+        snprintf(words, sizeof words, "%02d:%02d behind", (int)(t / 3600), (int)(t / 60 % 60));
+        bp_code rc = mend(words);
+        ck_assert_msg((rc == BP_OK || rc == BP_ENOFIT) && plan, "%s, %s: %s", op->key, words,
+                      errs.n ? errs.item[0].wrong : "");
+        ck_assert_int_lt(find(plan, op->key)->to, now + 1);
+        drop();
+    }
+    free_plan();
+    make_plan();
+}
+END_TEST
+
 /* The second mishap is mended from where the first left it; the kitchen goes on from the last plan. */
 START_TEST(a_day_is_mended_twice_and_goes_on)
 {
@@ -404,6 +431,7 @@ Suite *suite_day_ticked(void)
     tcase_add_test(c, a_tick_counts_from_the_next_minute);
     tcase_add_test(c, what_was_not_ticked_is_still_to_come);
     tcase_add_test(c, what_must_have_been_done_was);
+    tcase_add_test(c, a_day_that_was_hardly_ticked_is_mended);
     tcase_add_test(c, a_day_is_mended_twice_and_goes_on);
     tcase_add_test(c, what_does_not_fit_is_refused);
     tcase_add_test(c, without_memory_nothing_is_kept);
