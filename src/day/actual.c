@@ -117,6 +117,23 @@ static void infer(actual *a)
     }
 }
 
+/* Nobody helps with what has not begun, or where that is over; one of the two was ticked. */
+static void pair_help(actual *a)
+{
+    for (uint32_t j = 0; j < a->n; j++) {
+        const bpi_job *job = &a->p->job[j];
+        if (job->kind != BP_OP_HELP || !is_solid(a, j) || !is_solid(a, job->number))
+            continue;
+        bool whole = a->p->show->recipe[job->recipe].step[job->step].help_time == 0;
+        uint32_t at = job->number, from = a->is[at] == COMING ? j : at, to = from == j ? at : j;
+        if (a->is[from] == COMING || a->is[to] != COMING)
+            continue;
+        a->is[to] = to == j || whole ? a->is[from] : OPEN;
+        a->from[to] = a->from[from];
+        a->to[to] = whole ? a->to[from] : a->from[to] + a->s->length[to];
+    }
+}
+
 /* ---- in order -------------------------------------------------------------------------------- */
 
 /* The earliest that the next may start. */
@@ -270,8 +287,10 @@ bp_code bpi_actual_take(bpi_day *d, bp_kitchen *kitchen, const uint32_t *op_of, 
         if (touches(l) && !is_solid(&a, l->to))
             a.from[l->to] = INT32_MIN; /* until what comes before has ended */
     }
+    pair_help(&a);
     find_limits(&a);
     infer(&a);
+    pair_help(&a);
     put_in_order(&a);
     put_off_waits(&a);
     fill_gaps(&a);

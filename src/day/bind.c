@@ -498,7 +498,7 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     drop_orders(&b, lags);
     lags = b.q.lags - added;
     if (d->ticked) {
-        const bpi_past past = {b.chosen, b.from, b.to, b.open, b.mixed, p->fact, d->now};
+        const bpi_past past = {b.chosen, b.from, b.to, b.open, b.mixed, p->job, p->fact, d->now};
         bpi_past_drop_lags(&b.q, b.lag, lags, &past);
         bpi_past_mix_heats(&b.q, b.option, b.need, &past);
         bpi_past_make_room(&b.q, b.resource, b.span, &past);

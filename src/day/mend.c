@@ -226,8 +226,9 @@ static bp_code no_way(const mending *m, const char *line)
         m->errs, BP_ENOFIT, BPI_NOWHERE,
         codes.len
             ? "find another oven or pot and write it into the show file, or leave their beats out"
-            : "find one more cook for that time and write them into the show file, or leave "
-              "beats out",
+        : m->day.aways ? "find one more cook for that time and write them into the show file, or "
+                         "leave beats out"
+                       : "undo what was ticked by mistake, or leave beats out",
         "after \"%.60s\" no plan was found, not even a late one%s%.80s", line,
         codes.len ? "; what must still be baked: " : "", codes.len ? codes.s : "");
     bpi_text_release(&codes);

@@ -16,11 +16,13 @@ static bool is_set_by(const bpi_past *past, const bp_eng_lag *l)
     return l->fact && past->fact[l->fact].kind == BPI_FACT_SET_BY;
 }
 
-/* A rule by which something yet to come should have been over before what has happened. */
+/* A rule, or an oven that was to be on for another load first, by which something yet to come should have been
+ * over before what has happened. */
 static bool is_broken(const bpi_past *past, const bp_eng_lag *l)
 {
+    bool oven = l->if_act != BP_ENG_NONE && past->job[l->if_act].kind == BP_OP_PREHEAT;
     int32_t to;
-    if (!l->fact || l->least < 0 || l->from == BP_ENG_ORIGIN || l->to == BP_ENG_ORIGIN ||
+    if ((!l->fact && !oven) || l->least < 0 || l->from == BP_ENG_ORIGIN || l->to == BP_ENG_ORIGIN ||
         is_known(past, l->from, l->from_end) || !is_known(past, l->to, l->to_end))
         return false;
     to = l->to_end == BP_ENG_START ? past->from[l->to] : past->to[l->to];
@@ -30,12 +32,13 @@ static bool is_broken(const bpi_past *past, const bp_eng_lag *l)
 void bpi_past_drop_lags(bp_eng_problem *q, bp_eng_lag *lag, uint32_t lags, const bpi_past *past)
 {
     uint32_t kept = 0;
-    for (uint32_t i = 0; i < q->lags; i++)
+    for (uint32_t i = 0; i < q->lags; i++) {
         if (i < lags && is_broken(past, &lag[i]))
             continue;
-        else if (i >= lags || !is_known(past, lag[i].from, lag[i].from_end) ||
+        if (i >= lags || !is_known(past, lag[i].from, lag[i].from_end) ||
             !is_known(past, lag[i].to, lag[i].to_end) || is_set_by(past, &lag[i]))
             lag[kept++] = lag[i];
+    }
     q->lags = kept;
 }
 
@@ -120,8 +123,8 @@ static bool clashes(const bp_eng_problem *q, const bpi_past *past, uint32_t a, u
         return false;
     const bp_eng_resource *r = &q->resource[res];
     int32_t x = state_of(q, past, a, res), y = state_of(q, past, b, res);
-    return x != y && past->from[b] <
-                         past->to[a] + q->change[r->change0 + (uint32_t)x * r->states + (uint32_t)y];
+    int32_t change = q->change[r->change0 + (uint32_t)x * r->states + (uint32_t)y];
+    return x != y && past->from[b] < past->to[a] + change;
 }
 
 static void set_state(bp_eng_problem *q, bp_eng_option *option, bp_eng_need *need, uint32_t res,

@@ -18,7 +18,8 @@ typedef struct bpi_past {
     const int32_t *from, *to; /* `to`: at the earliest where it goes on                         */
     const bool *open;         /* its end is not known yet                                       */
     uint32_t *heat;           /* room for as many: whose heat it has, while heats are mixed     */
-    const bpi_fact *fact;     /* by the numbers of the problem                                  */
+    const bpi_job *job;       /* by the numbers of the problem, as is `fact`                    */
+    const bpi_fact *fact;
     int32_t now;
 } bpi_past;
 
