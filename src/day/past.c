@@ -16,8 +16,8 @@ static bool is_set_by(const bpi_past *past, const bp_eng_lag *l)
     return l->fact && past->fact[l->fact].kind == BPI_FACT_SET_BY;
 }
 
-/* A rule, or an oven that was to be on for another load first, by which something yet to come should have been
- * over before what has happened. */
+/* A rule, or an oven that was to be on for another load first, by which something yet to come should have
+ * been over before what has happened. */
 static bool is_broken(const bpi_past *past, const bp_eng_lag *l)
 {
     bool oven = l->if_act != BP_ENG_NONE && past->job[l->if_act].kind == BP_OP_PREHEAT;

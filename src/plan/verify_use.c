@@ -301,15 +301,17 @@ static bool heated(const bpi_verify *v, const bpi_oven *oven, uint32_t o)
  * else that went in later? Only a day does that, no plan. */
 static bool is_overruled(const bpi_verify *v, const bpi_oven *oven, uint32_t b)
 {
-    const bp_op *y = &v->plan->op[b];
-    for (uint32_t k = 0; k < v->plan->ops && bpi_is_past(v, y); k++) {
-        const bp_op *z = &v->plan->op[k];
-        if (!bakes_in(v, z, oven->id) || !bpi_is_past(v, z))
+    if (!v->amends || !bpi_is_past(v, &v->plan->op[b]))
+        return false;
+    stay y = stay_of(v, b);
+    for (uint32_t k = 0; k < v->plan->ops; k++) {
+        if (!bakes_in(v, &v->plan->op[k], oven->id) || !bpi_is_past(v, &v->plan->op[k]))
             continue;
+        stay z = stay_of(v, k);
         int32_t mC = baked(v, b)->oven_mC, other = baked(v, k)->oven_mC;
-        bool stays = z->to > v->amends->now, both = stays == (y->to > v->amends->now);
-        if (mC != other && z->from < y->to + change(oven, mC, other) &&
-            y->from < z->to + change(oven, other, mC) && (both ? z->from >= y->from : stays))
+        bool stays = z.to > v->amends->now, both = stays == (y.to > v->amends->now);
+        if (mC != other && z.from < y.to + change(oven, mC, other) &&
+            y.from < z.to + change(oven, other, mC) && (both ? z.from >= y.from : stays))
             return true;
     }
     return false;

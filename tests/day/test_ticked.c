@@ -247,8 +247,8 @@ START_TEST(what_was_not_ticked_is_still_to_come)
     const bp_op *chop = find(asked, "main/soup/A1/chop");
     char words[40];
     as_planned_but(chop->from + 300, chop->key, NEVER, NEVER);
-    snprintf(words, sizeof words, "%02d:%02d behind", (int)(chop->from / 3600),
-             (int)(chop->from / 60 % 60 + 5));
+    int minute = (int)(chop->from / 60) + 5;
+    snprintf(words, sizeof words, "%02d:%02d behind", minute / 60, minute % 60);
     bp_code rc = mend(words);
     ck_assert_msg(rc == BP_OK || rc == BP_ENOFIT, "%s", errs.item[0].wrong);
     ck_assert_ptr_nonnull(plan);
