@@ -269,7 +269,8 @@ def main(program, first, last):
             statuses[status] = statuses.get(status, 0) + 1
     none = statuses.get(3, 0) + statuses.get(5, 0)
     check("all", none * 3 > last - first, f"few were spoilt: {statuses}")
-    check("all", done * 2 > none, f"few changes were understood: {done} of {none}")
+    # Of a handful one in two may be missed by chance.
+    check("all", none < 6 or done * 2 > none, f"few changes were understood: {done} of {none}")
 
 
 if __name__ == "__main__":
