@@ -394,7 +394,7 @@ bench-growth: $(B)/engine-growth ## plan made-up days of 50 to 10,000 operations
 $(B)/engine-growth: $(B)/t/tests/bench/growth.o $(B)/t/tests/support/kitchen_day.o \
                     $(B)/t/tests/support/small_problem.o $(B)/libbackpot.a
 	$(call say,link)$(CC) $(LDFLAGS_ALL) -o $@ $^ $(PKG_LIBS) -lm
-bench-beside: $(B)/engine-beside ## ask a general-purpose solver (Debian's minizinc) the same questions
+bench-beside: $(B)/engine-beside ## ask a general-purpose solver (Debian's minizinc, npm's) the same questions
 	@sh tests/bench/beside.sh $(B)/engine-beside "$(BENCH)" build/bench $(EVERY) $(SECONDS_EACH)
 $(B)/engine-beside: $(B)/t/tests/bench/beside.o $(B)/t/tests/bench/dzn.o \
                     $(B)/t/tests/bench/instance.o $(B)/t/tests/support/kitchen_day.o \

@@ -4,7 +4,8 @@
 #   beside.sh PROGRAM BENCH OUT EVERY SECONDS
 #
 # Every show of shows/, 12 made-up kitchen days, and of the sets j30, j60 and ubo50 every EVERY-th
-# instance; without a folder BENCH none of those.
+# instance; without a folder BENCH none of those. The npm package "minizinc" is put below OUT, where there is
+# an npm to fetch it.
 set -eu
 program=$1 bench=$2 out=$3 every=$4 seconds=$5
 here=$(dirname "$0")
@@ -31,4 +32,11 @@ done
 for show in "$here"/../../shows/*.json; do
     set -- "$@" "$show"
 done
-exec python3 -B "$here/beside.py" "$program" "$here/beside.mzn" "$out/data" "$seconds" "$@"
+mkdir -p "$out/npm"
+package=$out/npm/node_modules/minizinc/dist
+if [ ! -e "$package/minizinc.wasm" ] &&
+    ! npm install --silent --no-audit --no-fund --ignore-scripts --prefix "$out/npm" minizinc@4.5.1 >&2; then
+    echo "# without a solver that learns: npm and node bring one, in the package minizinc"
+    package=
+fi
+exec python3 -B "$here/beside.py" "$program" "$here/beside.mzn" "$out/data" "$seconds" "$package" "$@"
