@@ -1,5 +1,6 @@
 #include "day/past.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* ---- lags ------------------------------------------------------------------------------------ */
@@ -112,7 +113,9 @@ static bool is_above(const bpi_past *past, uint32_t a, uint32_t b)
 
 static int32_t state_of(const bp_eng_problem *q, const bpi_past *past, uint32_t j, uint32_t res)
 {
-    return need_of(q, past, past->heat[j], res)->state;
+    const bp_eng_need *n = need_of(q, past, past->heat[j], res);
+    assert(n); /* it has the heat of a load of the same oven, or its own */
+    return n->state;
 }
 
 static bool clashes(const bp_eng_problem *q, const bpi_past *past, uint32_t a, uint32_t b,

@@ -100,11 +100,10 @@ static bpi_outcome try_terms(bpi_cores *g, bpi_search *s, uint32_t n, uint64_t s
     s->assume = g->assume;
     s->assumes = n + 1;
     s->slice = slice;
-    if (!bpi_search_root(s))
-        return bpi_search_failed(s);
+    bool ready = bpi_search_root(s);
     bpi_core_queue(&s->m->core, g->now.prop);
     bpi_core_queue(&s->m->core, g->level->prop);
-    return bpi_search_run(s);
+    return ready ? bpi_search_run(s) : bpi_search_failed(s);
 }
 
 /* All terms, the dear ones first: what is light gets into a conflict only where it must. */

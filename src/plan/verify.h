@@ -59,7 +59,7 @@ typedef struct bpi_amends {
     const struct bpi_tick {
         const char *op; /* its key */
         int64_t at;
-        enum { BPI_TICK_START, BPI_TICK_DONE, BPI_TICK_UNDO } what;
+        enum bpi_tick_kind { BPI_TICK_START, BPI_TICK_DONE, BPI_TICK_UNDO } what;
     } * tick;
     uint32_t ticks;
 } bpi_amends;

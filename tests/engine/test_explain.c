@@ -175,10 +175,14 @@ START_TEST(a_long_proof_is_refused_memory_at_any_time)
     seven_in_a_row(&s);
     for (uint32_t f = 2; f < 4; f++)
         small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, f, BP_ENG_START, 0, f);
-    /* Two that must both run at the end: a conflict at once, of which one fact alone is one too. */
-    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 5, BP_ENG_START, 17, 4);
-    small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 6, BP_ENG_START, 17, 5);
-    const bp_eng_limits limits[] = {{.none = true}, {.work = 60000, .none = true}};
+    /* Two that must both run at the end: a conflict at once, of which one fact alone is one too. Without
+     * them little work finds none, and facts are left out by solving. */
+    if (_i < 2) {
+        small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 5, BP_ENG_START, 17, 4);
+        small_lag(&s, BP_ENG_ORIGIN, BP_ENG_START, 6, BP_ENG_START, 17, 5);
+    }
+    const bp_eng_limits limits[] = {
+        {.none = true}, {.work = 60000, .none = true}, {.work = 60000, .none = true}};
     bool fired = true;
     for (long k = 0; fired; k += share()) {
         const bp_eng_limits *l = &limits[_i];
@@ -236,7 +240,7 @@ Suite *suite_engine_explain(void)
     tcase_add_test(c, what_was_proved_has_a_conflict_within_any_work);
     tcase_add_test(c, what_little_work_cannot_prove_is_unsure_or_larger);
     tcase_add_test(c, every_request_for_memory_fails_once);
-    tcase_add_loop_test(c, a_long_proof_is_refused_memory_at_any_time, 0, 2);
+    tcase_add_loop_test(c, a_long_proof_is_refused_memory_at_any_time, 0, 3);
     tcase_add_test(c, what_is_off_is_in_no_conflict);
     suite_add_tcase(s, c);
     return s;

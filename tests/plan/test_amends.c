@@ -102,7 +102,7 @@ static bool is_ticked(const bp_op *x)
     return x->person != BP_NO_INDEX && x->kind != BP_OP_STAND_BY;
 }
 
-static void add_tick(uint32_t o, int what, int64_t at)
+static void add_tick(uint32_t o, enum bpi_tick_kind what, int64_t at)
 {
     tick[day.ticks++] = (struct bpi_tick){.op = op[o].key, .at = at, .what = what};
 }
