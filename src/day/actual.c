@@ -143,8 +143,8 @@ static int32_t end_of(const actual *a, uint32_t j)
 }
 
 /* Nothing of a container starts before what it builds on has ended: the ticks of a minute are spread
- * over some. What does not take any time follows. */
-static void put_in_order(actual *a)
+ * over some. What does not take any time follows; with `waits`, it alone. */
+static void follow(actual *a, bool waits)
 {
     for (bool more = true; more;) {
         more = false;
@@ -154,7 +154,7 @@ static void put_in_order(actual *a)
                 continue;
             uint32_t x = lead_of(a, l->to);
             int32_t end = end_of(a, lead_of(a, l->from));
-            if (a->from[x] >= end || (is_solid(a, x) && a->is[x] == COMING))
+            if (a->from[x] >= end || (is_solid(a, x) && (waits || a->is[x] == COMING)))
                 continue;
             a->from[x] = end;
             if (is_solid(a, x) && a->to[x] <= end)
@@ -162,6 +162,11 @@ static void put_in_order(actual *a)
             more = true;
         }
     }
+}
+
+static void put_in_order(actual *a)
+{
+    follow(a, false);
     for (uint32_t i = 0; i < a->d->lags; i++) { /* what meets the next goes on until then */
         const bp_eng_lag *l = &a->d->lag[i];
         uint32_t x = touches(l) ? lead_of(a, l->to) : 0, y = touches(l) ? lead_of(a, l->from) : 0;
@@ -187,26 +192,6 @@ static void put_in_order(actual *a)
             a->to[j] += a->d->now - a->from[j];
             a->from[j] = a->d->now;
         }
-}
-
-/* What was put off until now puts off what waits after it: a wait that stayed behind would have begun, and
- * what it follows would not. */
-static void put_off_waits(actual *a)
-{
-    for (bool more = true; more;) {
-        more = false;
-        for (uint32_t i = 0; i < a->d->lags; i++) {
-            const bp_eng_lag *l = &a->d->lag[i];
-            if (!touches(l))
-                continue;
-            uint32_t x = lead_of(a, l->to);
-            int32_t end = end_of(a, lead_of(a, l->from));
-            if (is_solid(a, x) || a->from[x] >= end)
-                continue;
-            a->from[x] = end;
-            more = true;
-        }
-    }
 }
 
 static uint32_t next_of(const actual *a, uint32_t j)
@@ -292,7 +277,9 @@ bp_code bpi_actual_take(bpi_day *d, bp_kitchen *kitchen, const uint32_t *op_of, 
     infer(&a);
     pair_help(&a);
     put_in_order(&a);
-    put_off_waits(&a);
+    /* What was put off until now puts off what waits after it: a wait that stayed behind would have begun,
+     * and what it follows would not. */
+    follow(&a, true);
     fill_gaps(&a);
     return keep(&a, errs);
 }
