@@ -8,7 +8,6 @@
 
 #include "backpot/backpot.h"
 #include "backpot/mend.h"
-#include "base/memory.h"
 #include "support/prep_show.h"
 
 static bp_errors errs;
@@ -31,11 +30,7 @@ static bp_code make(const char *how, const char *keeps)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
-    ck_assert_int_eq(bpi_mem_alive(), 0);
+    prep_show_free(&plan, &show);
 }
 
 /* Operations of that kind whose key ends in the step; `serves`: most containers of one. */

@@ -40,10 +40,7 @@ static bp_code make(const char *kitchen, const char *cook, const char *hold)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 /* Operations of that kind for "cook" or, of ovens, at all; the containers that the last serves. */

@@ -29,10 +29,7 @@ static void make(char *text, uint32_t days, uint64_t seed)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 #define KITCHEN(cooks) cooks ", \"burners\": 2"

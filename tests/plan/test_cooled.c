@@ -37,10 +37,7 @@ static bp_code make(const char *call, const char *cool, const char *hold)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 /* Whole minutes, rounded up, from then on.

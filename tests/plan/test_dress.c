@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "backpot/backpot.h"
-#include "base/memory.h"
 #include "support/prep_show.h"
 
 static bp_errors errs;
@@ -52,11 +51,7 @@ static bp_code make(const char *set, const char *more)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
-    ck_assert_int_eq(bpi_mem_alive(), 0);
+    prep_show_free(&plan, &show);
 }
 
 #define DRESS(list)      "\"slot\": \"3:00\", \"dress\": [" list "]"

@@ -50,10 +50,7 @@ static bp_code make(const char *together, const char *call)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 static const bp_op *next(bp_op_kind kind, uint32_t *from)

@@ -30,11 +30,7 @@ static bp_code make(const char *help)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
-    ck_assert_int_eq(bpi_mem_alive(), 0);
+    prep_show_free(&plan, &show);
 }
 
 static const bp_op *find(const char *key)

@@ -35,10 +35,7 @@ static bp_code make_text(char *text)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 /* ---- what every plan must be ------------------------------------------------------------- */

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "backpot/backpot.h"
-#include "base/memory.h"
 #include "model/show.h"
 #include "support/prep_show.h"
 
@@ -15,11 +14,7 @@ static bp_plan *plan;
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
-    ck_assert_int_eq(bpi_mem_alive(), 0);
+    prep_show_free(&plan, &show);
 }
 
 static uint32_t thing_of(const char *id)

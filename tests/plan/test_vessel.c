@@ -51,10 +51,7 @@ static bp_code plan_with(const char *const *pairs)
 
 static void done(void)
 {
-    bp_plan_free(plan);
-    bp_show_free(show);
-    plan = NULL;
-    show = NULL;
+    prep_show_free(&plan, &show);
 }
 
 static uint32_t thing_of(const char *id)

@@ -55,6 +55,15 @@ bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work
     return rc;
 }
 
+void prep_show_free(bp_plan **plan, bp_show **show)
+{
+    bp_plan_free(*plan);
+    bp_show_free(*show);
+    *plan = NULL;
+    *show = NULL;
+    ck_assert_int_eq(bpi_mem_alive(), 0);
+}
+
 void prep_show_refuse(const char *path, void (*change)(bp_show *show))
 {
     static bp_errors errs;

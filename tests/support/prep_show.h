@@ -36,6 +36,9 @@ char *prep_show_change(char *text, const char *from, const char *to);
  * be read, or neither a plan nor a late one comes of it. */
 bp_code prep_show_plan(bp_plan **plan, bp_show **show, char *text, uint64_t work, bp_errors *errs);
 
+/* Both are gone, and so is all memory. */
+void prep_show_free(bp_plan **plan, bp_show **show);
+
 /* Read and plan the show of a file, refused one request for memory after another, further and further
  * apart so that it ends: no plan is left, nothing leaks, and with all memory there is one. `change` (or
  * NULL) is done to the show once it is read. */
