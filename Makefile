@@ -15,6 +15,8 @@ SAN ?=
 SMALL ?=
 # EACH=1: one heap block for each arena request.
 EACH ?=
+# BRIEF=1: a planner that is content sooner, for builds in which everything is slow. Its plans are others.
+BRIEF ?=
 # WERROR=1: warnings stop the build. For lint, not for users: a newer compiler warns of more.
 WERROR ?=
 # TWIN=: run the unit tests once, not a second time as built with SMALL=1 EACH=1.
@@ -51,7 +53,7 @@ comma   := ,
 # A compiler other than the system's own shows in the name of the build.
 OTHER   := $(filter-out cc gcc,$(notdir $(firstword $(CC))))
 VARIANT := $(if $(OTHER),-$(OTHER))$(if $(SAN),-$(subst $(comma),-,$(SAN)))$(if \
-           $(WERROR),-werror)$(if $(COVER),-cover)$(if $(SMALL),-small)$(if $(EACH),-each)
+           $(WERROR),-werror)$(if $(COVER),-cover)$(if $(BRIEF),-brief)$(if $(SMALL),-small)$(if $(EACH),-each)
 B       := build$(if $(VARIANT),/variant$(VARIANT))
 
 # pkg-config runs once, and only when something is compiled: `make deps` must work without it.
@@ -75,7 +77,7 @@ HARDEN_LD ?= -Wl,-z,relro -Wl,-z,now -Wl,-z,noexecstack
 # Offsets and inode numbers of 64 bits: without, a folder on a large file system reads as an error where
 # words have 32.
 CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -D_FILE_OFFSET_BITS=64 -DBP_VERSION='"$(VERSION)"' -Iinclude -Isrc -I$(B)/gen \
-        $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(CPPFLAGS)
+        $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(if $(BRIEF),-DBPI_BRIEF) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread $(HARDEN) -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
         $(if $(COVER),--coverage) $(PKG_CFLAGS) $(CFLAGS)
@@ -255,7 +257,7 @@ test: deps-test ## set up, build and run every test (SAN=address,undefined for s
 	$(again) test-run
 test-run:
 	@BACKPOT=$(CURDIR)/$(B)/backpot SRC=$(CURDIR) REPLAY=$(CURDIR)/$(B)/replay BUILD=$(CURDIR)/$(B) \
-	  SAN='$(SAN)' SHARE='$(SHARE)' sh tests/run.sh $(B)/tests $(call twin,tests)
+	  SAN='$(SAN)' SHARE='$(SHARE)' BRIEF='$(BRIEF)' sh tests/run.sh $(B)/tests $(call twin,tests)
 .PHONY: build-tests
 build-tests: $(B)/tests
 # The same file of the build with SMALL=1 EACH=1.

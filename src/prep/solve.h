@@ -14,9 +14,14 @@
 #include "prep/prep.h"
 
 /* Counted work: until the first schedule, and then to make it better. The second keeps a morning of
- * 80 operations well under a second; the first is spent only where a plan is hard to find. */
-#define BPI_SOLVE_FIRST  UINT64_C(400000000)
+ * 80 operations well under a second; the first is spent only where a plan is hard to find. A build for
+ * slow checks (BRIEF=1) is content sooner. */
+#define BPI_SOLVE_FIRST UINT64_C(400000000)
+#ifdef BPI_BRIEF
+#define BPI_SOLVE_BETTER UINT64_C(4000000)
+#else
 #define BPI_SOLVE_BETTER UINT64_C(18000000)
+#endif
 
 typedef struct bpi_schedule {
     bp_eng_status status; /* FEASIBLE or OPTIMAL: the members below hold a schedule */

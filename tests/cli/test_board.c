@@ -23,7 +23,7 @@ static uint32_t who[BPI_BOARD_PERSONS], persons;
 
 static void make_plan(void)
 {
-    bp_plan_options options = {.work = 40000000}; /* enough for a plan, not for the best one */
+    bp_plan_options options = {.work = 4000000}; /* enough for a plan, not for the best one */
     setlocale(LC_CTYPE, "C.UTF-8");
     ck_assert(bp_show_open(&show, "shows/harbour-breakfast.json", &errs) == BP_OK);
     ck_assert(bp_plan_make(&plan, show, &options, &errs) == BP_OK);

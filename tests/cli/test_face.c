@@ -14,7 +14,7 @@
 #include "cli/screen.h"
 #include "cli/watch.h"
 
-#define WORK 40000000 /* enough for a plan, not for the best one */
+#define WORK 4000000 /* enough for a plan, not for the best one */
 
 static bp_errors errs;
 static bp_show *show;

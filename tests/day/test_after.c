@@ -25,7 +25,7 @@ static char dir[64], path[96];
 
 static void make_plan(void)
 {
-    bp_plan_options options = {.work = 40000000}; /* enough for a plan, not for the best one */
+    bp_plan_options options = {.work = 4000000}; /* enough for a plan, not for the best one */
     errs = (bp_errors){0};
     ck_assert(bp_show_open(&show, SHOW, &errs) == BP_OK);
     ck_assert(bp_plan_make(&plan, show, &options, &errs) == BP_OK);

@@ -7,7 +7,7 @@
 #include "backpot/show.h"
 #include "base/memory.h"
 
-#define WORK 40000000 /* enough for a plan, not for the best one */
+#define WORK 4000000 /* enough for a plan, not for the best one */
 
 static bp_errors errs;
 static bp_show *show;

@@ -27,7 +27,7 @@ static struct bpi_tick tick[2 * MOST];
 
 static void make_plan(void)
 {
-    bp_plan_options options = {.work = 40000000}; /* enough for a plan, not for the best one */
+    bp_plan_options options = {.work = 4000000}; /* enough for a plan, not for the best one */
     errs = (bp_errors){0};
     ck_assert(bp_show_open(&show, SHOW, &errs) == BP_OK);
     ck_assert(bp_plan_make(&made, show, &options, &errs) == BP_OK);

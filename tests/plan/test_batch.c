@@ -7,7 +7,7 @@
 #include "backpot/backpot.h"
 #include "support/prep_show.h"
 
-#define WORK 40000000 /* enough for a plan, not for the best one */
+#define WORK 4000000 /* enough for a plan, not for the best one */
 
 static bp_errors errs;
 static bp_show *show;

@@ -8,7 +8,7 @@
 #include "model/show.h"
 #include "support/prep_show.h"
 
-#define WORK 20000000
+#define WORK 4000000
 
 static bp_errors errs;
 static bp_show *show;

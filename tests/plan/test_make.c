@@ -9,7 +9,7 @@
 #include "support/prep_show.h"
 
 /* Search effort of a test: enough for a plan, not for the best one. */
-#define WORK 40000000
+#define WORK 4000000
 
 static bp_errors errs;
 static bp_show *show;

@@ -250,7 +250,7 @@ END_TEST
 
 START_TEST(more_positions_are_offered)
 {
-    bp_plan_options options = {.work = 20000000, .days = 1};
+    bp_plan_options options = {.work = 4000000, .days = 1};
     ck_assert_int_eq(two_crocks("07:20", ", \"room\": 2", SHELF("shelf", "3")), BP_ENOFIT);
     bp_plan_free(plan);
     ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_ENOFIT);

@@ -17,7 +17,7 @@ static bp_plan *plan;
 
 static bp_code make_at(uint32_t amperes, int64_t call_later)
 {
-    bp_plan_options options = {.work = 20000000};
+    bp_plan_options options = {.work = 4000000};
     memset(&errs, 0, sizeof errs);
     ck_assert_int_eq(bp_show_open(&show, "tests/plan/shows/one-circuit.json", &errs), BP_OK);
     ((bpi_circuit *)&show->kitchen.circuit[0])->amperes = amperes;

@@ -10,7 +10,7 @@
 #include "live/live.h"
 #include "support/share.h"
 
-#define WORK 40000000 /* enough for a plan, not for the best one */
+#define WORK 4000000 /* enough for a plan, not for the best one */
 
 static bp_errors errs;
 static bp_show *show;

@@ -44,7 +44,7 @@ static bp_code read_with(const char *const *pairs)
 
 static bp_code plan_with(const char *const *pairs)
 {
-    bp_plan_options options = {.work = 20000000, .days = 100};
+    bp_plan_options options = {.work = 4000000, .days = 100};
     ck_assert_int_eq(read_with(pairs), BP_OK);
     return bp_plan_make(&plan, show, &options, &errs);
 }
