@@ -284,6 +284,8 @@ static void stand_unattended(bp_kitchen *k, uint32_t o, int64_t now)
         if (off != BP_NO_TIME) {
             t->state = BP_TASK_DONE;
             t->to = t->done = off;
+            if (t->started == BP_NO_TIME) /* nobody said when it was put on: in time, at any rate */
+                t->from = op->from + least <= off ? op->from : off - least;
         } else if (t->state == BP_TASK_UNDER_WAY)
             t->to = latest(t->to, now);
     } else if (t->state == BP_TASK_UNDER_WAY && t->to <= now) {

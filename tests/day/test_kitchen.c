@@ -2,6 +2,7 @@
 #include "backpot/kitchen.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "backpot/show.h"
@@ -200,6 +201,29 @@ START_TEST(the_last_tick_is_taken_back)
 }
 END_TEST
 
+/* Taken off by a tick, and nobody ticked that it was put on: it was, in time to be done, however late
+ * the clock asks. */
+START_TEST(what_was_taken_off_had_been_put_on)
+{
+    uint32_t off = first_of(BP_OP_TAKE_OFF);
+    const char *key = plan->op[off].key;
+    int n = (int)(strrchr(key, '/') - key);
+    char head[128];
+    snprintf(head, sizeof head, "%.*s", n, key);
+    uint32_t cooks = with_key(head, "");
+    const bp_op *op = &plan->op[cooks];
+    int64_t least = (op->off_least != BP_NO_TIME ? op->off_least : op->to) - op->from,
+            early = _i == 0 ? 0 : 120;
+    ck_assert_int_gt(least, early);
+    int64_t at = op->from + least - early;
+    ck_assert_int_eq(happen(BP_DAY_DONE, key, at), BP_OK);
+    bp_kitchen_look(&view, kitchen, at + 36000);
+    ck_assert_int_eq(view.task[cooks].state, BP_TASK_DONE);
+    ck_assert_int_eq(view.task[cooks].to, at);
+    ck_assert_int_eq(view.task[cooks].from, op->from - early);
+}
+END_TEST
+
 START_TEST(what_nobody_does_is_not_ticked)
 {
     ck_assert_int_eq(happen(BP_DAY_START, "main/none", 0), BP_EVALUE);
@@ -318,6 +342,7 @@ Suite *suite_day_kitchen(void)
     tcase_add_test(c, a_window_moves_with_what_is_put_on);
     tcase_add_test(c, what_is_late_delays_what_hangs_on_it);
     tcase_add_test(c, the_last_tick_is_taken_back);
+    tcase_add_loop_test(c, what_was_taken_off_had_been_put_on, 0, 2);
     tcase_add_test(c, what_nobody_does_is_not_ticked);
     tcase_add_test(c, a_mended_plan_goes_on_after_its_mishap);
     tcase_add_test(c, who_helps_begins_with_what_they_help_with);
