@@ -97,6 +97,9 @@ typedef struct bp_log {
 bp_code bp_log_read(bp_log **out, const char *path, bp_errors *errs);
 void bp_log_free(bp_log *log); /* NULL does nothing */
 
+/* How many mishaps (BP_DAY_MISHAP) it holds; *last: the last of them, in the log; NULL: none. */
+uint32_t bp_log_mishaps(const bp_log *log, const bp_event **last);
+
 /* A log that is open for adding to. Several programs may have the same one open: each adds whole
  * lines, and reads what the others have added. */
 typedef struct bp_logbook bp_logbook;

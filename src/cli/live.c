@@ -5,7 +5,6 @@
 #include <time.h>
 
 #include "backpot/floor.h"
-#include "backpot/mend.h"
 #include "backpot/show.h"
 #include "base/error.h"
 #include "base/text.h"
@@ -13,6 +12,7 @@
 #include "cli/command.h"
 #include "cli/face.h"
 #include "cli/message.h"
+#include "cli/renewal.h"
 #include "cli/screen.h"
 #include "cli/start.h"
 #include "cli/tend.h"
@@ -62,11 +62,8 @@ typedef struct clockwork {
     const bp_show *show;
     bpi_watch *watch; /* NULL: it is the kitchen's */
     bpi_tend *tend;
-    bp_plan *mended;  /* what it goes on by; NULL: nothing was mended          */
-    uint32_t mishaps; /* of the log when that was last tried                   */
-    uint32_t told;    /* of the log when the floor was last told               */
-    char behind[200]; /* why it could not be; ""                               */
-    bool on_air;      /* or about to be: then nothing makes the clock stand still */
+    bpi_renewal renewal;
+    bool on_air; /* or about to be: then nothing makes the clock stand still */
 } clockwork;
 
 static bpi_journal *journal_of(const clockwork *c)
@@ -105,7 +102,7 @@ static void draw_kitchen(bpi_grid *g, const clockwork *c, uint32_t speed, int64_
                        .speed = speed,
                        .mark = t->mark,
                        .message = t->log.message,
-                       .alarm = t->log.alarm[0] ? t->log.alarm : c->behind};
+                       .alarm = t->log.alarm[0] ? t->log.alarm : c->renewal.behind};
     bpi_board_draw(g, &board);
 }
 
@@ -124,51 +121,6 @@ static bp_code draw(bpi_grid *g, clockwork *c, const source *s, int64_t at, bp_e
     if (rc == BP_OK)
         bpi_screen_show(g);
     return rc;
-}
-
-/* Something has gone wrong, says the log: go on by the plan mended, ticks and all. Until there is one the
- * clock goes on by what it has. */
-static void take_up(clockwork *c)
-{
-    bpi_journal *j = journal_of(c);
-    if (!j->book || j->lost_n || !j->kind->behind(j->state))
-        return;
-    const bp_log *log = bp_logbook_log(j->book);
-    uint32_t mishaps = 0;
-    for (uint32_t i = 0; i < log->events; i++)
-        mishaps += log->event[i].kind == BP_DAY_MISHAP;
-    if (c->mishaps == mishaps) /* no plan was found for them */
-        return;
-    if (c->on_air) { /* planning takes a second or more */
-        if (c->told != mishaps)
-            snprintf(j->message, sizeof j->message,
-                     "something went wrong: ask the kitchen; its plan shows once off air");
-        c->told = mishaps;
-        return;
-    }
-    bp_plan *plan = NULL, *before = NULL;
-    bp_errors errs = {0};
-    int64_t at = 0;
-    bp_code rc = bp_plan_mend_day(&plan, &before, &at, c->show, log, NULL, 0, &errs);
-    bp_plan_free(before);
-    c->mishaps = mishaps;
-    if (plan && !plan->stopped) {
-        bool late = plan->verdict == BP_LATE;
-        rc = c->watch ? bpi_watch_go_on(c->watch, plan, &errs)
-                      : bpi_tend_go_on(c->tend, plan, &errs);
-        bp_plan_free(rc == BP_OK ? c->mended : plan);
-        c->mended = rc == BP_OK ? plan : c->mended;
-        if (rc == BP_OK)
-            snprintf(j->message, sizeof j->message, "the plan was mended%s",
-                     late ? ": not everything is there in time" : "");
-    } else
-        bp_plan_free(plan);
-    c->behind[0] = '\0';
-    if (rc != BP_OK)
-        snprintf(c->behind, sizeof c->behind, "THE PLAN IS NOT MENDED: %.150s",
-                 errs.n ? errs.item[0].wrong : "");
-    if (rc != BP_OK && c->watch) /* there the line of the alarm is for the slot */
-        snprintf(j->message, sizeof j->message, "%.150s", c->behind);
 }
 
 static void press(const clockwork *c, int key, int64_t at)
@@ -192,7 +144,7 @@ static bp_code run_clock(clockwork *c, const source *s, bp_errors *errs)
         if (at != ticked)
             bpi_journal_tick(journal_of(c));
         if (at != ticked)
-            take_up(c);
+            bpi_renewal_take(&c->renewal, c->show, c->watch, c->tend, c->on_air);
         ticked = at;
         rc = draw(&g, c, s, at, errs);
         int key = rc == BP_OK ? bpi_screen_key(100) : BPI_KEY_NONE;
@@ -303,7 +255,7 @@ static bp_code run_either(const bp_show *show, const bp_plan *p, bp_logbook *boo
         bpi_tend_release(&t);
     else
         bpi_watch_release(&w);
-    bp_plan_free(c.mended);
+    bpi_renewal_release(&c.renewal);
     return rc;
 }
 

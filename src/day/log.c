@@ -119,3 +119,15 @@ bp_code bpi_log_is_of(const bp_log *log, const char *show, const char *stamp, bp
                            log->head.stamp, stamp);
     return BP_OK;
 }
+
+uint32_t bp_log_mishaps(const bp_log *log, const bp_event **last)
+{
+    uint32_t n = 0;
+    *last = NULL;
+    for (uint32_t i = 0; i < log->events; i++)
+        if (log->event[i].kind == BP_DAY_MISHAP) {
+            *last = &log->event[i];
+            n++;
+        }
+    return n;
+}

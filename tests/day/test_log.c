@@ -93,6 +93,12 @@ START_TEST(every_kind_comes_back_as_it_was_written)
         ck_assert_str_eq(e->text, has & BP_HAS_TEXT ? "Die Suppe ist übergekocht" : "");
         ck_assert_int_eq(e->seconds, has & BP_HAS_SECONDS ? -30 : 0);
     }
+    const bp_event *mishap = NULL;
+    ck_assert_uint_eq(bp_log_mishaps(log, &mishap), 1);
+    ck_assert_ptr_eq(mishap, &log->event[BP_DAY_MISHAP]);
+    log->events = BP_DAY_MISHAP;
+    ck_assert_uint_eq(bp_log_mishaps(log, &mishap), 0);
+    ck_assert_ptr_null(mishap);
     bp_log_free(log);
 }
 END_TEST

@@ -90,6 +90,14 @@ start
 check "it counts down" wait_for "ON AIR IN"
 keep 1-before
 check "the log has a head" grep -q '^{"backpot":"log","format":1,"show":"harbour-breakfast",' "$log"
+press l
+check "it asks how late the hit is" wait_for "How late is the hit"
+press 0:50 Enter
+check "the late start is in the log" wait_events late 1
+check "and says 50 s" grep -q '"event":"late","air":"main","seconds":50' "$log"
+check "the planned hit comes" wait_for " 08:24:[0-4]"
+check "and the late one is still counted down to" wait_for "^ON AIR IN"
+keep 1-late
 press Space
 check "it is on air" wait_for "BEAT LEFT"
 check "the first beat" wait_for "^NOW 1 Hosts welcome"
@@ -145,7 +153,8 @@ check "it holds" wait_for "HELD for"
 keep 7-held
 printf '{"at":%s,"event":"mishap","text":"08:21 behind"}\n' \
     "$(tail -1 "$log" | sed 's/.*"at":\([0-9]*\).*/\1/')" >> "$log"
-check "a mishap is told, and not planned on air" wait_for "its plan shows once off air"
+check "a mishap is told, and not planned on air" \
+    wait_for "08:21 behind: ask the kitchen; its plan shows once off air"
 check "and hides nothing" wait_for "HELD for"
 press d
 check "the next beat is dropped" wait_for "Blend the cooked pot .*dropped"
