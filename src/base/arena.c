@@ -34,6 +34,22 @@ void bpi_arena_free(bpi_arena *a)
     bpi_mem_drop(a);
 }
 
+void bpi_arena_join(bpi_arena *a, bpi_arena *from)
+{
+    if (!from)
+        return;
+    block **end = &from->newest;
+    while (*end)
+        end = &(*end)->older;
+    if (a->newest) { /* below the newest, which may have room left */
+        *end = a->newest->older;
+        a->newest->older = from->newest;
+    } else {
+        a->newest = from->newest;
+    }
+    bpi_mem_drop(from);
+}
+
 static block *add_block(bpi_arena *a, size_t room)
 {
     if (room > SIZE_MAX - sizeof(block))

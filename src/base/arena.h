@@ -18,6 +18,9 @@ typedef struct bpi_arena bpi_arena;
 bpi_arena *bpi_arena_new(void);    /* NULL: no memory        */
 void bpi_arena_free(bpi_arena *a); /* NULL does nothing */
 
+/* What is in `from` now lives in `a`, and `from` is gone. NULL for `from` does nothing. */
+void bpi_arena_join(bpi_arena *a, bpi_arena *from);
+
 /* n things of `size` bytes, zeroed and aligned for any type; NULL: no memory, or n*size overflows.
  * n of 0 gives a valid pointer to nothing. */
 void *bpi_arena_take(bpi_arena *a, size_t n, size_t size);

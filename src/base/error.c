@@ -57,6 +57,17 @@ bp_code bpi_error_f(bp_errors *errs, bp_code code, bpi_where where, const char *
     return bpi_error_add(errs, code, where, wrong, right);
 }
 
+void bpi_error_take(bp_errors *errs, const bp_errors *from)
+{
+    for (uint32_t i = 0; i < from->n; i++) {
+        const bp_error *e = &from->item[i];
+        bpi_where where = {e->file, e->pointer, e->line, e->col};
+        bpi_error_add(errs, e->code, where, e->wrong, e->right);
+    }
+    if (errs)
+        errs->more += from->more;
+}
+
 bp_code bpi_error_no_memory(bp_errors *errs)
 {
     return bpi_error_add(errs, BP_ENOMEM, BPI_NOWHERE, bp_code_text(BP_ENOMEM), "");

@@ -31,6 +31,9 @@ bp_code
 bpi_error_f(bp_errors *errs, bp_code code, bpi_where where, const char *right, const char *format,
             ...);
 
+/* Add all of a list that was kept aside; `errs` may be NULL. */
+void bpi_error_take(bp_errors *errs, const bp_errors *from);
+
 /* Shorthand for the commonest one. */
 bp_code bpi_error_no_memory(bp_errors *errs);
 

@@ -4,9 +4,11 @@
 #include <string.h>
 
 #ifdef BPI_TESTING
+#include <stdatomic.h>
+
 static long countdown = -1;
 static int fail_after, failed;
-static long alive;
+static atomic_long alive; /* counted by every thread */
 
 void bpi_mem_fail_at(long k, int after)
 {
@@ -18,6 +20,11 @@ void bpi_mem_fail_at(long k, int after)
 int bpi_mem_failed(void)
 {
     return failed;
+}
+
+int bpi_mem_waits(void)
+{
+    return countdown >= 0;
 }
 
 long bpi_mem_alive(void)

@@ -23,9 +23,11 @@ int bpi_mem_room(size_t size);
 
 #ifdef BPI_TESTING
 /* Request number k (from 0) after this call fails; with `after`, so do all that follow. Below 0:
- * none fails. The counter is one for the process: tests that use it are single-threaded. */
+ * none fails. The counter is one for the process: tests that use it begin no threads of their own, and
+ * bpi_each begins none while a refusal waits. */
 void bpi_mem_fail_at(long k, int after);
 int bpi_mem_failed(void); /* has a request been refused since then? */
+int bpi_mem_waits(void);  /* is one still to be refused?            */
 long bpi_mem_alive(void); /* blocks given and not yet dropped       */
 #endif
 #endif

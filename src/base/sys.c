@@ -23,6 +23,11 @@ int bpi_sys_failed(void)
     return failed;
 }
 
+int bpi_sys_waits(void)
+{
+    return countdown >= 0;
+}
+
 void bpi_sys_chunk(size_t most)
 {
     chunk = most;

@@ -28,9 +28,11 @@ int bpi_sys_lock(int fd, int kind); /* fcntl F_SETLK on the whole file: F_WRLCK,
 
 #ifdef BPI_TESTING
 /* Call number k (from 0) after this one fails with `error`; with `after`, so do all that follow.
- * Below 0: none fails. One counter for the process: tests that use it are single-threaded. */
+ * Below 0: none fails. One counter for the process: tests that use it begin no threads of their own,
+ * and bpi_each begins none while a call is still to fail. */
 void bpi_sys_fail_at(long k, int error, int after);
 int bpi_sys_failed(void);        /* has a call been made to fail since then?        */
+int bpi_sys_waits(void);         /* is one still to fail?                           */
 void bpi_sys_chunk(size_t most); /* reads and writes move at most so much; 0: no bound */
 #endif
 #endif

@@ -1,35 +1,15 @@
 /* src/risk/play.c - days shared out to threads, and their counts put together.
  *
  * Owns     the result, and the arena it lives in.
- * May use  risk/day, base/, POSIX threads.
+ * May use  risk/day, base/.
  */
-#include <pthread.h>
-
+#include "base/each.h"
 #include "base/error.h"
 #include "risk/day.h"
 
-enum { MOST_THREADS = 64 };
-
-static void *run(void *player)
+static void run(void *players, uint32_t i)
 {
-    bpi_player_run(player);
-    return NULL;
-}
-
-/* A thread that cannot be had costs time, nothing else: its days are played here. */
-static void run_all(bpi_player *player, uint32_t n)
-{
-    pthread_t thread[MOST_THREADS];
-    bool runs[MOST_THREADS] = {false};
-    for (uint32_t i = 1; i < n; i++)
-        runs[i] = pthread_create(&thread[i], NULL, run, &player[i]) == 0;
-    bpi_player_run(&player[0]);
-    for (uint32_t i = 1; i < n; i++) {
-        if (runs[i])
-            pthread_join(thread[i], NULL);
-        else
-            bpi_player_run(&player[i]);
-    }
+    bpi_player_run((bpi_player *)players + i);
 }
 
 /* mean and deviation in thousandths, from sums of differences to `usual`. */
@@ -91,7 +71,7 @@ static bp_code play(bp_risk_result **out, bpi_arena *a, const bp_risk_network *n
     }
     if (!have)
         return bpi_error_no_memory(errs);
-    run_all(player, n);
+    bpi_each(n, n, run, player);
     for (uint32_t i = 1; i < n; i++)
         bpi_tally_add(&player[0].tally, &player[i].tally, network);
     return fill(out, a, net, &player[0], errs);
@@ -103,7 +83,7 @@ bp_code bp_risk_play(bp_risk_result **out, const bp_risk_network *network,
     static const bp_risk_options defaults;
     const bp_risk_options *o = options ? options : &defaults;
     *out = NULL;
-    if (o->days > BP_RISK_MOST_DAYS || o->threads > MOST_THREADS || o->bin > BP_RISK_MOST_TIME)
+    if (o->days > BP_RISK_MOST_DAYS || o->threads > BPI_MOST_THREADS || o->bin > BP_RISK_MOST_TIME)
         return bpi_error_f(errs, BP_EVALUE, BPI_NOWHERE, "",
                            "days, threads or the width of a bin are out of range");
     bpi_arena *a = bpi_arena_new();

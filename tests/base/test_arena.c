@@ -74,6 +74,27 @@ START_TEST(without_memory_a_list_stays_as_it_was)
 }
 END_TEST
 
+START_TEST(what_is_joined_lives_and_ends_with_the_arena_it_joined)
+{
+    long alive = bpi_mem_alive();
+    for (int how = 0; how < 4; how++) { /* each of the two empty or not */
+        bpi_arena *a = bpi_arena_new(), *from = bpi_arena_new();
+        char *in_a = how & 1 ? bpi_arena_copy(a, "below", 5) : NULL;
+        char *in_from = how & 2 ? bpi_arena_copy(from, "beside", 6) : NULL;
+        if (in_from) /* and a block of its own */
+            ck_assert_ptr_nonnull(bpi_arena_take(from, 1, 2 * BPI_ARENA_BLOCK));
+        bpi_arena_join(a, from);
+        bpi_arena_join(a, NULL);
+        char *after = bpi_arena_copy(a, "after", 5);
+        ck_assert_str_eq(after, "after");
+        ck_assert(!in_a || strcmp(in_a, "below") == 0);
+        ck_assert(!in_from || strcmp(in_from, "beside") == 0);
+        bpi_arena_free(a);
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
+}
+END_TEST
+
 Suite *suite_base_arena(void);
 Suite *suite_base_arena(void)
 {
@@ -83,6 +104,7 @@ Suite *suite_base_arena(void)
     tcase_add_test(c, a_product_that_overflows_is_refused);
     tcase_add_test(c, a_list_grows_and_keeps_its_members);
     tcase_add_test(c, without_memory_a_list_stays_as_it_was);
+    tcase_add_test(c, what_is_joined_lives_and_ends_with_the_arena_it_joined);
     suite_add_tcase(s, c);
     return s;
 }

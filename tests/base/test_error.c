@@ -104,6 +104,35 @@ START_TEST(every_code_has_a_text)
 }
 END_TEST
 
+START_TEST(a_list_kept_aside_is_taken_whole_and_in_order)
+{
+    static bp_errors aside, to;
+    memset(&aside, 0, sizeof aside);
+    memset(&to, 0, sizeof to);
+    bpi_error_add(&to, BP_EIO, BPI_NOWHERE, "first", "");
+    bpi_error_add(&aside, BP_ERANGE, (bpi_where){"a.json", "/x", 3, 7}, "second", "less");
+    bpi_error_add(&aside, BP_ELIMIT, BPI_NOWHERE, "third", "");
+    aside.more = 2;
+    bpi_error_take(&to, &aside);
+    bpi_error_take(NULL, &aside);
+    ck_assert_uint_eq(to.n, 3);
+    ck_assert_uint_eq(to.more, 2);
+    ck_assert_str_eq(to.item[0].wrong, "first");
+    ck_assert_int_eq(to.item[1].code, BP_ERANGE);
+    ck_assert_str_eq(to.item[1].file, "a.json");
+    ck_assert_str_eq(to.item[1].pointer, "/x");
+    ck_assert_uint_eq(to.item[1].line, 3);
+    ck_assert_uint_eq(to.item[1].col, 7);
+    ck_assert_str_eq(to.item[1].right, "less");
+    ck_assert_str_eq(to.item[2].wrong, "third");
+    while (to.n < BP_MAX_ERRORS)
+        bpi_error_add(&to, BP_EIO, BPI_NOWHERE, "more", "");
+    bpi_error_take(&to, &aside);
+    ck_assert_uint_eq(to.n, BP_MAX_ERRORS);
+    ck_assert_uint_eq(to.more, 6);
+}
+END_TEST
+
 Suite *suite_base_error(void);
 Suite *suite_base_error(void)
 {
@@ -116,6 +145,7 @@ Suite *suite_base_error(void)
     tcase_add_test(c, control_characters_do_not_reach_the_terminal);
     tcase_add_test(c, the_print_form_says_how_long_it_would_be);
     tcase_add_test(c, every_code_has_a_text);
+    tcase_add_test(c, a_list_kept_aside_is_taken_whole_and_in_order);
     suite_add_tcase(s, c);
     return s;
 }
