@@ -557,8 +557,11 @@ typedef struct bp_plan_options {
     uint32_t days;    /* days to play for the chance; 0: BP_PLAN_DAYS; at most 10000000 */
     uint64_t seed;    /* of their luck                                              */
     uint32_t chance;  /* 1..99: hold on so many days of a hundred; 0: as it comes    */
+    /* At most, while the call lasts; 0, 1: this one alone; above 64: 64. The plan is the same, to the
+     * byte. The others let no signal in; each takes as much memory again as a search. */
+    uint32_t threads;
     /* Told now and then: the goal that is made less now, its number in bp_plan.goal (UINT32_MAX: no
-     * plan was found yet). Return false to go on with the best plan so far. */
+     * plan was found yet), by this thread alone. Return false to go on with the best plan so far. */
     bool (*tell)(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work);
     void *ctx;
 } bp_plan_options;
@@ -567,9 +570,8 @@ typedef struct bp_plan_options {
  *
  * Owner   *out is new, release it with bp_plan_free. It is set, too, with BP_ENOFIT, and with
  *         BP_EUNSURE where `unsure` is set: then its verdict says whether it holds a late plan, and
- *         facts and fixes say why; and with
- *         BP_EUNSAFE: then its findings say what forbids it, and nobody should cook by it. NULL with
- *         any other failure.
+ *         facts and fixes say why; and with BP_EUNSAFE: then its findings say what forbids it, and
+ *         nobody should cook by it. NULL with any other failure.
  * Errors  BP_EUNSAFE (one for each stop that the show file does not accept; a late plan may have
  *         them too), BP_ENOFIT (no plan exists), BP_EUNSURE (none found and none excluded), BP_EINTERNAL (the
  *         independent checker objects: nothing is handed out), BP_ELIMIT, BP_ENOMEM.
@@ -579,9 +581,7 @@ bp_code bp_plan_make(bp_plan **out, const bp_show *show, const bp_plan_options *
 void bp_plan_free(bp_plan *plan); /* NULL does nothing */
 
 /* Test a plan against its show by code that shares nothing with the planner: every lag, hold,
- * window, capacity, calendar, temperature and set-by.
- *
- * A late plan is held to everything but what it says is late.
+ * window, capacity, calendar, temperature and set-by. A late plan is held to all but what it says is late.
  * Errors  BP_EINTERNAL for each thing that does not hold, with the operation and the fact named.
  */
 bp_code bp_plan_verify(const bp_plan *plan, const bp_show *show, bp_errors *errs);

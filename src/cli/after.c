@@ -5,6 +5,7 @@
 #include "backpot/after.h"
 #include "backpot/mend.h"
 #include "backpot/show.h"
+#include "base/each.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "base/span.h"
@@ -337,7 +338,7 @@ static bpi_exit run(const bpi_args *args)
     days d = {.n = 0};
     bp_code rc = bp_show_open(&show, args->operand[0], &errs);
     if (rc == BP_OK) {
-        bp_plan_options quick = {.no_fixes = true};
+        bp_plan_options quick = {.no_fixes = true, .threads = bpi_each_processors()};
         rc = bp_plan_make(&plan, show, &quick, &errs);
         if (rc == BP_ENOFIT && plan && plan->verdict == BP_LATE) {
             rc = BP_OK; /* the day was held all the same */

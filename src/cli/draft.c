@@ -4,6 +4,7 @@
 
 #include "backpot/draft.h"
 #include "backpot/output.h"
+#include "base/each.h"
 #include "base/error.h"
 #include "cli/command.h"
 #include "cli/message.h"
@@ -37,7 +38,7 @@ static bp_code tell(const bp_drafts *drafts, bp_errors *errs)
 static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
-    const bp_plan_options search = {.no_fixes = true};
+    const bp_plan_options search = {.no_fixes = true, .threads = bpi_each_processors()};
     bp_show *show = NULL;
     bp_drafts *drafts = NULL;
     uint32_t most = number_of(args->value[LIST]);

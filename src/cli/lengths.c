@@ -4,6 +4,7 @@
 #include "backpot/output.h"
 #include "backpot/plan.h"
 #include "backpot/show.h"
+#include "base/each.h"
 #include "base/error.h"
 #include "cli/command.h"
 #include "cli/message.h"
@@ -29,7 +30,7 @@ static bp_code tell(const bp_plan *plan, const bpi_args *args, bp_errors *errs)
 static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
-    const bp_plan_options search = {.no_fixes = true};
+    const bp_plan_options search = {.no_fixes = true, .threads = bpi_each_processors()};
     bp_show *show = NULL;
     bp_plan *plan = NULL;
     bp_code rc = bp_show_open(&show, args->operand[0], &errs), told = BP_OK;

@@ -6,6 +6,7 @@
 
 #include "backpot/floor.h"
 #include "backpot/show.h"
+#include "base/each.h"
 #include "base/error.h"
 #include "base/text.h"
 #include "cli/board.h"
@@ -269,7 +270,7 @@ static bp_code live(const char *path, const bpi_args *args, uint32_t speed, bp_e
     source s = {.rehearsal = args->value[REHEARSE] != NULL, .speed = speed};
     bp_code rc = bp_show_open(&show, path, errs);
     if (rc == BP_OK) {
-        bp_plan_options quick = {.no_fixes = true};
+        bp_plan_options quick = {.no_fixes = true, .threads = bpi_each_processors()};
         rc = bp_plan_make(&plan, show, &quick, errs);
         if ((rc == BP_ENOFIT || rc == BP_EUNSURE) && plan && plan->verdict == BP_LATE) {
             rc = BP_OK; /* the floor goes on air all the same */

@@ -5,6 +5,7 @@
 #include "backpot/output.h"
 #include "backpot/plan.h"
 #include "backpot/show.h"
+#include "base/each.h"
 #include "base/error.h"
 #include "base/near.h"
 #include "cli/command.h"
@@ -137,7 +138,7 @@ static bpi_exit make(const char *path, const bpi_args *args, bp_plan_options *se
 static bpi_exit run(const bpi_args *args)
 {
     bp_errors errs = {0};
-    bp_plan_options search = {0};
+    bp_plan_options search = {.threads = bpi_each_processors()};
     bp_output_options how = {.folder = args->value[OUTPUT]};
     bpi_args_number(&search.seconds, args, options, SEARCH, 1, MOST_SECONDS, &errs);
     uint32_t seed = 0;

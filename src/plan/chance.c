@@ -8,16 +8,17 @@
  */
 #include <stdlib.h>
 
+#include "base/each.h"
 #include "base/error.h"
 #include "base/limits.h"
 #include "plan/network.h"
 
 enum {
-    WIDTH = 30,       /* seconds of a bin                            */
-    EARLIES = 6,      /* calls tried                                 */
-    MANY = 100000,    /* days from which on two threads are worth it */
-    HALF = 500,       /* thousandths                                 */
-    NINE_TENTHS = 900 /* the same                                    */
+    WIDTH = 30,       /* seconds of a bin                             */
+    EARLIES = 6,      /* calls tried                                  */
+    WORTH = 2000,     /* days that are worth a thread and its counts  */
+    HALF = 500,       /* thousandths                                  */
+    NINE_TENTHS = 900 /* the same                                     */
 };
 static const int64_t early_by[EARLIES] = {0, 300, 600, 900, 1200, 1800};
 
@@ -27,10 +28,11 @@ static bp_code play(bp_risk_result **out, const bpi_network *n, const bp_plan_op
                     bp_errors *errs)
 {
     uint32_t days = o->days ? o->days : BP_PLAN_DAYS;
+    uint32_t most = days / WORTH < BPI_MOST_THREADS ? days / WORTH : BPI_MOST_THREADS;
     bp_risk_options how = {.days = days,
                            .seed = o->seed,
                            .bin = (uint32_t)(n->unit > WIDTH ? 1 : WIDTH / n->unit),
-                           .threads = days >= MANY ? 2 : 1};
+                           .threads = o->threads < most ? o->threads : most};
     bp_code rc = bp_risk_play(out, &n->risk, &how, errs);
     return rc == BP_EVALUE ? BP_EINTERNAL : rc;
 }

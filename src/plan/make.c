@@ -140,7 +140,7 @@ static bp_code explain(bpi_fill *f, bpi_arena *a, const bpi_prep *p, const bp_en
                        const bp_plan_options *options, bp_errors *errs)
 {
     bpi_why_not *why = NULL;
-    bp_code rc = bpi_why_make(&why, a, p, limits, !options->no_fixes, errs);
+    bp_code rc = bpi_why_make(&why, a, p, limits, !options->no_fixes, options->threads, errs);
     if (rc != BP_OK)
         return rc;
     f->plan->verdict = BP_NONE;

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "base/each.h"
 #include "prep/cure.h"
 #include "prep/ease.h"
 
@@ -154,28 +155,80 @@ static bp_code find_late(asking *q, const bp_eng_limits *limits)
     return BP_OK;
 }
 
+/* ---- both ---------------------------------------------------------------------------------- */
+
+/* Neither knows of the other: each has its arena, its errors and its part of the answer. */
+typedef struct both {
+    asking why, late;
+    const bp_eng_limits *limits;
+    bool cures;
+    bp_code why_rc, late_rc;
+} both;
+
+static bp_code find_why(asking *q, bool cures)
+{
+    bp_code rc = find_conflict(q);
+    if (rc == BP_OK && cures)
+        rc = bpi_cure_find(&q->out->cures, q->a, q->p, q->out->fact, q->out->facts, q->errs);
+    q->out->work += q->out->cures.work;
+    if (rc == BP_OK && q->out->unsure) {
+        q->out->fact = q->out->cures.loosened;
+        q->out->facts = q->out->cures.loosens;
+    }
+    return rc;
+}
+
+static void one_of_both(void *ctx, uint32_t i)
+{
+    both *b = ctx;
+    if (i == 0)
+        b->why_rc = find_why(&b->why, b->cures);
+    else
+        b->late_rc = find_late(&b->late, b->limits);
+}
+
+/* What was found, why first: an error there is the one that is told. */
+static bp_code put_together(both *b, bp_errors *errs)
+{
+    bpi_why_not *out = b->why.out;
+    const bpi_why_not *late = b->late.out;
+    if (b->why_rc != BP_OK)
+        return b->why_rc;
+    if (b->late_rc != BP_OK)
+        bpi_error_take(errs, b->late.errs);
+    out->late = late->late;
+    out->late_unsure = late->late_unsure;
+    out->late_schedule = late->late_schedule;
+    out->work += late->work;
+    return b->late_rc;
+}
+
 bp_code bpi_why_make(bpi_why_not **out, bpi_arena *a, const bpi_prep *p,
-                     const bp_eng_limits *limits, bool cures, bp_errors *errs)
+                     const bp_eng_limits *limits, bool cures, uint32_t threads, bp_errors *errs)
 {
     *out = NULL;
-    asking q = {.p = p, .a = a, .limits = *limits, .errs = errs};
-    q.limits.seconds = 0; /* time that is given goes to the late schedule, not to each question */
-    q.limits.tell = NULL;
-    q.limits.hint = NULL;
-    q.out = BPI_TAKE(a, 1, bpi_why_not);
-    if (!q.out)
-        return bpi_error_no_memory(errs);
-    bp_code rc = find_conflict(&q);
-    if (rc == BP_OK && cures)
-        rc = bpi_cure_find(&q.out->cures, a, p, q.out->fact, q.out->facts, errs);
-    q.out->work += q.out->cures.work;
-    if (rc == BP_OK && q.out->unsure) {
-        q.out->fact = q.out->cures.loosened;
-        q.out->facts = q.out->cures.loosens;
+    both b = {
+        .why = {.p = p, .a = a, .limits = *limits, .errs = errs}, .limits = limits, .cures = cures};
+    b.why.limits.seconds =
+        0; /* time that is given goes to the late schedule, not to each question */
+    b.why.limits.tell = NULL;
+    b.why.limits.hint = NULL;
+    b.late = b.why;
+    b.late.a = bpi_arena_new();
+    b.why.out = BPI_TAKE(a, 1, bpi_why_not);
+    if (b.late.a) {
+        b.late.out = BPI_TAKE(b.late.a, 1, bpi_why_not);
+        b.late.errs = BPI_TAKE(b.late.a, 1, bp_errors);
     }
+    bp_code rc = BP_ENOMEM;
+    if (b.why.out && b.late.a && b.late.out && b.late.errs) {
+        bpi_each(limits->tell ? 1 : threads, 2, one_of_both, &b);
+        rc = put_together(&b, errs);
+    } else {
+        bpi_error_no_memory(errs);
+    }
+    bpi_arena_join(a, b.late.a);
     if (rc == BP_OK)
-        rc = find_late(&q, limits);
-    if (rc == BP_OK)
-        *out = q.out;
+        *out = b.why.out;
     return rc;
 }

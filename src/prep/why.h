@@ -26,11 +26,12 @@ typedef struct bpi_why_not {
 /* Explain prep `p`, made with `implied`, for which no schedule was found; limits->none: it was proved
  * that there is none, and the facts are never empty for want of work. limits->work bounds the
  * conflict and the late schedule each, 0: what keeps the whole within a few seconds. `cures`: look for
- * changes.
+ * changes. `threads`: with two or more, and without limits->tell, the late schedule is sought beside
+ * the conflict and the changes; the answer is the same.
  *
  * Errors  BP_ENOMEM, BP_EINTERNAL, BP_ELIMIT.
  */
 bp_code bpi_why_make(bpi_why_not **out, bpi_arena *a, const bpi_prep *p,
-                     const bp_eng_limits *limits, bool cures, bp_errors *errs);
+                     const bp_eng_limits *limits, bool cures, uint32_t threads, bp_errors *errs);
 
 #endif

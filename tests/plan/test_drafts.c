@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "backpot/output.h"
+#include "base/each.h"
 #include "base/memory.h"
 #include "model/show.h"
 
@@ -106,6 +107,96 @@ START_TEST(a_segment_without_a_draft_is_an_error_at_its_limits)
 }
 END_TEST
 
+static char *drafts_said(const bp_show *show, uint32_t threads, uint64_t *work)
+{
+    bp_plan_options options = quick;
+    bp_drafts *all = NULL;
+    char *text = NULL;
+    size_t len = 0;
+    options.threads = threads;
+    ck_assert_int_eq(bp_drafts_make(&all, show, 4, &options, &errs), BP_OK);
+    ck_assert_uint_eq(all->drafts, 4);
+    *work = 0;
+    for (uint32_t i = 0; i < all->drafts; i++)
+        *work += all->draft[i].plan->work * (i + 1);
+    ck_assert_int_eq(bp_drafts_write(&text, &len, all, &errs), BP_OK);
+    bp_drafts_free(all);
+    return text;
+}
+
+static bool go_on(void *ctx, uint32_t goal, int64_t value, int64_t bound, uint64_t work)
+{
+    (void)goal, (void)value, (void)bound, (void)work;
+    return ++*(uint32_t *)ctx > 0;
+}
+
+START_TEST(threads_change_no_draft)
+{
+    bp_show *show = open_show("shows/cottage-remote.json");
+    uint64_t work = 0, other = 0;
+    char *alone = drafts_said(show, 1, &work);
+    bpi_each_begun();
+    static const uint32_t threads[] = {2, 3, 9};
+    for (size_t t = 0; t < sizeof threads / sizeof *threads; t++) {
+        char *text = drafts_said(show, threads[t], &other);
+        ck_assert_uint_ge(bpi_each_begun(), threads[t] > 4 ? 3 : threads[t] - 1);
+        ck_assert_str_eq(text, alone);
+        ck_assert_uint_eq(other, work);
+        bp_free(text);
+    }
+    bpi_each_refuse(1);
+    char *refused = drafts_said(show, 2, &other);
+    bpi_each_refuse(0);
+    ck_assert_str_eq(refused, alone);
+    bp_free(refused);
+    bp_free(alone);
+    /* Who is told of the search is told by the thread that asked. */
+    bp_drafts *all = NULL;
+    bp_plan_options options = quick;
+    uint32_t told = 0;
+    options.threads = 4;
+    options.tell = go_on;
+    options.ctx = &told;
+    bpi_each_begun();
+    ck_assert_int_eq(bp_drafts_make(&all, show, 2, &options, &errs), BP_OK);
+    ck_assert_uint_eq(bpi_each_begun(), 0);
+    ck_assert_uint_gt(told, 0);
+    bp_drafts_free(all);
+    bp_show_free(show);
+}
+END_TEST
+
+/* More days than can be played, and times that luck may change: each plan fails, in whichever thread. */
+START_TEST(a_plan_that_fails_in_another_thread_is_told_once)
+{
+    bp_show *show = open_show("shows/cottage-remote.json");
+    long alive = bpi_mem_alive();
+    bp_errors alone;
+    for (uint32_t r = 0; r < show->recipes; r++)
+        for (uint32_t i = 0; i < show->recipe[r].steps; i++) {
+            bpi_step *step = (bpi_step *)&show->recipe[r].step[i]; /* lent as const */
+            step->time.uncertain = true;
+            step->time.least = step->time.likely;
+            step->time.most = step->time.likely + 60;
+        }
+    for (uint32_t threads = 1; threads < 4; threads++) {
+        bp_drafts *all = NULL;
+        bp_plan_options options = quick;
+        options.days = 2000000000;
+        options.threads = threads;
+        memset(&errs, 0, sizeof errs);
+        ck_assert_int_eq(bp_drafts_make(&all, show, 4, &options, &errs), BP_EINTERNAL);
+        ck_assert_ptr_null(all);
+        ck_assert_uint_eq(errs.n, 1);
+        if (threads == 1)
+            alone = errs;
+        ck_assert_str_eq(errs.item[0].wrong, alone.item[0].wrong);
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
+    bp_show_free(show);
+}
+END_TEST
+
 /* A plan is thousands of requests: all of the first, then some of each part. */
 START_TEST(requests_that_fail_leave_nothing_behind)
 {
@@ -152,6 +243,8 @@ Suite *suite_plan_drafts(void)
     tcase_add_test(c, written_beats_are_not_drafted);
     tcase_add_test(c, a_draft_that_the_kitchen_cannot_make_is_told_as_such);
     tcase_add_test(c, a_segment_without_a_draft_is_an_error_at_its_limits);
+    tcase_add_test(c, threads_change_no_draft);
+    tcase_add_test(c, a_plan_that_fails_in_another_thread_is_told_once);
     tcase_add_test(c, requests_that_fail_leave_nothing_behind);
     suite_add_tcase(s, c);
     return s;

@@ -55,7 +55,7 @@ static void explain(const char *kitchen, const char *recipe, const char *dish, c
 {
     static const bp_eng_limits none;
     prep_show_init(&p, prep_show_text(kitchen, recipe, dish, beats));
-    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &none, true, NULL), BP_OK);
+    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &none, true, 1, NULL), BP_OK);
 }
 
 /* The change that says so; that begins so, where the text ends in ", and ". */

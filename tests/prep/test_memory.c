@@ -144,7 +144,7 @@ END_TEST
 static bp_code explain(bpi_arena *a, const void *with)
 {
     bpi_why_not *why = NULL;
-    bp_code rc = bpi_why_make(&why, a, with, &little, true, &errs);
+    bp_code rc = bpi_why_make(&why, a, with, &little, true, 1, &errs);
     ck_assert((why != NULL) == (rc == BP_OK));
     return rc;
 }

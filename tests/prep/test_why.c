@@ -4,6 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/each.h"
+#include "base/limits.h"
+#include "base/memory.h"
 #include "prep/cure.h"
 #include "prep/ease.h"
 #include "prep/fact.h"
@@ -36,7 +39,7 @@ static void explain_of(const char *kitchen, const char *recipe, const char *dish
     bpi_schedule *s = NULL;
     ck_assert_int_eq(bpi_solve(&s, p.arena, p.prep, &none, NULL), BP_OK);
     ck_assert_int_eq(s->status, BP_ENG_INFEASIBLE);
-    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &none, cures, NULL), BP_OK);
+    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &none, cures, 1, NULL), BP_OK);
 }
 
 static void explain(const char *kitchen, const char *recipe, bool cures)
@@ -219,6 +222,89 @@ START_TEST(a_problem_that_is_wrong_is_an_internal_error)
 }
 END_TEST
 
+static char *answer(uint32_t threads)
+{
+    static const bp_eng_limits none;
+    bpi_arena *a = bpi_arena_new();
+    bpi_text t = BPI_TEXT_EMPTY;
+    bpi_why_not *w = NULL;
+    ck_assert_int_eq(bpi_why_make(&w, a, p.prep, &none, true, threads, NULL), BP_OK);
+    for (uint32_t i = 0; i < w->facts; i++)
+        bpi_text_f(&t, "fact %u\n", (unsigned)w->fact[i]);
+    for (uint32_t i = 0; i < w->cures.n; i++)
+        bpi_text_f(&t, "%s %s\n", w->cures.cure[i].text, w->cures.cure[i].pointer);
+    bpi_text_f(&t, "%d %d %llu\n", w->minimal, w->late_unsure, (unsigned long long)w->work);
+    ck_assert_ptr_nonnull(w->late_schedule);
+    for (uint32_t i = 0; i < w->late->problem.activities; i++)
+        bpi_text_f(&t, "%d+%d ", (int)w->late_schedule->start[i], (int)w->late_schedule->length[i]);
+    char *said = bpi_arena_copy(p.arena, t.s, t.len);
+    bpi_text_release(&t);
+    bpi_arena_free(a); /* what the other thread found was in it */
+    return said;
+}
+
+static bool go_on(void *ctx, const bp_eng_progress *now)
+{
+    (void)now;
+    return ++*(uint32_t *)ctx > 0;
+}
+
+START_TEST(threads_change_no_answer)
+{
+    explain(KITCHEN(BO("08:50", "12:00"), "1"),
+            RECIPE(ACTIVE("cut", "30 min") "," ACTIVE("stir", "10 min")), true);
+    bpi_each_begun();
+    char *alone = answer(1);
+    ck_assert(strstr(alone, "call Bo at") != NULL);
+    ck_assert_uint_eq(bpi_each_begun(), 0);
+    for (uint32_t threads = 2; threads < 5; threads++) {
+        ck_assert_str_eq(answer(threads), alone);
+        ck_assert_uint_eq(bpi_each_begun(), 1);
+    }
+    bpi_each_refuse(1);
+    ck_assert_str_eq(answer(2), alone);
+    bpi_each_refuse(0);
+    /* Who is told of the search is told by the thread that asked. */
+    uint32_t told = 0;
+    const bp_eng_limits limits = {.tell = go_on, .ctx = &told};
+    ck_assert_int_eq(bpi_why_make(&why, p.arena, p.prep, &limits, true, 2, NULL), BP_OK);
+    ck_assert_uint_eq(bpi_each_begun(), 0);
+    ck_assert_uint_gt(told, 0);
+}
+END_TEST
+
+/* The conflict is asked of the problem as it is, the late schedule of one that is made anew. */
+START_TEST(an_error_of_the_late_schedule_is_told_once)
+{
+    static const bp_eng_limits none;
+    static bp_errors errs;
+    explain(KITCHEN(BO("08:50", "12:00"), "1"), RECIPE(ACTIVE("cut", "30 min")), false);
+    bpi_prep prep = *p.prep;
+    bpi_live live = *prep.live;
+    bpi_air air = live.air[0];
+    bpi_swap *swap = BPI_TAKE(p.arena, BPI_MAX_SWAPS + 1, bpi_swap);
+    ck_assert_ptr_nonnull(swap);
+    for (uint32_t i = 0; i <= BPI_MAX_SWAPS; i++)
+        swap[i] = air.swap[0];
+    air.swap = swap;
+    air.swaps = BPI_MAX_SWAPS + 1;
+    live.air = &air;
+    live.airs = 1;
+    prep.live = &live;
+    long alive = bpi_mem_alive();
+    for (uint32_t threads = 1; threads < 3; threads++) {
+        bpi_arena *a = bpi_arena_new();
+        memset(&errs, 0, sizeof errs);
+        ck_assert_int_eq(bpi_why_make(&why, a, &prep, &none, false, threads, &errs), BP_ELIMIT);
+        ck_assert_ptr_null(why);
+        ck_assert_uint_eq(errs.n, 1);
+        ck_assert_int_eq(errs.item[0].code, BP_ELIMIT);
+        bpi_arena_free(a);
+        ck_assert_int_eq(bpi_mem_alive(), alive);
+    }
+}
+END_TEST
+
 Suite *suite_prep_why(void);
 Suite *suite_prep_why(void)
 {
@@ -233,6 +319,8 @@ Suite *suite_prep_why(void)
     tcase_add_test(c, no_answer_takes_more_work_than_is_set_aside);
     tcase_add_test(c, an_empty_purse_answers_no_and_says_that_it_was_empty);
     tcase_add_test(c, a_problem_that_is_wrong_is_an_internal_error);
+    tcase_add_test(c, threads_change_no_answer);
+    tcase_add_test(c, an_error_of_the_late_schedule_is_told_once);
     tcase_add_test(c, an_amount_is_tightened_to_what_the_schedule_uses);
     suite_add_tcase(s, c);
     return s;

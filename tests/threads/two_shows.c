@@ -1,5 +1,5 @@
-/* tests/threads/two_shows.c - shows read, planned and written in two threads at once give the same
- * bytes as one after the other.
+/* tests/threads/two_shows.c - shows read, planned and written in two threads at once, each with threads
+ * of its own, give the same bytes as one after the other with none.
  *
  * Owns     nothing.
  * May use  the public headers alone, as a program that plans in threads would.
@@ -15,6 +15,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "backpot/draft.h"
 #include "backpot/output.h"
 #include "backpot/plan.h"
 #include "backpot/show.h"
@@ -23,10 +24,11 @@
 
 typedef struct job {
     const char *path;
+    uint32_t threads; /* of its own: a plan is the same with any number */
     bp_code code;
     bp_files *files;
-    char *summary;
-    size_t len;
+    char *summary, *drafts;
+    size_t len, drafts_len;
     bp_errors errs;
 } job;
 
@@ -35,7 +37,8 @@ static void *run(void *arg)
     job *j = arg;
     bp_show *show = NULL;
     bp_plan *plan = NULL;
-    const bp_plan_options options = {.work = WORK};
+    bp_drafts *drafts = NULL;
+    const bp_plan_options options = {.work = WORK, .threads = j->threads};
     const bp_output_options output = {0};
     j->code = bp_show_open(&show, j->path, &j->errs);
     if (j->code == BP_OK)
@@ -43,6 +46,11 @@ static void *run(void *arg)
     if (plan && (bp_outputs_write(&j->files, plan, &output, &j->errs) != BP_OK ||
                  bp_summary_write(&j->summary, &j->len, plan, &j->errs) != BP_OK))
         j->code = BP_EINTERNAL;
+    /* Several plans of one and the same show. */
+    if (plan && (bp_drafts_make(&drafts, show, 2, &options, &j->errs) != BP_OK ||
+                 bp_drafts_write(&j->drafts, &j->drafts_len, drafts, &j->errs) != BP_OK))
+        j->code = BP_EINTERNAL;
+    bp_drafts_free(drafts);
     bp_plan_free(plan);
     bp_show_free(show);
     return NULL;
@@ -52,13 +60,16 @@ static void release(job *j)
 {
     bp_files_free(j->files);
     bp_free(j->summary);
+    bp_free(j->drafts);
     *j = (job){.path = j->path};
 }
 
 static bool is_same(const job *a, const job *b)
 {
     if (a->code != b->code || !a->files != !b->files || a->len != b->len ||
-        a->errs.n != b->errs.n || (a->len && memcmp(a->summary, b->summary, a->len) != 0))
+        a->errs.n != b->errs.n || (a->len && memcmp(a->summary, b->summary, a->len) != 0) ||
+        a->drafts_len != b->drafts_len ||
+        (a->drafts_len && memcmp(a->drafts, b->drafts, a->drafts_len) != 0))
         return false;
     for (uint32_t i = 0; i < a->errs.n; i++)
         if (strcmp(a->errs.item[i].wrong, b->errs.item[i].wrong) != 0)
@@ -78,7 +89,7 @@ static bool is_same(const job *a, const job *b)
 /* Two files at once; each must come out as it did alone. */
 static unsigned pair(const job *a, const job *b)
 {
-    job two[2] = {{.path = a->path}, {.path = b->path}};
+    job two[2] = {{.path = a->path, .threads = 2}, {.path = b->path, .threads = 3}};
     const job *alone[2] = {a, b};
     pthread_t thread[2];
     unsigned bad = 0;
@@ -109,7 +120,7 @@ int main(int argc, char **argv)
         return 2;
     }
     /* Two at once first, when nothing that is made once for the process is there yet. */
-    job early[2] = {{.path = argv[2]}, {.path = argv[argc - 1]}};
+    job early[2] = {{.path = argv[2], .threads = 2}, {.path = argv[argc - 1]}};
     pthread_t thread[2];
     for (int i = 0; i < 2; i++)
         if (pthread_create(&thread[i], NULL, run, &early[i]) != 0)
