@@ -559,16 +559,24 @@ START_TEST(leaving_on_air_asks_first)
 }
 END_TEST
 
-/* A full disk does not stop the clock; once there is room all of it is in the log, and the floor is
- * what the log says. */
-START_TEST(what_cannot_be_written_is_written_later)
+#define NEW_PATH "/tmp/backpot-test-XXXXXX"
+
+/* A path at which there is nothing yet, and the head of a log of this plan. */
+static bp_log_head new_log(char path[static sizeof NEW_PATH])
 {
-    char path[] = "/tmp/backpot-test-XXXXXX";
     int fd = mkstemp(path);
     ck_assert_int_ge(fd, 0);
     close(fd);
     unlink(path);
-    bp_log_head head = {plan->show_id, plan->stamp, true};
+    return (bp_log_head){plan->show_id, plan->stamp, true};
+}
+
+/* A full disk does not stop the clock; once there is room all of it is in the log, and the floor is
+ * what the log says. */
+START_TEST(what_cannot_be_written_is_written_later)
+{
+    char path[] = NEW_PATH;
+    bp_log_head head = new_log(path);
     bp_logbook *book = NULL;
     bp_log *log = NULL;
     ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
@@ -615,12 +623,8 @@ END_TEST
 /* A log that says what cannot have been is not gone on from. */
 START_TEST(a_log_that_does_not_fit_is_not_followed)
 {
-    char path[] = "/tmp/backpot-test-XXXXXX";
-    int fd = mkstemp(path);
-    ck_assert_int_ge(fd, 0);
-    close(fd);
-    unlink(path);
-    bp_log_head head = {plan->show_id, plan->stamp, true};
+    char path[] = NEW_PATH;
+    bp_log_head head = new_log(path);
     bp_event off = {
         .kind = BP_DAY_OFF, .at = air->hit, .air = air->id, .beat = "", .op = "", .text = ""};
     bp_logbook *book = NULL, *other = NULL;
@@ -644,12 +648,8 @@ END_TEST
 /* The same day by a plan in which a container comes late: what was pressed stays. */
 START_TEST(a_mended_plan_is_gone_on_by)
 {
-    char path[] = "/tmp/backpot-test-XXXXXX", want[80], clock[BP_CLOCK_ROOM];
-    int fd = mkstemp(path);
-    ck_assert_int_ge(fd, 0);
-    close(fd);
-    unlink(path);
-    bp_log_head head = {plan->show_id, plan->stamp, true};
+    char path[] = NEW_PATH, want[80], clock[BP_CLOCK_ROOM];
+    bp_log_head head = new_log(path);
     bp_logbook *book = NULL;
     ck_assert_int_eq(bp_logbook_open(&book, path, &head, &errs), BP_OK);
     bpi_watch_release(&watch);

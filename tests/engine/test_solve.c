@@ -20,6 +20,24 @@ static bp_eng_solution *solved(const small_problem *s, const bp_eng_limits *limi
     return out;
 }
 
+/* Has it a schedule? With what is found by trying everything, the search must agree: all is proved. */
+static bool as_by_brute_force(const small_problem *s, const bp_eng_limits *limits, uint32_t seed)
+{
+    int64_t best[BP_ENG_LEVELS];
+    bool any = small_brute(s, limits ? limits->off : NULL, best);
+    bp_eng_solution *out = solved(s, limits);
+    ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u: status %d",
+                  seed, out->status);
+    for (uint32_t k = 0; k < s->p.levels && any; k++) {
+        ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
+                      (long long)out->value[k], (long long)best[k]);
+        ck_assert_int_eq(out->bound[k], best[k]);
+    }
+    ck_assert_uint_eq(out->proved, any ? s->p.levels : 0);
+    bp_eng_solution_free(out);
+    return any;
+}
+
 enum { RANDOM_CASES = 400 };
 
 START_TEST(small_problems_have_the_values_found_by_trying_everything)
@@ -27,20 +45,8 @@ START_TEST(small_problems_have_the_values_found_by_trying_everything)
     uint32_t feasible = 0;
     for (uint32_t seed = 1; seed <= RANDOM_CASES; seed++) {
         small_problem s;
-        int64_t best[BP_ENG_LEVELS];
         small_random(&s, seed);
-        bool any = small_brute(&s, NULL, best);
-        bp_eng_solution *out = solved(&s, NULL);
-        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE),
-                      "seed %u: status %d", seed, out->status);
-        for (uint32_t k = 0; k < s.p.levels && any; k++) {
-            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
-                          (long long)out->value[k], (long long)best[k]);
-            ck_assert_int_eq(out->bound[k], best[k]);
-        }
-        ck_assert_uint_eq(out->proved, any ? s.p.levels : 0);
-        feasible += any;
-        bp_eng_solution_free(out);
+        feasible += as_by_brute_force(&s, NULL, seed);
     }
     ck_assert_uint_gt(feasible, RANDOM_CASES / 4);
     ck_assert_uint_lt(feasible, RANDOM_CASES - RANDOM_CASES / 10);
@@ -52,20 +58,13 @@ START_TEST(facts_switched_off_are_not_kept)
 {
     for (uint32_t seed = 1; seed <= RANDOM_CASES / 3; seed++) {
         small_problem s;
-        int64_t best[BP_ENG_LEVELS];
         small_random(&s, seed);
         uint32_t g = seed;
         bool off[8] = {false};
         for (uint32_t f = 0; f < s.p.facts; f++)
             off[f] = small_draw(&g, 2);
         bp_eng_limits limits = {.off = off};
-        bool any = small_brute(&s, off, best);
-        bp_eng_solution *out = solved(&s, &limits);
-        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u", seed);
-        for (uint32_t k = 0; k < s.p.levels && any; k++)
-            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
-                          (long long)out->value[k], (long long)best[k]);
-        bp_eng_solution_free(out);
+        as_by_brute_force(&s, &limits, seed);
     }
 }
 END_TEST
@@ -76,7 +75,6 @@ START_TEST(what_a_crew_must_give_never_forbids_the_best)
 {
     for (uint32_t seed = 1; seed <= RANDOM_CASES / 2; seed++) {
         small_problem s;
-        int64_t best[BP_ENG_LEVELS];
         bool off[8] = {false};
         uint32_t g = seed;
         small_random(&s, 7000 + seed);
@@ -91,13 +89,7 @@ START_TEST(what_a_crew_must_give_never_forbids_the_best)
         for (uint32_t f = 1; f < s.p.facts; f++)
             off[f] = small_draw(&g, 4) == 0;
         bp_eng_limits limits = {.off = off};
-        bool any = small_brute(&s, off, best);
-        bp_eng_solution *out = solved(&s, &limits);
-        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u", seed);
-        for (uint32_t k = 0; k < s.p.levels && any; k++)
-            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
-                          (long long)out->value[k], (long long)best[k]);
-        bp_eng_solution_free(out);
+        as_by_brute_force(&s, &limits, seed);
     }
 }
 END_TEST
@@ -143,15 +135,8 @@ START_TEST(what_may_be_left_to_others_is_done_by_whom_it_costs_least)
 {
     for (uint32_t seed = 1; seed <= RANDOM_CASES / 3; seed++) {
         small_problem s;
-        int64_t best[BP_ENG_LEVELS];
         crew_day(&s, seed);
-        bool any = small_brute(&s, NULL, best);
-        bp_eng_solution *out = solved(&s, NULL);
-        ck_assert_msg(out->status == (any ? BP_ENG_OPTIMAL : BP_ENG_INFEASIBLE), "seed %u", seed);
-        for (uint32_t k = 0; k < s.p.levels && any; k++)
-            ck_assert_msg(out->value[k] == best[k], "seed %u level %u: %lld, not %lld", seed, k,
-                          (long long)out->value[k], (long long)best[k]);
-        bp_eng_solution_free(out);
+        as_by_brute_force(&s, NULL, seed);
     }
 }
 END_TEST
