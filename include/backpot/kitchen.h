@@ -62,7 +62,8 @@ typedef struct bp_kitchen_view {
     const bp_task *task;   /* one each of plan.op                                            */
     const int64_t *on_set; /* one each of plan.container: when it is expected on set          */
     const uint32_t *at;    /* one each of plan.person: the operation in hand, or to begin next;
-                              BP_NO_INDEX: none                                              */
+                              BP_NO_INDEX: none. What is watched comes where it is due, or
+                              where nothing else is to be done meanwhile                     */
     uint32_t last;         /* the operation that was ticked last; BP_NO_INDEX: none          */
 } bp_kitchen_view;
 

@@ -261,11 +261,13 @@ typedef struct bp_op {
     const char *caution; /* usual cautions, one a line                              */
     uint32_t person;     /* of plan.person; BP_NO_INDEX: nobody                       */
     bp_slice serves;     /* of plan.index: containers it is for                       */
-    bp_slice uses;       /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven
-                            they are at, and take no position of it; a place stands there
-                            once for each position                                   */
-    uint32_t dish;       /* BP_NO_INDEX: none                                         */
-    uint32_t air;        /* the appearance it is for; BP_NO_INDEX: none               */
+    bp_slice uses; /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven they are
+                            at, and take no position of it; a place stands there for each position */
+    uint32_t dish; /* BP_NO_INDEX: none                                         */
+    uint32_t air;  /* the appearance it is for; BP_NO_INDEX: none               */
+    uint32_t
+        watch;  /* ACTIVE: percent of the cook's attention that it takes, 1..99; 0: all of it, or */
+    bool light; /* what is left beside that which the cook watches                               */
     int64_t from, to;
     int64_t off_least, off_most; /* doneness window: take it off between; BP_NO_TIME */
     int64_t latest_from;      /* it may start so late and all still holds, the rest left as it is */
@@ -532,8 +534,7 @@ typedef struct bp_plan {
     const bp_fact *fact;
     uint32_t facts;
     bool facts_minimal; /* each of them was proved needed for the conflict */
-    bool
-        unsure; /* no plan was found and none was excluded: with the facts loosened one was found */
+    bool unsure; /* no plan was found and none excluded: with the facts loosened one was found */
     const bp_fix *fix;
     uint32_t fixes;
     bool fixes_cut;   /* some changes that may help were given up within the search effort      */
@@ -543,7 +544,6 @@ typedef struct bp_plan {
     const bp_chance *chance; /* NULL: no plan, a late one, or no step has low, likely and high  */
     const uint32_t *index;   /* what the slices of indices refer to */
     uint32_t indexes;
-
     void *own; /* storage; not for the caller */
 } bp_plan;
 

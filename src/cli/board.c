@@ -237,6 +237,8 @@ static int64_t due(const bpi_board *b, uint32_t o)
 static bool cooks_now(const bpi_board *b, uint32_t o)
 {
     bp_op_kind k = op_of(b, o)->kind;
+    if (op_of(b, o)->watch && b->view->task[o].state == BP_TASK_UNDER_WAY)
+        return b->view->at[op_of(b, o)->person] != o; /* else it stands with its cook */
     return (k == BP_OP_PASSIVE || k == BP_OP_OVEN) && b->view->task[o].state == BP_TASK_UNDER_WAY;
 }
 
@@ -252,9 +254,13 @@ static void draw_timer(bpi_grid *g, int row, const bpi_board *b, uint32_t o)
     char right[96], time[BPI_FACE_TIME], least[BP_CLOCK_ROOM], most[BP_CLOCK_ROOM];
     int64_t now = b->view->now, until = t->off_most != BP_NO_TIME ? t->off_most : t->to;
     bpi_look look = BPI_PLAIN;
+    bpi_text line = BPI_TEXT_EMPTY;
     minute(least, b->plan, due(b, o));
     minute(most, b->plan, until);
-    if (now < due(b, o))
+    if (op_of(b, o)->watch)
+        snprintf(right, sizeof right, "until %s, in %s", most,
+                 bpi_face_time(time, until > now ? until - now : 0, false));
+    else if (now < due(b, o))
         snprintf(right, sizeof right, "off %s to %s, in %s", least, most,
                  bpi_face_time(time, due(b, o) - now, false));
     else if (now <= until)
@@ -265,8 +271,9 @@ static void draw_timer(bpi_grid *g, int row, const bpi_board *b, uint32_t o)
     if (now >= due(b, o))
         look = BPI_REVERSE;
     int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, look);
-    bpi_text line = BPI_TEXT_EMPTY;
     put_codes(&line, b, op_of(b, o));
+    if (op_of(b, o)->watch)
+        bpi_text_f(&line, " %s watches:", b->plan->person[op_of(b, o)->person].name);
     bpi_text_f(&line, " %s", op_of(b, o)->text);
     draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_PLAIN);
 }

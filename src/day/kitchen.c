@@ -312,17 +312,39 @@ static void stand(bp_kitchen *k, uint32_t o, int64_t now)
     }
 }
 
-static uint32_t at_of(const bp_kitchen *k, uint32_t person)
+/* Of what is watched, the first that is due, or with `due` not asked for the first of all. */
+static uint32_t watched_of(const bp_kitchen *k, uint32_t person, int64_t now, bool due)
 {
-    uint32_t first = BP_NO_INDEX;
-    for (uint32_t o = k->plan->ops; o-- > 0;) {
-        if (k->plan->op[o].person != person || k->task[o].state == BP_TASK_DONE)
+    uint32_t best = BP_NO_INDEX;
+    for (uint32_t o = 0; o < k->plan->ops; o++)
+        if (k->plan->op[o].person == person && k->plan->op[o].watch &&
+            k->task[o].state == BP_TASK_UNDER_WAY && (!due || k->task[o].to <= now) &&
+            (best == BP_NO_INDEX || k->task[o].to < k->task[best].to))
+            best = o;
+    return best;
+}
+
+/* What is watched to its end comes first, then what is in hand, then what is to begin while something is
+ * watched, then that. */
+static uint32_t at_of(const bp_kitchen *k, uint32_t person, int64_t now)
+{
+    const bp_plan *p = k->plan;
+    uint32_t first = BP_NO_INDEX, due = watched_of(k, person, now, true);
+    uint32_t watched = watched_of(k, person, now, false);
+    if (due != BP_NO_INDEX)
+        return due;
+    for (uint32_t o = p->ops; o-- > 0;) {
+        if (p->op[o].person != person || k->task[o].state == BP_TASK_DONE || o == watched)
             continue;
-        if (k->task[o].state == BP_TASK_UNDER_WAY)
+        if (k->task[o].state == BP_TASK_TO_COME)
+            first = o;
+        else if (!p->op[o].watch)
             return o;
-        first = o;
     }
-    return first;
+    bool meanwhile = first != BP_NO_INDEX && watched != BP_NO_INDEX &&
+                     (p->op[first].light || p->op[first].watch) &&
+                     p->op[first].from < p->op[watched].to;
+    return watched == BP_NO_INDEX || meanwhile ? first : watched;
 }
 
 void bp_kitchen_look(bp_kitchen_view *v, bp_kitchen *k, int64_t now)
@@ -336,7 +358,7 @@ void bp_kitchen_look(bp_kitchen_view *v, bp_kitchen *k, int64_t now)
         for (uint32_t i = 0; p->op[o].kind == BP_OP_CARRY && i < p->op[o].serves.n; i++)
             k->on_set[p->index[p->op[o].serves.first + i]] = k->task[o].to;
     for (uint32_t i = 0; i < p->persons; i++)
-        k->at[i] = at_of(k, i);
+        k->at[i] = at_of(k, i, now);
     *v = (bp_kitchen_view){now, k->task, k->on_set, k->at, BP_NO_INDEX};
     for (uint32_t o = 0; o < p->ops; o++)
         if (k->nth[o] && (v->last == BP_NO_INDEX || k->nth[o] > k->nth[v->last]))

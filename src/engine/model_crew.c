@@ -11,17 +11,17 @@
 /* Members times activities: a wider group costs more to look at than its bound is worth. */
 enum { MOST_CELLS = 1 << 13 };
 
-/* Capacity 1 or 0 at all times. A span of capacity 1 that is switched off leaves no limit. */
-static bool one_at_a_time(const bpi_model *m, uint32_t res)
+/* One capacity or 0 at all times. A span of that capacity that is switched off leaves no limit. */
+static bool is_steady(const bpi_model *m, uint32_t res)
 {
     const bp_eng_problem *p = m->p;
     const bp_eng_resource *r = &p->resource[res];
-    bool fine = r->capacity == 1 && bpi_lit_holds(&m->core, m->fact[r->fact]);
+    bool fine = r->capacity > 0 && bpi_lit_holds(&m->core, m->fact[r->fact]);
     for (uint32_t n = 0; n < p->spans; n++) {
         const bp_eng_span *v = &p->span[n];
         if (v->res == res)
-            fine = fine && (v->capacity == 0 ||
-                            (v->capacity == 1 && bpi_lit_holds(&m->core, m->fact[v->fact])));
+            fine = fine && (v->capacity == 0 || (v->capacity == r->capacity &&
+                                                 bpi_lit_holds(&m->core, m->fact[v->fact])));
     }
     return fine;
 }
@@ -34,14 +34,15 @@ static uint32_t member_of(const uint32_t *res, uint32_t members, uint32_t r)
     return UINT32_MAX;
 }
 
-/* The member that an option takes; members: none. */
+/* The member that an option takes more than half of, so that no two do at once; members: none. */
 static uint32_t member_taken(const bp_eng_problem *p, const uint32_t *res, uint32_t members,
                              uint32_t option)
 {
     const bp_eng_option *o = &p->option[option];
     for (uint32_t n = o->need0; n < o->need0 + o->needs; n++) {
-        uint32_t member = member_of(res, members, p->need[n].res);
-        if (p->need[n].amount > 0 && member != UINT32_MAX)
+        const bp_eng_need *need = &p->need[n];
+        uint32_t member = member_of(res, members, need->res);
+        if (member != UINT32_MAX && need->amount > p->resource[need->res].capacity / 2)
             return member;
     }
     return members;
@@ -177,8 +178,8 @@ bool bpi_model_crew(bpi_model *m, uint32_t level, const uint32_t *first_of, cons
         return false;
     for (uint32_t t = 0; t < p->terms; t++) {
         const bp_eng_term *v = &p->term[t];
-        if (v->level != level || v->kind != BP_ENG_CALL || v->weight == 0 ||
-            !one_at_a_time(m, v->a) || member_of(res, w->members, v->a) != UINT32_MAX ||
+        if (v->level != level || v->kind != BP_ENG_CALL || v->weight == 0 || !is_steady(m, v->a) ||
+            member_of(res, w->members, v->a) != UINT32_MAX ||
             (w->members && w->weight != v->weight))
             continue;
         w->weight = v->weight;

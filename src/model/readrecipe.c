@@ -201,6 +201,25 @@ static void read_help(bpi_reader *r, void *into, const bpi_node *v, const bpi_me
                        "step \"%s\" takes two cooks, and the kitchen has one", s->id);
 }
 
+/* What leaves attention for other work, and what can be that work. */
+static void read_watch(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
+{
+    bpi_step *s = ((step_parts *)into)->s;
+    bool watch = strcmp(m->name, "watch") == 0;
+    bpi_member with = *m;
+    with.field = watch ? offsetof(bpi_step, watch) : offsetof(bpi_step, light);
+    (watch ? bpi_read_count : bpi_read_flag)(r, s, v, &with);
+    if (s->kind != BPI_ACTIVE)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "make its \"kind\" \"active\", or take it out",
+                       "step \"%s\" has \"%s\", and nobody stands by it", s->id, m->name);
+    else if (watch && s->help)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "keep one of the two",
+                       "step \"%s\" takes two cooks and is watched by one", s->id);
+    else if (s->light && s->watch)
+        bpi_read_wrong(r, BP_EVALUE, v->at, "keep one of the two",
+                       "step \"%s\" is watched, and light work beside what is watched", s->id);
+}
+
 static void read_keep(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_word kinds[] = {
@@ -372,6 +391,8 @@ static const bpi_member plain_members[] = {
     {"vessels", NULL, 0, NULL, 0, 0, 0, NULL},
     {"skill", NULL, 0, NULL, 0, 0, 0, NULL},
     {"help", NULL, 0, NULL, 0, 0, 0, NULL},
+    {"watch", NULL, 0, NULL, 0, 0, 0, NULL},
+    {"light", NULL, 0, NULL, 0, 0, 0, NULL},
     {"keep", NULL, 0, NULL, 0, 0, 0, NULL},
     {"hold", NULL, 0, NULL, 0, 0, 0, NULL},
     {"together", NULL, 0, NULL, 0, 0, 0, NULL},
@@ -393,6 +414,8 @@ static const bpi_member part_members[] = {
     {"heat", bpi_read_heat, 0, NULL, 0, 0, 0, NULL},
     {"together", read_together, 0, NULL, 0, 0, 0, NULL},
     {"help", read_help, 0, NULL, 0, 0, 0, NULL},
+    {"watch", read_watch, 0, NULL, 1, 99, 0, NULL},
+    {"light", read_watch, 0, NULL, 0, 0, 0, NULL},
     {"cool", bpi_read_cool, 0, NULL, 0, 0, 0, NULL},
     {"air", read_air, 0, NULL, 0, 0, 0, NULL},
 };

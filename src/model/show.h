@@ -260,6 +260,10 @@ typedef struct bpi_step {
     int64_t help_time;
     uint32_t help_skill; /* index into show.skill; BPI_NO_INDEX: none */
     bpi_where help_where;
+    /* Of a step of kind active: percent of a cook's attention that watching it takes, 1..99 (0: it is not
+     * watched, and takes all of it); work that is done beside what is watched. Not both. */
+    uint32_t watch;
+    bool light;
     bool shown;              /* has an "air" member: how it is shown                      */
     bpi_length air_time;     /* how long it takes to show                                 */
     int32_t air_worth;       /* how worth seeing it is, 0..100; default 10                */

@@ -121,6 +121,31 @@ static bool share_a_container(const bp_plan *plan, uint32_t a, uint32_t b)
     return false;
 }
 
+static void put_beside(bpi_text *out, const bp_plan *plan, const bp_op *op)
+{
+    char from[BP_CLOCK_ROOM], to[BP_CLOCK_ROOM];
+    bpi_text_put(out, op->watch ? "watch " : "");
+    for (uint32_t i = 0; i < op->serves.n; i++)
+        bpi_text_f(out, "%s ", plan->container[plan->index[op->serves.first + i]].code);
+    bpi_text_f(out, "%s, %s to %s", op->text, bp_plan_clock(from, plan, op->from),
+               bp_plan_clock(to, plan, op->to));
+}
+
+void bpi_fact_meanwhile(bpi_text *out, const bp_plan *plan, const bp_op *op)
+{
+    const char *lead = op->watch ? " Meanwhile: " : "Meanwhile: ";
+    if (op->watch)
+        bpi_text_f(out, "Watch it, with %u %% of your attention.", (unsigned)op->watch);
+    for (uint32_t i = 0; (op->watch || op->light) && i < plan->ops; i++) {
+        const bp_op *o = &plan->op[i];
+        if (o == op || o->person != op->person || o->to <= op->from || op->to <= o->from)
+            continue;
+        bpi_text_put(out, lead);
+        put_beside(out, plan, o);
+        lead = "; ";
+    }
+}
+
 uint32_t bpi_fact_before(const bp_plan *plan, uint32_t op, bool person)
 {
     uint32_t best = BP_NO_INDEX;

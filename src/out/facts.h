@@ -57,6 +57,10 @@ uint32_t bpi_fact_after(const bp_plan *plan, uint32_t op);
  * it. BP_NO_INDEX: nobody has to do with it. */
 uint32_t bpi_fact_person(const bp_plan *plan, uint32_t op);
 
+/* Of what is watched, and of what is done beside it: "Watch it, with 40 % of your attention. Meanwhile: B1
+ * Peel the beets, 10:05 to 10:20"; nothing of all else. */
+void bpi_fact_meanwhile(bpi_text *out, const bp_plan *plan, const bp_op *op);
+
 /* The operation that carries a container to the set; BP_NO_INDEX: none. */
 uint32_t bpi_fact_carry(const bp_plan *plan, uint32_t container);
 

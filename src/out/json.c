@@ -281,6 +281,8 @@ static void put_op(scribe *s, const bp_op *o)
     LIST(s, o, uses);
     INDEX(s, o, dish);
     INDEX(s, o, air);
+    NUMBER(s, o, watch);
+    FLAG(s, o, light);
     MOMENT(s, o, from);
     MOMENT(s, o, to);
     MOMENT(s, o, off_least);

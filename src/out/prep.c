@@ -246,6 +246,9 @@ static void add_what(bpi_page *p, bpi_cell *cell, uint32_t n)
         bpi_cell_add(p, cell, BPI_FONT_STEP, text);
     }
     bpi_cell_add(p, cell, BPI_FONT_BODY, op->detail);
+    bpi_text meanwhile = BPI_TEXT_EMPTY;
+    bpi_fact_meanwhile(&meanwhile, plan, op);
+    bpi_cell_add(p, cell, BPI_FONT_BOLD, bpi_page_keep(p, bpi_fact_keep(p->arena, &meanwhile)));
     if (says_core(plan, n))
         bpi_cell_add(p, cell, BPI_FONT_BOLD,
                      bpi_page_f(p, "Core temperature at least %s", op->core_text));

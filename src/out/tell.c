@@ -4,6 +4,7 @@
 
 #include "base/span.h"
 #include "base/utf8.h"
+#include "out/facts.h"
 
 void bpi_tell_plain(bpi_text *out, const char *s, size_t len)
 {
@@ -95,6 +96,11 @@ void bpi_tell_op(bpi_entry *e, const bp_plan *plan, const bpi_clock *clock, cons
     if (op->dish != BP_NO_INDEX)
         put_fact(&e->description, "Dish: ", plan->dish[op->dish].title);
     put_lines(&e->description, op->detail);
+    bpi_text meanwhile = BPI_TEXT_EMPTY;
+    bpi_fact_meanwhile(&meanwhile, plan, op);
+    put_lines(&e->description, meanwhile.s ? meanwhile.s : "");
+    e->description.failed |= meanwhile.failed;
+    bpi_text_release(&meanwhile);
     put_fact(&e->description, "Oven: ", op->oven_text);
     put_fact(&e->description, "Core: ", op->core_text);
     put_window(&e->description, clock, op);

@@ -163,6 +163,9 @@ static void draw_lane_name(bpi_page *p, const bpi_tl_view *v, const bpi_tl_lane 
     if (v->part == BPI_TL_PATHS) {
         if (lane->number == 0)
             draw_container_name(p, v->labels, lane->group, y, height);
+    } else if (lane->person && lane->number > 0) {
+        bpi_page_text(p, BPI_TL_FONT_AXIS, "at once", p->left, y + (height - 10) / 2, v->labels - 6,
+                      BPI_RIGHT);
     } else if (lane->person) {
         bpi_ink_text_cut(p, FONT_NAME, p->plan->person[lane->group].name, p->left,
                          y + (height - 14) / 2, v->labels - 6, 14, 0);

@@ -4,12 +4,12 @@
 
 #include "base/error.h"
 
-/* Last job of one unit of a resource; of a circuit, of so many watts of it. */
+/* Last job of one unit of a resource; of what is taken by amount, of so much of it. */
 typedef struct unit {
     uint32_t job;  /* BPI_NO_INDEX: free from the start  */
     int32_t until; /* engine time: free again             */
     int32_t state; /* of an oven                          */
-    int32_t watts; /* of a circuit                         */
+    int32_t some;  /* of a circuit, in watts; of a cook, in percent */
 } unit;
 
 typedef struct builder {
@@ -261,9 +261,9 @@ static void chain(builder *b, uint32_t res, unit *units, uint32_t n)
     }
 }
 
-/* The watts of a circuit go from job to job as planned, those first that are free longest. `units` has
- * room for one more than jobs need it. */
-static void chain_watts(builder *b, uint32_t res, unit *units)
+/* The watts of a circuit, and the attention of a cook, go from job to job as planned, those first that are
+ * free longest. `units` has room for one more than jobs need it. */
+static void chain_amounts(builder *b, uint32_t res, unit *units)
 {
     uint32_t n = 1;
     units[0] = (unit){BPI_NO_INDEX, INT32_MIN, -1, b->q->resource[res].capacity};
@@ -278,11 +278,11 @@ static void chain_watts(builder *b, uint32_t res, unit *units)
                 unit *u = pick(b, units, all, j);
                 if (!u)
                     break;
-                int32_t some = u->watts < left ? u->watts : left;
+                int32_t part = u->some < left ? u->some : left;
                 follow_unit(b, res, u, j, -1);
-                u->watts -= some;
-                left -= some;
-                if (!u->watts)
+                u->some -= part;
+                left -= part;
+                if (!u->some)
                     u->until = INT32_MAX;
             }
             units[n++] = (unit){j, b->s->start[j] + b->s->length[j], -1, need->amount};
@@ -316,8 +316,9 @@ static void link_resources(builder *b)
     }
     for (uint32_t r = 0; r < b->q->resources && !b->failed; r++) {
         int32_t n = b->q->resource[r].capacity;
-        if (b->f->prep->res[r].kind == BPI_RES_CIRCUIT)
-            chain_watts(b, r, units);
+        bpi_res_kind kind = b->f->prep->res[r].kind;
+        if (kind == BPI_RES_CIRCUIT || (kind == BPI_RES_SHIFT && n > 1))
+            chain_amounts(b, r, units);
         else
             chain(b, r, units, n < 0 ? 0 : (uint32_t)n > most ? most : (uint32_t)n);
     }

@@ -157,6 +157,8 @@ static void fill_op(bpi_fill *f, uint32_t j, bp_op *op)
         .person = way->cook == BPI_NO_INDEX ? BP_NO_INDEX : way->cook,
         .dish = dish_of(f, job),
         .air = job->air == BPI_NO_INDEX ? BP_NO_INDEX : job->air,
+        .watch = s && job->kind == BP_OP_ACTIVE ? s->watch : 0,
+        .light = s && job->kind == BP_OP_ACTIVE && s->light,
         .from = bpi_schedule_from(f->prep, f->schedule, j),
         .to = bpi_schedule_to(f->prep, f->schedule, j),
         .off_least = BP_NO_TIME,

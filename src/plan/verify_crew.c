@@ -33,10 +33,59 @@ static bool has_skill(const bpi_cook *k, uint32_t skill)
     return skill == BPI_NO_INDEX;
 }
 
+/* The step that a cook does with their hands there; NULL: what no step says more of. */
+static const bpi_step *hands_of(const bpi_verify *v, uint32_t o)
+{
+    const bp_op *op = &v->plan->op[o];
+    if (op->kind != BP_OP_ACTIVE)
+        return NULL;
+    const bpi_step *s = &v->recipe[v->plan->index[op->serves.first]]->step[v->step[o]];
+    return s->kind == BPI_ACTIVE ? s : NULL;
+}
+
+/* May one cook do both at once? One of them is watched, and the other too, or light. */
+static bool go_together(const bpi_verify *v, uint32_t x, uint32_t y)
+{
+    const bpi_step *a = hands_of(v, x), *b = hands_of(v, y);
+    return a && b && ((a->watch && (b->watch || b->light)) || (b->watch && a->light));
+}
+
+/* What a cook watches as it begins: all that it can be in all, less than half beside light work. */
+static void test_attention(bpi_verify *v, uint32_t o)
+{
+    const bp_plan *p = v->plan;
+    const bp_op *op = &p->op[o];
+    uint32_t watched = 0;
+    bool light = false;
+    for (uint32_t i = 0; i < p->ops; i++) {
+        if (p->op[i].person != op->person || !bpi_is_hands_on(p->op[i].kind) ||
+            p->op[i].from > op->from || p->op[i].to <= op->from)
+            continue;
+        const bpi_step *s = hands_of(v, i);
+        watched += s ? s->watch : 0;
+        light |= s && s->light;
+    }
+    if (watched > 100)
+        bpi_object(v, op->key, "%s watches with %u %% of their attention",
+                   cook_of(v, op->person)->name, watched);
+    else if (light && watched >= 50)
+        bpi_object(v, op->key, "%s does light work and watches with %u %% of their attention",
+                   cook_of(v, op->person)->name, watched);
+}
+
+static void test_shares(bpi_verify *v, uint32_t o)
+{
+    const bp_op *op = &v->plan->op[o];
+    const bpi_step *s = hands_of(v, o);
+    if (op->watch != (s ? s->watch : 0) || op->light != (s && s->light))
+        bpi_object(v, op->key, "the show says otherwise how it is watched");
+}
+
 static void test_op(bpi_verify *v, uint32_t o)
 {
     const bp_plan *p = v->plan;
     const bp_op *op = &p->op[o];
+    test_shares(v, o);
     if (!bpi_is_hands_on(op->kind)) {
         if (op->person != BP_NO_INDEX)
             bpi_object(v, op->key, "a cook is tied to what is unattended");
@@ -54,8 +103,11 @@ static void test_op(bpi_verify *v, uint32_t o)
             bpi_object(v, op->key, "%s has a break then", k->name);
     for (uint32_t i = 0; i < o; i++)
         if (p->op[i].person == op->person && bpi_is_hands_on(p->op[i].kind) &&
-            overlap(&p->op[i], op) && !(bpi_is_past(v, op) && bpi_is_past(v, &p->op[i])))
+            overlap(&p->op[i], op) && !go_together(v, i, o) &&
+            !(bpi_is_past(v, op) && bpi_is_past(v, &p->op[i])))
             bpi_object(v, op->key, "%s does %s at the same time", k->name, p->op[i].key);
+    if (!bpi_is_past(v, op))
+        test_attention(v, o);
     if (op->kind == BP_OP_ACTIVE) {
         const bpi_step *s = &v->recipe[p->index[op->serves.first]]->step[v->step[o]];
         if (!has_skill(k, s->skill))

@@ -11,7 +11,7 @@ static void shift_rows(bpi_making *m, uint32_t c, uint32_t s)
     const bpi_cook *cook = &m->show->kitchen.cook[c];
     const bpi_shift *shift = &cook->shift[s];
     uint32_t busy = bpi_rows_fact(r, BPI_FACT_COOK, c, 0, 0, 0, cook->where);
-    uint32_t res = bpi_rows_resource(r, (bpi_res){BPI_RES_SHIFT, c, s}, 1, busy);
+    uint32_t res = bpi_rows_resource(r, (bpi_res){BPI_RES_SHIFT, c, s}, m->attention, busy);
     bpi_rows_span(r, res, 0, bpi_making_up(m, shift->call), 0,
                   bpi_rows_fact(r, BPI_FACT_CALL, c, s, 0, 0, shift->call_where));
     if (s > 0) /* however early the call: not into the shift before */
@@ -67,6 +67,15 @@ static void place_rows(bpi_making *m)
     }
 }
 
+static bool watches(const bpi_show *show)
+{
+    for (uint32_t i = 0; i < show->recipes; i++)
+        for (uint32_t s = 0; s < show->recipe[i].steps; s++)
+            if (show->recipe[i].step[s].watch)
+                return true;
+    return false;
+}
+
 void bpi_crew_make(bpi_making *m)
 {
     const bpi_kitchen *kitchen = &m->show->kitchen;
@@ -77,6 +86,7 @@ void bpi_crew_make(bpi_making *m)
         return;
     }
     m->shift = shift;
+    m->attention = watches(m->show) ? BPI_ATTENTION : 1;
     for (uint32_t c = 0; c < kitchen->cooks; c++) {
         shift[c] = r->resource.n;
         for (uint32_t s = 0; s < kitchen->cook[c].shifts; s++)
@@ -200,6 +210,41 @@ static uint32_t missing(bpi_making *m, uint32_t fact)
     return bpi_rows_resource(&m->rows, (bpi_res){BPI_RES_MISSING, 0, 0}, 0, fact);
 }
 
+/* The oven among what the job needs. */
+static uint32_t oven_needed(const bpi_making *m)
+{
+    for (uint32_t i = 0; i < m->extras; i++)
+        if (m->extra[i].res >= m->oven0 && m->extra[i].res < m->tool0)
+            return m->extra[i].res - m->oven0;
+    return BPI_NO_INDEX;
+}
+
+static void add_options(bpi_making *m, const int32_t length[2], uint32_t skill, int32_t takes)
+{
+    const bpi_kitchen *kitchen = &m->show->kitchen;
+    uint32_t oven = oven_needed(m);
+    for (uint32_t c = 0; c < kitchen->cooks; c++) {
+        const bpi_cook *cook = &kitchen->cook[c];
+        uint32_t lacks = BPI_NO_INDEX;
+        if (!has_skill(cook, skill))
+            lacks =
+                missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
+        for (uint32_t s = 0; s < cook->shifts; s++) {
+            bpi_rows_option(&m->rows, (bpi_way){c, s, oven, -1, false, 0, 0}, length[0], length[1],
+                            0);
+            bpi_rows_need(&m->rows, m->shift[c] + s, takes, -1);
+            if (lacks != BPI_NO_INDEX)
+                bpi_rows_need(&m->rows, lacks, 1, -1);
+            bpi_crew_needs(m);
+        }
+    }
+}
+
+void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill)
+{
+    add_options(m, (int32_t[2]){least, most}, skill, m->attention);
+}
+
 void bpi_crew_options(bpi_making *m, int32_t length, uint32_t skill)
 {
     bpi_crew_options_between(m, length, length, skill);
@@ -220,33 +265,12 @@ void bpi_crew_hands(bpi_making *m, const bpi_step *s, int32_t length)
     }
 }
 
-/* The oven among what the job needs. */
-static uint32_t oven_needed(const bpi_making *m)
+void bpi_crew_options_step(bpi_making *m, int32_t length, const bpi_step *s)
 {
-    for (uint32_t i = 0; i < m->extras; i++)
-        if (m->extra[i].res >= m->oven0 && m->extra[i].res < m->tool0)
-            return m->extra[i].res - m->oven0;
-    return BPI_NO_INDEX;
-}
-
-void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill)
-{
-    const bpi_kitchen *kitchen = &m->show->kitchen;
-    uint32_t oven = oven_needed(m);
-    for (uint32_t c = 0; c < kitchen->cooks; c++) {
-        const bpi_cook *cook = &kitchen->cook[c];
-        uint32_t lacks = BPI_NO_INDEX;
-        if (!has_skill(cook, skill))
-            lacks =
-                missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
-        for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, oven, -1, false, 0, 0}, least, most, 0);
-            bpi_rows_need(&m->rows, m->shift[c] + s, 1, -1);
-            if (lacks != BPI_NO_INDEX)
-                bpi_rows_need(&m->rows, lacks, 1, -1);
-            bpi_crew_needs(m);
-        }
-    }
+    int32_t takes = s->watch ? (int32_t)s->watch : s->light ? BPI_LIGHT : m->attention;
+    if (takes > m->attention)
+        takes = m->attention; /* light, and nothing is watched */
+    add_options(m, (int32_t[2]){length, length}, s->skill, takes);
 }
 
 void bpi_crew_left_out(bpi_making *m)

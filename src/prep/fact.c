@@ -122,6 +122,14 @@ static void window_put(bpi_text *out, const bpi_prep *p, const bpi_fact *f)
     }
 }
 
+static bool watches(const bpi_prep *p, uint32_t cook)
+{
+    for (uint32_t r = 0; r < p->problem.resources; r++)
+        if (p->res[r].kind == BPI_RES_SHIFT && p->res[r].a == cook)
+            return p->problem.resource[r].capacity > 1;
+    return false;
+}
+
 void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
 {
     const bpi_fact *f = &p->fact[fact];
@@ -145,7 +153,8 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
         clock_put(out, p, k->cook[f->a].rest[f->b].to);
         break;
     case BPI_FACT_COOK:
-        bpi_text_f(out, "%s does one thing at a time", k->cook[f->a].name);
+        bpi_text_f(out, "%s does one thing at a time%s", k->cook[f->a].name,
+                   watches(p, f->a) ? ", and watches what leaves attention for it" : "");
         break;
     case BPI_FACT_SKILL:
         skilled_put(out, p, f->a);

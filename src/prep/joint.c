@@ -106,7 +106,7 @@ static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
         if (!may_lead(w, i, q))
             continue;
         bpi_crew_extra_step(m, w->box[i], w->s, true, true);
-        bpi_crew_options(m, minutes_of(m, w, i, q), w->s->skill);
+        bpi_crew_options_step(m, minutes_of(m, w, i, q), w->s);
         m->extras = 0;
     }
 }

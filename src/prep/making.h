@@ -19,6 +19,8 @@ typedef struct bpi_making {
     bpi_box *box;
     uint32_t boxes;
 
+    /* All attention of a cook, as a resource has it: 1 where the show watches nothing. */
+    int32_t attention;
     /* Numbers of resources. */
     const uint32_t *shift; /* the first shift of each cook, the others follow     */
     uint32_t burner, oven0, tool0, circuit0;
@@ -59,6 +61,8 @@ void bpi_crew_extra_step(bpi_making *m, uint32_t box, const bpi_step *s, bool on
 void bpi_crew_needs(bpi_making *m); /* give them to the last option */
 void bpi_crew_options(bpi_making *m, int32_t length,
                       uint32_t skill); /* one for each cook's shift */
+/* The same of a hands-on step, which may leave a cook attention for others. */
+void bpi_crew_options_step(bpi_making *m, int32_t length, const bpi_step *s);
 /* To put it on for the step, or take it off: one for each cook's shift, and oven it may be in. The
  * position of the oven is taken, at the temperature of the step. */
 void bpi_crew_hands(bpi_making *m, const bpi_step *s, int32_t length);

@@ -113,7 +113,10 @@
  * more at once than amperes x volts.
  *
  * A cook does one operation at a time, all of it between call and wrap of one shift and outside
- * breaks.
+ * breaks; but an ACTIVE of a step with `watch` takes no more of a cook than that percent of their
+ * attention. A cook watches as many at once as take 100 together, and beside them does one ACTIVE of a
+ * step that is `light`, where they take less than 50. All of the kitchen is near enough: which work can
+ * be done beside what is watched, the show says by calling it light. A cook watches a step to its end.
  */
 #ifndef BP_PREP_PREP_H
 #define BP_PREP_PREP_H
@@ -132,7 +135,10 @@
 #define BPI_MEASURE_EACH  3     /* ingredients measured in a minute                             */
 #define BPI_MEASURE_LEAST 2     /* min                                                          */
 #define BPI_PREHEAT       1     /* min of a cook to switch an oven on                           */
-#define BPI_PREP_NEVER    INT32_MIN
+/* Attention of a cook, in percent; light work takes more than half, so that there is never twice of it. */
+#define BPI_ATTENTION  100
+#define BPI_LIGHT      51
+#define BPI_PREP_NEVER INT32_MIN
 
 /* A container: a swap-out with its number. */
 typedef struct bpi_box {

@@ -149,7 +149,7 @@ static uint32_t hands_on(bpi_making *m, bpi_job job, const node *n, const bpi_st
     if (job.optional)
         bpi_crew_left_out(m);
     if (job.kind == BP_OP_ACTIVE)
-        bpi_crew_options(m, length, s->skill);
+        bpi_crew_options_step(m, length, s);
     else
         bpi_crew_hands(m, s, length);
     m->extras = 0;

@@ -281,6 +281,29 @@ START_TEST(what_cooks_says_when_it_comes_off)
 }
 END_TEST
 
+/* With the next step light, and due meanwhile, the cook has that in hand; what they watch is below. */
+START_TEST(what_is_watched_has_a_timer)
+{
+    uint32_t o = first_for(who[0]), next = o + 1;
+    while (plan->op[next].person != who[0])
+        next++;
+    op[o].watch = 30;
+    op[o].to = op[o].from + 1200;
+    op[next].light = true;
+    op[next].from = op[o].from + 60;
+    op[next].to = op[o].to;
+    char watches[200];
+    snprintf(watches, sizeof watches, "%s watches: %.20s", plan->person[who[0]].name, op[o].text);
+    bpi_tend_key(&tend, '1', op[o].from);
+    draw(24, 100, op[o].from + 120);
+    ck_assert(shows(watches));
+    ck_assert(shows("in 18:00"));
+    op[next].light = false;
+    draw(24, 100, op[o].from + 120);
+    ck_assert(!shows(watches)); /* it is what the cook does */
+}
+END_TEST
+
 START_TEST(a_full_disk_is_told)
 {
     snprintf(tend.log.alarm, sizeof tend.log.alarm, "NOT WRITTEN DOWN: the disk is full");
@@ -330,6 +353,7 @@ Suite *suite_cli_board(void)
     tcase_add_test(c, a_mark_says_who_is_meant);
     tcase_add_test(c, it_can_begin_in_the_middle);
     tcase_add_test(c, what_cooks_says_when_it_comes_off);
+    tcase_add_test(c, what_is_watched_has_a_timer);
     tcase_add_test(c, a_full_disk_is_told);
     tcase_add_test(c, a_key_that_can_do_nothing_says_why);
     tcase_add_test(c, when_all_is_done_it_says_so);

@@ -130,6 +130,13 @@ def helped(r, steps):
             step["help"] = {} if r.random() < .6 else {"time": "1 min"}
 
 
+def watched(r, steps):
+    """Some of what is hands-on is watched, and some is light work beside it."""
+    for step in steps:
+        if step["kind"] == "active" and "help" not in step:
+            step |= r.choice([{"watch": r.choice([20, 40, 49, 50, 70])}, {"light": True}, {"light": True}, {}])
+
+
 def a_cook(r, i):
     cook = {"id": f"c{i}", "name": f"Cook {i}"}
     if r.random() < .2:
@@ -162,6 +169,8 @@ def a_show(seed):
         across(random.Random(f"{seed} {recipe['id']} across"), recipe["steps"])
     for recipe in recipes if seed % 3 == 0 and len(kitchen["cooks"]) > 1 else []:
         helped(random.Random(f"{seed} {recipe['id']} help"), recipe["steps"])
+    for recipe in recipes if seed % 4 == 2 else []:
+        watched(random.Random(f"{seed} {recipe['id']} watch"), recipe["steps"])
     segments = [{"id": f"g{i}", "title": f"Segment {i}", "hit": hit, "hosts": ["Host"],
                  "slot": r.choice(["3:00", "4:25", "4:30"]),
                  "lead": r.choice(["3 min", "5 min", "10 min"]), "hands": r.randint(0, 1),
@@ -206,11 +215,33 @@ def most_at_once(spans):
     return most
 
 
+def check_attention(name, who, ops):
+    """At each start: all of them watched, or light beside them; so much at once as one has attention for."""
+    for op in ops:
+        now = [o for o in ops if o["from"]["t"] <= op["from"]["t"] < o["to"]["t"]]
+        hands = [o for o in now if not o["watch"]]
+        watched = sum(o["watch"] for o in now)
+        check(name, len(hands) <= 1 and (not hands or not watched or (hands[0]["light"] and watched < 50)) and
+              watched <= 100, f"{who} does {[o['key'] for o in now]} at once")
+
+
+def check_shares(name, show, plan):
+    """What the plan says of a step is what the show says."""
+    recipes = {r["title"]: {s["id"]: s for s in r["steps"]} for r in show["recipes"]}
+    for op in plan["op"]:
+        step = {}
+        if op["kind"] == "active":
+            dish = plan["dish"][plan["container"][op["serves"][0]]["dish"]]
+            step = recipes[dish["recipe"]].get(op["key"].rsplit("/", 1)[-1].split("+")[0], {})
+        check(name, op["watch"] == step.get("watch", 0) and op["light"] == step.get("light", False),
+              f"{op['key']} is watched otherwise than the show says")
+
+
 def check_people(name, show, plan):
     for i, person in enumerate(plan["person"]):
         cook = show["kitchen"]["cooks"][i]
         spans = [(o["from"]["t"], o["to"]["t"]) for o in plan["op"] if o["person"] == i]
-        check(name, most_at_once(spans) <= 1, f"{person['id']} does two things at once")
+        check_attention(name, person["id"], [o for o in plan["op"] if o["person"] == i])
         shifts = [(clock_of(s["call"]), clock_of(s["wrap"])) for s in cook.get("shifts", [cook])]
         if plan["verdict"] == "late":  # which may last beyond the last wrap
             shifts[-1] = (shifts[-1][0], 1 << 40)
@@ -435,6 +466,7 @@ def main(program, first, last):
             with open(f"{name}/plan.json", encoding="utf-8") as f:
                 plan = json.load(f)
             check_people(name, show, plan)
+            check_shares(name, show, plan)
             check_things(name, show, plan)
             check_places(name, show, plan)
             check_pots(name, show, plan)

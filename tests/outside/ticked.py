@@ -135,7 +135,8 @@ def hold(name, plan, told, lost):
         for b in plan["op"]:
             if a["key"] < b["key"] and a["person"] is not None and a["person"] == b["person"] and \
                     b["to"]["t"] > now and a["to"]["t"] > now and not (a["from"]["t"] < now and b["from"]["t"] < now):
-                check(name, a["to"]["t"] <= b["from"]["t"] or b["to"]["t"] <= a["from"]["t"],
+                beside = a["watch"] and (b["watch"] or b["light"]) or b["watch"] and a["light"]
+                check(name, beside or a["to"]["t"] <= b["from"]["t"] or b["to"]["t"] <= a["from"]["t"],
                       f"{a['key']} and {b['key']} at once")
 
 

@@ -6,6 +6,6 @@ set -u
 
 cp -r "$SRC/shows" "$dir/shows"
 rm "$dir/shows/one-burner-too-few.json" # has no plan
-# One in which vessels are washed, and one in which somebody helps.
+# One in which vessels are washed, one in which somebody helps, and one in which a pot is watched.
 python3 "$SRC/tests/outside/ticked.py" "$BACKPOT" $(((3 + ${SHARE:-1}) / ${SHARE:-1})) "$dir"/shows/*.json \
-    "$SRC/tests/plan/shows/pans.json" "$SRC/tests/plan/terrine.json"
+    "$SRC/tests/plan/shows/pans.json" "$SRC/tests/plan/terrine.json" "$SRC/tests/plan/custard.json"
