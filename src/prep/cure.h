@@ -31,11 +31,10 @@ typedef struct bpi_cures {
 
 /* Counted work: for one question; for all changes of one thing; for one change of several things,
  * which is looked for only where no single one helps; so much more for the largest of those, where
- * there is still none. Together about two seconds of an ordinary
- * machine. */
+ * there is still none. Together about four seconds of an ordinary machine. */
 #define BPI_CURE_EACH    UINT64_C(12000000)
 #define BPI_CURE_SINGLE  UINT64_C(60000000)
-#define BPI_CURE_SEVERAL UINT64_C(100000000)
+#define BPI_CURE_SEVERAL UINT64_C(300000000)
 #define BPI_CURE_LAST    UINT64_C(200000000)
 
 /* Changes against a conflict of those facts of `p`, which has no schedule; no facts: the conflict is

@@ -353,9 +353,10 @@ int32_t bpi_fact_most(const bpi_prep *p, uint32_t fact)
         return margin;
     case BPI_FACT_BURNERS:
     case BPI_FACT_POSITIONS:
-    case BPI_FACT_TOOL:
-    case BPI_FACT_PLACE:
         return 4;
+    case BPI_FACT_TOOL:
+    case BPI_FACT_PLACE: /* one more for each container */
+        return p->boxes > 4 ? (int32_t)p->boxes : 4;
     case BPI_FACT_CIRCUIT: /* watts of another like it */
         return (int32_t)bpi_circuit_watts(&kitchen(p)->circuit[f->a]);
     default:
