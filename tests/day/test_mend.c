@@ -4,10 +4,12 @@
 
 #include <check.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "backpot/show.h"
 #include "base/memory.h"
+#include "support/prep_show.h"
 #include "support/share.h"
 
 static bp_errors errs;
@@ -231,6 +233,81 @@ START_TEST(without_an_oven_it_says_what_cannot_be_baked)
 }
 END_TEST
 
+/* ---- two ovens alike ----------------------------------------------------------------------- */
+
+/* Loading takes three minutes, so that an oven can die meanwhile. */
+static const char two_ovens[] =
+    "\"cooks\": [{\"id\": \"ines\", \"name\": \"Ines\", \"call\": \"05:00\", \"wrap\": "
+    "\"10:00\"}], "
+    "\"ovens\": [{\"id\": \"deck\", \"positions\": 1}, {\"id\": \"stone\", \"positions\": 1}], "
+    "\"burners\": 0, \"load\": \"3 min\", \"carry\": \"1 min\"";
+static const char bread[] = "{\"id\": \"bread\", \"title\": \"Bread\", \"steps\": [{\"id\": "
+                            "\"bake\", \"text\": \"Bake it\", "
+                            "\"kind\": \"oven\", \"time\": \"20 min\", \"oven\": {\"temperature\": "
+                            "\"200 C\"}, \"after\": []}]}";
+
+static void read_bread(void)
+{
+    char *text = prep_show_text(
+        two_ovens, bread,
+        "{\"id\": \"d\", \"title\": \"Bread\", \"recipe\": \"bread\", \"taste\": false}",
+        "{\"id\": \"out\", \"text\": \"Out\", \"dish\": \"d\", \"shows\": \"finished\", "
+        "\"time\": \"60-180 s\"}");
+    errs = (bp_errors){0};
+    bp_code rc = bp_show_read(&show, text, strlen(text), "bread.json", NULL, &errs);
+    ck_assert_msg(rc == BP_OK, "%s", errs.item[0].wrong);
+    free(text);
+}
+
+/* The oven that an operation is at. */
+static const char *oven_of(const bp_plan *p, const bp_op *op)
+{
+    for (uint32_t i = 0; op && i < op->uses.n; i++)
+        if (p->thing[p->index[op->uses.first + i]].kind == BP_OVEN)
+            return p->thing[p->index[op->uses.first + i]].id;
+    return "";
+}
+
+/* Of two that serve as well, it is the one that the show file names first; so each time. */
+START_TEST(of_two_ovens_alike_the_first_is_used)
+{
+    bp_plan_options options = {.days = 1};
+    for (int i = 0; i < 2; i++) {
+        read_bread();
+        ck_assert_int_eq(bp_plan_make(&plan, show, &options, &errs), BP_OK);
+        ck_assert_str_eq(oven_of(plan, find(plan, "s/d/A1/bake")), "deck");
+        done();
+        plan = NULL;
+    }
+}
+END_TEST
+
+/* What was being put into an oven when that died is made anew, in the other one. */
+START_TEST(what_was_being_put_into_an_oven_that_dies_is_lost)
+{
+    read_bread();
+    bp_plan_options options = {.days = 1};
+    bp_plan *planned = NULL;
+    ck_assert_int_eq(bp_plan_make(&planned, show, &options, &errs), BP_OK);
+    const bp_op *load = find(planned, "s/d/A1/bake/load");
+    ck_assert(load && load->to - load->from == 180);
+    int64_t at = load->from + 60 + 60 * _i; /* while it is put in; when it just is in */
+    char text[40];
+    const char *line[] = {text};
+    snprintf(text, sizeof text, "%02d:%02d oven deck dead", (int)(at / 3600), (int)(at / 60 % 60));
+    bp_code rc = bp_plan_mend(&plan, &before, &now, show, line, 1, &errs);
+    ck_assert_msg(rc == BP_OK || (rc == BP_ENOFIT && plan), "%s", errs.item[0].wrong);
+    ck_assert_int_eq(now, at);
+    const bp_op *bake = find(plan, "s/d/A1/bake"), *anew = find(plan, "s/d/A1/bake/load");
+    ck_assert_str_eq(oven_of(plan, bake), "stone");
+    ck_assert_int_ge(anew->from, now);
+    ck_assert_int_ge(bake->from, anew->to);
+    ck_assert_int_eq(bake->to - bake->from, 1200);
+    bp_plan_free(planned);
+    done();
+}
+END_TEST
+
 START_TEST(one_mishap_after_another)
 {
     const char *line[] = {"07:05 Rui away until 07:30", "07:10 A4 burnt"};
@@ -399,6 +476,8 @@ Suite *suite_day_mend(void)
     tcase_add_test(c, a_burner_in_use_is_not_taken_away);
     tcase_add_test(c, mishaps_of_one_pot_add_up);
     tcase_add_test(c, without_an_oven_it_says_what_cannot_be_baked);
+    tcase_add_test(c, of_two_ovens_alike_the_first_is_used);
+    tcase_add_loop_test(c, what_was_being_put_into_an_oven_that_dies_is_lost, 0, 3);
     tcase_add_test(c, one_mishap_after_another);
     tcase_add_loop_test(c, what_is_not_understood_is_told, 0, (int)(sizeof wrong / sizeof *wrong));
     tcase_add_test(c, no_more_burners_die_than_there_are);
