@@ -79,6 +79,52 @@ dressed|0|07:41 B2 dropped
 dressed|3|08:12 B1 dropped
 END
 
+# A day that runs SECONDS behind its plan, all of it, ticked until the line is said.
+cat > "$dir/late.py" << 'END'
+import json, sys
+plan, late = json.load(open(sys.argv[1])), int(sys.argv[2])
+hour, minute = sys.argv[3].split(' ')[0].split(':')
+print(json.dumps({'backpot': 'log', 'format': 1, 'show': plan['show_id'], 'stamp': plan['stamp'],
+                  'rehearsal': False}))
+ticks = [(o[end]['t'] + late, event, o['key']) for o in plan['op']
+         if o['kind'] not in ('passive', 'oven', 'wait', 'set')
+         for end, event in (('from', 'start'), ('to', 'done'))]
+for at, event, key in sorted(ticks):
+    if at < int(hour) * 3600 + int(minute) * 60:
+        print(json.dumps({'at': at, 'event': event, 'op': key}))
+END
+# What is ticked by then must stand in the calendars when it was done, not when it was planned.
+cat > "$dir/ticked.py" << 'END'
+import json, sys
+plan, late = json.load(open(sys.argv[1])), int(sys.argv[3])
+was = {o['key']: o for o in json.load(open(sys.argv[2]))['op']}
+past = [o for o in plan['op'] if o['kind'] not in ('passive', 'oven', 'wait', 'set')
+        and o['key'] in was and o['to']['t'] <= plan['mended']['t']]
+moved = [o for o in past if o['from']['t'] == was[o['key']]['from']['t'] + late]
+print(len(moved), 'of', len(past), 'as ticked')
+assert past and len(moved) == len(past)
+END
+behind() { # behind SHOW STATUS SECONDS LINE
+    show=$1 status=$2
+    rm -rf "$dir/out"
+    "$BACKPOT" plan "$dir/shows/$show.json" -q -o "$dir/out" || return 1
+    cp "$dir/out/prep.ics" "$dir/before.ics"
+    cp "$dir/out/plan.json" "$dir/before.json"
+    python3 "$dir/late.py" "$dir/before.json" "$3" "$4" > "$dir/day.log" || return 1
+    "$BACKPOT" mend "$dir/shows/$show.json" -q --log "$dir/day.log" -o "$dir/out" "$4"
+    [ $? -eq "$status" ]
+}
+while IFS='|' read -r show status seconds mishap; do
+    check "$show: $seconds s late, $mishap" behind "$show" "$status" "$seconds" "$mishap"
+    check "calendars $seconds s late, $mishap" calendars
+    check "as ticked, $seconds s late, $mishap" python3 "$dir/ticked.py" "$dir/out/plan.json" \
+        "$dir/before.json" "$seconds"
+    check "plan.json $seconds s late, $mishap" schema
+done << 'END'
+harbour-breakfast|0|300|07:30 behind
+harbour-breakfast|3|900|08:00 behind
+END
+
 check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q "B1 B3 B4"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what moved is said" sh -c '"$1" mend "$2" "07:24 A4 burnt" | grep -q "1 change; everything"' \
