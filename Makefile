@@ -80,7 +80,7 @@ CPPFLAGS_ALL = -D_POSIX_C_SOURCE=200809L -D_FILE_OFFSET_BITS=64 -DBP_VERSION='"$
         $(if $(SMALL),-DBPI_SMALL) $(if $(EACH),-DBPI_ARENA_EACH) $(if $(BRIEF),-DBPI_BRIEF) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(OPT) -fPIC -pthread $(HARDEN) -fno-strict-overflow $(WARN) \
         $(if $(SAN),-fsanitize=$(SAN) -fno-omit-frame-pointer -fno-sanitize-recover=all) \
-        $(if $(COVER),--coverage) $(PKG_CFLAGS) $(CFLAGS)
+        $(if $(COVER),--coverage -fprofile-update=atomic) $(PKG_CFLAGS) $(CFLAGS)
 LDFLAGS_ALL  = -pthread $(if $(SAN),-fsanitize=$(SAN:fuzzer-no-link%=fuzzer%)) $(if $(COVER),--coverage) \
         $(HARDEN_LD) $(LDFLAGS)
 
