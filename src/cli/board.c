@@ -311,7 +311,34 @@ static void draw_head(bpi_grid *g, const bpi_board *b)
     bpi_grid_put_right(g, 0, 0, g->columns, right, BPI_REVERSE);
 }
 
-/* The containers that are expected late on set, or the next one that is due there. */
+static bool is_to_come(const bpi_board *b, const bp_op *op)
+{
+    for (uint32_t i = 0; i < op->serves.n; i++)
+        if (b->view->on_set[b->plan->index[op->serves.first + i]] > b->view->now)
+            return true;
+    return false;
+}
+
+/* What was taken off later than its step allows, until it is on set; not where nobody said when it was
+ * put on. */
+static void put_overdone(bpi_text *out, const bpi_board *b)
+{
+    for (uint32_t o = 0; o < b->plan->ops; o++) {
+        const bp_task *t = &b->view->task[o];
+        if (t->state != BP_TASK_DONE || t->started == BP_NO_TIME || t->off_most == BP_NO_TIME ||
+            t->done - t->off_most < 60 || !is_to_come(b, op_of(b, o)))
+            continue;
+        bpi_text codes = BPI_TEXT_EMPTY;
+        put_codes(&codes, b, op_of(b, o));
+        bpi_text_f(out, "%s%s %d min",
+                   out->len ? ", " : "TASTE, ON TOO LONG: ", codes.len ? codes.s : "",
+                   (int)((t->done - t->off_most) / 60));
+        out->failed |= codes.failed;
+        bpi_text_release(&codes);
+    }
+}
+
+/* The containers that are expected late on set or are overdone, or the next one that is due there. */
 static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
 {
     const bp_plan *p = b->plan;
@@ -328,6 +355,12 @@ static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
             (next == BP_NO_INDEX || b->view->on_set[c] < b->view->on_set[next]))
             next = c;
     }
+    bpi_text over = BPI_TEXT_EMPTY;
+    put_overdone(&over, b);
+    if (over.len)
+        bpi_text_f(&line, "%s%s", line.len ? "; " : "", over.s);
+    line.failed |= over.failed;
+    bpi_text_release(&over);
     if (b->alarm[0]) {
         bpi_text_reset(&line);
         bpi_text_put(&line, b->alarm);

@@ -69,7 +69,29 @@ static void print_overtime(const bp_plan *p, bpi_text *line)
     }
 }
 
-static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
+/* What was taken off, or is on, later than its step allows. A mended plan has such a step as it was, with
+ * no window but that: so it is told once, against the plan before, which had it planned. */
+static void print_overdone(const bp_plan *now, const bp_plan *before, bpi_text *line)
+{
+    for (uint32_t i = 0; i < now->ops; i++) {
+        const bp_op *op = &now->op[i], *was = find(before, op->key);
+        char clock[BP_CLOCK_ROOM], length[BP_CLOCK_ROOM];
+        if ((op->kind != BP_OP_PASSIVE && op->kind != BP_OP_OVEN) || !was ||
+            was->off_most == BP_NO_TIME)
+            continue;
+        int64_t over = op->to - op->from - (was->off_most - was->from);
+        if (over <= 0)
+            continue;
+        for (uint32_t k = 0; k < op->serves.n; k++)
+            bpi_text_f(line, "%s%s", k ? " " : "",
+                       now->container[now->index[op->serves.first + k]].code);
+        bpi_text_f(line, ": %s, off at %s, %s longer than its step allows: taste it", op->text,
+                   bp_plan_clock(clock, now, op->to), bp_length_text(length, over));
+        print_line(line);
+    }
+}
+
+static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from, bool ticked)
 {
     bpi_text line = BPI_TEXT_EMPTY;
     uint32_t n = 0;
@@ -106,6 +128,8 @@ static void print_moved(const bp_plan *now, const bp_plan *before, int64_t from)
                        bp_length_text(length, now->container[i].late));
             print_line(&line);
         }
+    if (ticked) /* else a step is longer because that is the mishap */
+        print_overdone(now, before, &line);
     print_overtime(now, &line);
     bpi_text_f(&line, n == 1 ? "%u change" : "%u changes", (unsigned)n);
     bpi_text_f(&line, "; %s",
@@ -195,7 +219,7 @@ static bpi_exit run(const bpi_args *args)
     if (j.plan && args->value[OUTPUT] && !j.plan->stopped)
         rc = write_all(&j, rc, &errs);
     if (j.plan && !args->value[QUIET])
-        print_moved(j.plan, j.before, j.from);
+        print_moved(j.plan, j.before, j.from, j.log != NULL);
     bp_plan_free(j.plan);
     bp_plan_free(j.before);
     bp_log_free(j.log);

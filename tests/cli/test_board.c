@@ -281,6 +281,42 @@ START_TEST(what_cooks_says_when_it_comes_off)
 }
 END_TEST
 
+/* What was taken off too late says so until it is on set, and not where nobody said when it was put on. */
+START_TEST(what_came_off_too_late_is_told)
+{
+    uint32_t o = 0;
+    while (o < plan->ops && plan->op[o].kind != BP_OP_PASSIVE && plan->op[o].kind != BP_OP_OVEN)
+        o++;
+    ck_assert_uint_lt(o, plan->ops);
+    int64_t now = plan->op[o].to + 600;
+    uint32_t box = plan->index[plan->op[o].serves.first];
+    char want[80];
+    snprintf(want, sizeof want, "TASTE, ON TOO LONG: %s", plan->container[box].code);
+    bp_kitchen_view v = look(now);
+    bp_task *task = (bp_task *)&v.task[o];
+    int64_t *on_set = (int64_t *)v.on_set;
+    task->state = BP_TASK_DONE;
+    task->started = plan->op[o].from;
+    task->off_most = now - 600;
+    task->done = task->off_most + 59;
+    for (uint32_t i = 0; i < plan->op[o].serves.n; i++)
+        on_set[plan->index[plan->op[o].serves.first + i]] = now + 900;
+    draw_view(24, 80, &v);
+    ck_assert(!shows("ON TOO LONG"));
+    task->done = task->off_most + 299;
+    draw_view(24, 200, &v); /* behind what is late on set, if it has room */
+    ck_assert(shows(want) && shows(" 4 min"));
+    task->started = BP_NO_TIME;
+    draw_view(24, 200, &v);
+    ck_assert(!shows("ON TOO LONG"));
+    task->started = plan->op[o].from;
+    for (uint32_t i = 0; i < plan->op[o].serves.n; i++)
+        on_set[plan->index[plan->op[o].serves.first + i]] = now;
+    draw_view(24, 200, &v);
+    ck_assert(!shows("ON TOO LONG"));
+}
+END_TEST
+
 /* With the next step light, and due meanwhile, the cook has that in hand; what they watch is below. */
 START_TEST(what_is_watched_has_a_timer)
 {
@@ -353,6 +389,7 @@ Suite *suite_cli_board(void)
     tcase_add_test(c, a_mark_says_who_is_meant);
     tcase_add_test(c, it_can_begin_in_the_middle);
     tcase_add_test(c, what_cooks_says_when_it_comes_off);
+    tcase_add_test(c, what_came_off_too_late_is_told);
     tcase_add_test(c, what_is_watched_has_a_timer);
     tcase_add_test(c, a_full_disk_is_told);
     tcase_add_test(c, a_key_that_can_do_nothing_says_why);

@@ -125,6 +125,34 @@ harbour-breakfast|0|300|07:30 behind
 harbour-breakfast|3|900|08:00 behind
 END
 
+# The roast of B1 may come off until the end of its window in plan.json: taken off four minutes after that
+# four minutes are told, at the end of it none.
+over() { # over SECONDS: B1 comes off so long after its window, all else as planned
+    "$BACKPOT" plan "$dir/shows/harbour-breakfast.json" -q -o "$dir/over" || return 1
+    python3 - "$dir/over/plan.json" "$1" > "$dir/over.log" << 'END'
+import json, sys
+plan, late = json.load(open(sys.argv[1])), int(sys.argv[2])
+print(json.dumps({'backpot': 'log', 'format': 1, 'show': plan['show_id'], 'stamp': plan['stamp'],
+                  'rehearsal': False}))
+off = next(o for o in plan['op'] if o['key'] == 'main/squash/B1/roast/take-off')
+late += off['off_most']['t'] - off['from']['t']
+ticks = [(o[end]['t'] + (late if o is off else 0), event, o['key']) for o in plan['op']
+         if o['kind'] not in ('passive', 'oven', 'wait', 'set')
+         for end, event in (('from', 'start'), ('to', 'done'))]
+for at, event, key in sorted(ticks):
+    if at < 8 * 3600 + 120:
+        print(json.dumps({'at': at, 'event': event, 'op': key}))
+END
+    "$BACKPOT" mend "$dir/shows/harbour-breakfast.json" --log "$dir/over.log" "08:02 behind"
+}
+says_over() {
+    over 240 > "$dir/late" && over 0 > "$dir/in-time" &&
+        grep -q "^B1: Roast .*, 4 min longer than its step allows: taste it$" "$dir/late" &&
+        grep -q "everything is there in time" "$dir/in-time" &&
+        ! grep -q "longer than its step allows" "$dir/in-time"
+}
+check "what came off too late is said, and its limit is not" says_over
+
 check "no oven left" sh -c '"$1" mend "$2" "07:10 oven deck dead" 2>&1 | grep -q "B1 B3 B4"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json"
 check "what moved is said" sh -c '"$1" mend "$2" "07:24 A4 burnt" | grep -q "1 change; everything"' \
