@@ -251,6 +251,26 @@ static const char *first_code(bpi_page *p, const bp_after_op *x)
                       op->serves.n > 1 ? "+" : "");
 }
 
+/* What a cook watches and what they do beside it share the height of a bar, in the order they began. */
+static void shared_bar(bpi_page *p, const scale *s, uint32_t o, const bp_actual *times, double y,
+                       double high, bool done)
+{
+    const bp_after *a = after_of(p);
+    const bp_op *op = op_of(&a->op[o]);
+    uint32_t all = 1, above = 0;
+    for (uint32_t i = 0; i < a->ops; i++) {
+        const bp_op *x = op_of(&a->op[i]);
+        const bp_actual t = done ? a->op[i].done : (bp_actual){x->from, x->to};
+        if (i == o || x->person != op->person || (!x->watch && !op->watch) ||
+            t.from == BP_NO_TIME || t.from >= end_of(times) || end_of(&t) <= times->from)
+            continue;
+        all++;
+        above += i < o;
+    }
+    bar(p, s, times->from, end_of(times), y + high * above / all, high / all - (all > 1 ? 3 * EDGE : 0),
+        done, first_code(p, &a->op[o]));
+}
+
 static void draw_kitchen(bpi_page *p)
 {
     const bp_after *a = after_of(p);
@@ -279,13 +299,12 @@ static void draw_kitchen(bpi_page *p)
                          LABEL - 6, 16, 0);
         for (uint32_t o = 0; o < a->ops; o++) {
             const bp_op *op = op_of(&a->op[o]);
-            const bp_actual *done = &a->op[o].done;
-            const char *code = first_code(p, &a->op[o]);
+            const bp_actual planned = {op->from, op->to}, *done = &a->op[o].done;
             if (op->person != i)
                 continue;
-            bar(p, &s, op->from, op->to, p->y, high, false, code);
+            shared_bar(p, &s, o, &planned, p->y, high, false);
             if (done->from != BP_NO_TIME)
-                bar(p, &s, done->from, end_of(done), p->y + high + 1, high, true, code);
+                shared_bar(p, &s, o, done, p->y + high + 1, high, true);
         }
         p->y += 2 * high + 8;
     }

@@ -128,6 +128,29 @@ START_TEST(every_request_fails_once)
 }
 END_TEST
 
+/* Two of a cook at once: with one of them watched both are to be seen, and the page is another. */
+START_TEST(what_is_watched_shares_the_height)
+{
+    char *hidden = NULL, *both = NULL;
+    set_up(0);
+    bp_op *first = NULL;
+    for (uint32_t i = 0; i < after.ops && !first; i++)
+        for (uint32_t k = i + 1; k < after.ops && !first; k++)
+            if (op[i].plan->op[i].person != BP_NO_INDEX &&
+                op[i].plan->op[k].person == op[i].plan->op[i].person) {
+                op[k].done = op[i].done;
+                first = (bp_op *)&op[i].plan->op[i];
+            }
+    ck_assert_ptr_nonnull(first);
+    size_t a = write_once(&hidden);
+    first->watch = 40;
+    size_t b = write_once(&both);
+    ck_assert(a != b || memcmp(hidden, both, a) != 0);
+    bp_free(hidden);
+    bp_free(both);
+}
+END_TEST
+
 Suite *suite_out_report(void);
 Suite *suite_out_report(void)
 {
@@ -135,6 +158,7 @@ Suite *suite_out_report(void)
     TCase *c = tcase_create("report");
     tcase_add_test(c, the_same_day_makes_the_same_page);
     tcase_add_test(c, any_day_can_be_drawn);
+    tcase_add_test(c, what_is_watched_shares_the_height);
     tcase_add_test(c, every_request_fails_once);
     suite_add_tcase(s, c);
     return s;
