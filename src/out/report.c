@@ -267,8 +267,8 @@ static void shared_bar(bpi_page *p, const scale *s, uint32_t o, const bp_actual 
         all++;
         above += i < o;
     }
-    bar(p, s, times->from, end_of(times), y + high * above / all, high / all - (all > 1 ? 3 * EDGE : 0),
-        done, first_code(p, &a->op[o]));
+    bar(p, s, times->from, end_of(times), y + high * above / all,
+        high / all - (all > 1 ? 3 * EDGE : 0), done, first_code(p, &a->op[o]));
 }
 
 static void draw_kitchen(bpi_page *p)
