@@ -3,7 +3,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/text.h"
 #include "cli/face.h"
 
 #define LARGE    8  /* rows of a block with large figures: its label, the figures          */
@@ -11,9 +10,9 @@
 #define SMALL    3  /* without any: now, what it takes, next                               */
 #define MOST     11 /* rows that a block can make use of                                   */
 #define FIGURES  27 /* columns of "12:05" in large figures, and a gap                      */
-#define NAME     8  /* columns of "1 Ines"                                                 */
-#define LEAST    2  /* rows kept for what cooks unattended                                 */
-#define OVERHEAD 4  /* rows of head, notice, message and keys                              */
+#define NAME     BPI_BOARD_NAME
+#define LEAST    2 /* rows kept for what cooks unattended                                 */
+#define OVERHEAD 4 /* rows of head, notice, message and keys                              */
 
 uint32_t bpi_board_persons(uint32_t *list, const bp_plan *plan)
 {
@@ -33,15 +32,14 @@ static const bp_op *op_of(const bpi_board *b, uint32_t o)
     return &b->plan->op[o];
 }
 
-/* The minute that the clock shows then. */
-static char *minute(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t)
+char *bpi_board_minute(char out[BP_CLOCK_ROOM], const bp_plan *plan, int64_t t)
 {
     return bp_plan_clock(out, plan, t - (t % 60 + 60) % 60);
 }
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
-static void put_codes(bpi_text *out, const bpi_board *b, const bp_op *op)
+void bpi_board_put_codes(bpi_text *out, const bpi_board *b, const bp_op *op)
 {
     for (uint32_t i = 0; i < op->serves.n; i++)
         bpi_text_f(out, "%s%s", out->len ? " " : "",
@@ -60,7 +58,7 @@ static void put_lines(bpi_text *out, const char *lines)
     }
 }
 
-static void draw_text(bpi_grid *g, int row, int column, int room, bpi_text *text, bpi_look look)
+void bpi_board_draw_text(bpi_grid *g, int row, int column, int room, bpi_text *text, bpi_look look)
 {
     if (!text->failed && text->s)
         bpi_grid_put(g, row, column, room, text->s, look);
@@ -74,11 +72,11 @@ static void draw_next(bpi_grid *g, int row, int column, int room, const bpi_boar
     bpi_text line = BPI_TEXT_EMPTY, codes = BPI_TEXT_EMPTY;
     char clock[BP_CLOCK_ROOM];
     int64_t from = b->view->task[o].from;
-    put_codes(&codes, b, op_of(b, o));
-    bpi_text_f(&line, "%s %s %s%s%s", lead, minute(clock, b->plan, from), codes.len ? codes.s : "",
-               codes.len ? " " : "", op_of(b, o)->text);
+    bpi_board_put_codes(&codes, b, op_of(b, o));
+    bpi_text_f(&line, "%s %s %s%s%s", lead, bpi_board_minute(clock, b->plan, from),
+               codes.len ? codes.s : "", codes.len ? " " : "", op_of(b, o)->text);
     bpi_text_release(&codes);
-    draw_text(g, row, column, room, &line, BPI_PLAIN);
+    bpi_board_draw_text(g, row, column, room, &line, BPI_PLAIN);
 }
 
 /* What its person comes to after operation o, a row each until row `end`. */
@@ -162,7 +160,7 @@ static void draw_large(bpi_grid *g, int row, int high, const bpi_board *b, const
         line.s ? bpi_grid_put_right(g, row, FIGURES, g->columns - 1, line.s, BPI_REVERSE) : 0;
     bpi_text_release(&line);
     bpi_grid_put(g, row, FIGURES, room - used - 1, name, look);
-    put_codes(&line, b, op);
+    bpi_board_put_codes(&line, b, op);
     bpi_text_f(&line, "%s%s", line.len ? " " : "", op->text);
     if (!line.failed) /* of the last row there is use for a caution */
         at += bpi_grid_wrap(g, at, end - at > 2 ? 2 : 1, FIGURES, room, line.s, BPI_BOLD);
@@ -190,9 +188,9 @@ static void draw_small(bpi_grid *g, int row, int high, const bpi_board *b, const
     snprintf(right, sizeof right, "%s %s", h.label, bpi_face_time(time, h.time, false));
     int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, BPI_BOLD);
     bpi_grid_put(g, row, 0, NAME - 1, name, look);
-    put_codes(&line, b, op);
+    bpi_board_put_codes(&line, b, op);
     bpi_text_f(&line, "%s%s", line.len ? " " : "", op->text);
-    draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_BOLD);
+    bpi_board_draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_BOLD);
     put_late(&line, b, o, &h);
     used = line.s ? bpi_grid_put_right(g, row + 1, NAME, g->columns - 1, line.s, BPI_REVERSE) : 0;
     bpi_text_release(&line);
@@ -226,76 +224,6 @@ static void draw_cook(bpi_grid *g, int row, int high, const bpi_board *b, uint32
         draw_small(g, row, high, b, name, o, look);
 }
 
-/* ---- what cooks unattended ------------------------------------------------------------------- */
-
-static int64_t due(const bpi_board *b, uint32_t o)
-{
-    const bp_task *t = &b->view->task[o];
-    return t->off_least != BP_NO_TIME ? t->off_least : t->to;
-}
-
-static bool cooks_now(const bpi_board *b, uint32_t o)
-{
-    bp_op_kind k = op_of(b, o)->kind;
-    if (op_of(b, o)->watch && b->view->task[o].state == BP_TASK_UNDER_WAY)
-        return b->view->at[op_of(b, o)->person] != o; /* else it stands with its cook */
-    return (k == BP_OP_PASSIVE || k == BP_OP_OVEN) && b->view->task[o].state == BP_TASK_UNDER_WAY;
-}
-
-/* Is a due before b, or at the same moment and in the plan before it? */
-static bool sooner(const bpi_board *b, uint32_t x, uint32_t y)
-{
-    return due(b, x) != due(b, y) ? due(b, x) < due(b, y) : x < y;
-}
-
-static void draw_timer(bpi_grid *g, int row, const bpi_board *b, uint32_t o)
-{
-    const bp_task *t = &b->view->task[o];
-    char right[96], time[BPI_FACE_TIME], least[BP_CLOCK_ROOM], most[BP_CLOCK_ROOM];
-    int64_t now = b->view->now, until = t->off_most != BP_NO_TIME ? t->off_most : t->to;
-    bpi_look look = BPI_PLAIN;
-    bpi_text line = BPI_TEXT_EMPTY;
-    minute(least, b->plan, due(b, o));
-    minute(most, b->plan, until);
-    if (op_of(b, o)->watch)
-        snprintf(right, sizeof right, "until %s, in %s", most,
-                 bpi_face_time(time, until > now ? until - now : 0, false));
-    else if (now < due(b, o))
-        snprintf(right, sizeof right, "off %s to %s, in %s", least, most,
-                 bpi_face_time(time, due(b, o) - now, false));
-    else if (now <= until)
-        snprintf(right, sizeof right, "TAKE IT OFF, %s left",
-                 bpi_face_time(time, until - now, false));
-    else
-        snprintf(right, sizeof right, "TOO LONG BY %s", bpi_face_time(time, now - until, false));
-    if (now >= due(b, o))
-        look = BPI_REVERSE;
-    int used = bpi_grid_put_right(g, row, NAME, g->columns - 1, right, look);
-    put_codes(&line, b, op_of(b, o));
-    if (op_of(b, o)->watch)
-        bpi_text_f(&line, " %s watches:", b->plan->person[op_of(b, o)->person].name);
-    bpi_text_f(&line, " %s", op_of(b, o)->text);
-    draw_text(g, row, NAME, g->columns - NAME - used - 3, &line, BPI_PLAIN);
-}
-
-static void draw_timers(bpi_grid *g, int row, int end, const bpi_board *b)
-{
-    uint32_t last = BP_NO_INDEX;
-    for (bool first = true; row < end; first = false, row++) {
-        uint32_t best = BP_NO_INDEX;
-        for (uint32_t o = 0; o < b->plan->ops; o++)
-            if (cooks_now(b, o) && (last == BP_NO_INDEX || sooner(b, last, o)) &&
-                (best == BP_NO_INDEX || sooner(b, o, best)))
-                best = o;
-        if (best == BP_NO_INDEX)
-            return;
-        if (first)
-            bpi_grid_put(g, row, 0, NAME - 1, "COOKS", BPI_BOLD);
-        draw_timer(g, row, b, best);
-        last = best;
-    }
-}
-
 /* ---- all of it ------------------------------------------------------------------------------- */
 
 static void draw_head(bpi_grid *g, const bpi_board *b)
@@ -309,33 +237,6 @@ static void draw_head(bpi_grid *g, const bpi_board *b)
     bpi_grid_fill(g, 0, 0, g->columns, ' ', BPI_REVERSE);
     bpi_grid_put(g, 0, 1, g->columns - (int)strlen(right) - 3, b->plan->title, BPI_REVERSE);
     bpi_grid_put_right(g, 0, 0, g->columns, right, BPI_REVERSE);
-}
-
-static bool is_to_come(const bpi_board *b, const bp_op *op)
-{
-    for (uint32_t i = 0; i < op->serves.n; i++)
-        if (b->view->on_set[b->plan->index[op->serves.first + i]] > b->view->now)
-            return true;
-    return false;
-}
-
-/* What was taken off later than its step allows, until it is on set; not where nobody said when it was
- * put on. */
-static void put_overdone(bpi_text *out, const bpi_board *b)
-{
-    for (uint32_t o = 0; o < b->plan->ops; o++) {
-        const bp_task *t = &b->view->task[o];
-        if (t->state != BP_TASK_DONE || t->started == BP_NO_TIME || t->off_most == BP_NO_TIME ||
-            t->done - t->off_most < 60 || !is_to_come(b, op_of(b, o)))
-            continue;
-        bpi_text codes = BPI_TEXT_EMPTY;
-        put_codes(&codes, b, op_of(b, o));
-        bpi_text_f(out, "%s%s %d min",
-                   out->len ? ", " : "TASTE, ON TOO LONG: ", codes.len ? codes.s : "",
-                   (int)((t->done - t->off_most) / 60));
-        out->failed |= codes.failed;
-        bpi_text_release(&codes);
-    }
 }
 
 /* The containers that are expected late on set or are overdone, or the next one that is due there. */
@@ -356,7 +257,7 @@ static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
             next = c;
     }
     bpi_text over = BPI_TEXT_EMPTY;
-    put_overdone(&over, b);
+    bpi_board_put_overdone(&over, b);
     if (over.len)
         bpi_text_f(&line, "%s%s", line.len ? "; " : "", over.s);
     line.failed |= over.failed;
@@ -367,11 +268,11 @@ static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
     } else if (!line.len && next != BP_NO_INDEX) {
         look = BPI_PLAIN;
         bpi_text_f(&line, "Next on set: %s by %s", p->container[next].code,
-                   minute(clock, p, p->container[next].set_by));
+                   bpi_board_minute(clock, p, p->container[next].set_by));
     }
     if (look == BPI_REVERSE && line.len)
         bpi_grid_fill(g, row, 0, g->columns, ' ', look);
-    draw_text(g, row, 1, g->columns - 2, &line, look);
+    bpi_board_draw_text(g, row, 1, g->columns - 2, &line, look);
 }
 
 void bpi_board_draw(bpi_grid *g, const bpi_board *b)
@@ -388,7 +289,7 @@ void bpi_board_draw(bpi_grid *g, const bpi_board *b)
     draw_notice(g, 1, b);
     for (uint32_t i = first; i < n && i < first + fit; i++, row += high)
         draw_cook(g, row, high, b, list[i], i);
-    draw_timers(g, row, g->rows - 2, b);
+    bpi_board_draw_timers(g, row, g->rows - 2, b);
     bpi_grid_fill(g, g->rows - 2, 0, g->columns, ' ', BPI_PLAIN);
     bpi_grid_put(g, g->rows - 2, 1, g->columns - 2, b->message, BPI_BOLD);
     bpi_grid_fill(g, g->rows - 1, 0, g->columns, ' ', BPI_REVERSE);

@@ -73,6 +73,7 @@ harbour-breakfast|0|07:24 A1 burnt
 harbour-breakfast|3|08:05 A4 burnt
 harbour-breakfast|0|07:05 Rui away until 07:30
 harbour-breakfast|0|08:00 B3 roast until 08:15
+festival-two-hits|0|07:30 burner dead
 two-of-each|3|07:35 burner dead
 two-of-each|3|07:30 oven deck dead
 dressed|0|07:41 B2 dropped
