@@ -1,3 +1,4 @@
+/* src/cli/timers.c - on the kitchen's board: what cooks unattended, and what came off too late. */
 #include "cli/board.h"
 
 #include <stdio.h>
