@@ -169,4 +169,61 @@ check "the same again" sh -c '
     "$1" mend "$2" "07:05 Rui away until 07:30" > "$3/b" && cmp "$3/a" "$3/b"' \
     sh "$BACKPOT" "$dir/shows/harbour-breakfast.json" "$dir"
 
-total 26
+# An oven dies while a load is being put into it. Loading takes 3 minutes here, so that a whole minute
+# lies inside it. Food not yet begun to be put in goes into the other oven as it is; food whose loading
+# was begun is made anew from its first step.
+sed 's|"burners": 2|&, "load": "3 min"|' "$dir/shows/two-of-each.json" > "$dir/shows/slow-load.json"
+cat > "$dir/loading.py" << 'END'
+import json, subprocess, sys
+backpot, show, out, after = sys.argv[1:4] + [int(sys.argv[4])]
+run = lambda *a: subprocess.run([backpot, *a, '-q', '-o', out], capture_output=True).returncode
+assert run('plan', show) == 0
+plan = json.load(open(out + '/plan.json'))
+load = min((o for o in plan['op'] if o['kind'] == 'load' and '/roast/' in o['key']),
+           key=lambda o: o['from']['t'])
+uses = lambda p, o: [p['thing'][u]['id'] for u in o['uses'] if p['thing'][u]['kind'] == 'oven']
+(oven,), food = uses(plan, load), load['key'].split('/')[2]
+assert load['to']['t'] - load['from']['t'] == 180
+at = load['from']['t'] + after
+clock = '%02d:%02d:%02d' % (at // 3600, at // 60 % 60, at % 60)
+assert run('mend', show, clock + ' oven ' + oven + ' dead') in (0, 3)
+mended = json.load(open(out + '/plan.json'))
+cubed = [o for o in mended['op'] if o['key'].endswith('/cube') and o['from']['t'] >= at and
+         food in [mended['container'][c]['code'] for c in o['serves']]]
+print(clock, food, oven, [o['key'] for o in cubed])
+assert bool(cubed) == (after > 0)
+baked = [o for o in mended['op'] if o['kind'] == 'oven']
+assert baked and all(uses(mended, o) not in ([], [oven]) for o in baked)
+END
+for after in 0 1 60 120 179; do
+    check "an oven dies $after s into a loading" \
+        python3 "$dir/loading.py" "$BACKPOT" "$dir/shows/slow-load.json" "$dir/out" "$after"
+done
+
+# Two ovens equally good: which one is taken follows their order in the show file alone, and is the same
+# each time. With their ids and names exchanged the plan is the same but for these.
+exchange() { sed 's/deck/@/g; s/wall/deck/g; s/@/wall/g' "$1"; }
+exchange "$dir/shows/two-of-each.json" > "$dir/shows/exchanged.json"
+cat > "$dir/ovens.py" << 'END'
+import json, sys
+def ovens(name):
+    plan = json.load(open(name))
+    thing = plan['thing']
+    assert sum(t['kind'] == 'oven' for t in thing) == 2
+    ops = [(o['key'].replace('deck', 'oven').replace('wall', 'oven'), o['from'], o['to'], o['person'],
+            o['uses'], o['serves']) for o in plan['op']]
+    return ops, [thing[u]['id'] for o in plan['op'] if o['kind'] == 'oven' for u in o['uses']
+                 if thing[u]['kind'] == 'oven']
+(a, x), (b, y) = ovens(sys.argv[1]), ovens(sys.argv[2])
+swap = {'deck': 'wall', 'wall': 'deck'}
+assert x and y == [swap[i] for i in x] and a == b
+END
+check "equal ovens: two plans" sh -c '
+    "$1" plan "$2/shows/two-of-each.json" -q -o "$2/one" &&
+    "$1" plan "$2/shows/two-of-each.json" -q -o "$2/two" &&
+    "$1" plan "$2/shows/exchanged.json" -q -o "$2/three"' sh "$BACKPOT" "$dir"
+check "equal ovens: the same each time" cmp "$dir/one/plan.json" "$dir/two/plan.json"
+check "equal ovens: the order of the file decides" \
+    python3 "$dir/ovens.py" "$dir/one/plan.json" "$dir/three/plan.json"
+
+total 34
