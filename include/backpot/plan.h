@@ -165,10 +165,11 @@ typedef struct bp_air {
     uint32_t portions, pace;     /* to taste: who eats and one, 0: none; spoken words a minute */
     bp_slice versions;           /* of plan.version: what it is at other lengths          */
     const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
-    int64_t hit_from, hit_to;    /* the hit can move so far with all cooked as planned, its dressing
-                                    lead shrinking; BP_NO_TIME: nothing bounds it          */
+    int64_t hit_from,
+        hit_to; /* it can move so far with all as planned but its lead; BP_NO_TIME: any */
     uint32_t hit_from_box, hit_to_box;     /* of plan.container: breaks first; BP_NO_INDEX: none */
     const char *hit_from_why, *hit_to_why; /* "A3 is past its best"; ""                  */
+    bool rehearsal;                        /* off air; the title says so too             */
 } bp_air;
 
 /* What an appearance becomes at other lengths of its slot: one choice of beats and the stretch of

@@ -219,6 +219,7 @@ static void read_segment(bpi_reader *r, bpi_segment *seg, const bpi_node *node)
          offsetof(bpi_segment, reset_where), NULL},
         {"float", bpi_read_span_member, offsetof(bpi_segment, floats), NULL, 0, 2 * HOUR,
          offsetof(bpi_segment, floats_where), NULL},
+        {"rehearsal", bpi_read_flag, offsetof(bpi_segment, rehearsal), NULL, 0, 0, 0, NULL},
         {"hands", bpi_read_count, offsetof(bpi_segment, hands), NULL, 0, BPI_MAX_COOKS,
          offsetof(bpi_segment, hands_where), NULL},
         {"pace", bpi_read_count, offsetof(bpi_segment, pace), NULL, 60, 300, 0, NULL},

@@ -433,6 +433,7 @@ typedef struct bpi_segment {
     int64_t lead;   /* dressing lead before the hit; default 5 min                    */
     int64_t reset;  /* hands-on time to clear the set after it; default 3 min         */
     int64_t floats; /* each hit may come so much later than its time; default 0      */
+    bool rehearsal; /* off air: its stages are of its own, the hit is when it begins  */
     uint32_t hands; /* cooks who stand by on set, set-by to end of slot; default 0    */
     uint32_t pace;  /* spoken words a minute; default 150                             */
     const bpi_dish *dish;

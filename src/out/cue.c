@@ -83,7 +83,8 @@ static void draw_air_head(bpi_page *p, const bp_air *air)
     char a[BP_CLOCK_ROOM];
     bpi_page_para(p, BPI_FONT_TITLE, air->title);
     p->y += 4;
-    double x = put_figure(p, p->left, "Hit", bpi_fact_clock(a, p->plan, air->hit));
+    double x = put_figure(p, p->left, air->rehearsal ? "Rehearsal" : "Hit",
+                          bpi_fact_clock(a, p->plan, air->hit));
     if (air->floats)
         x = put_figure(p, x, "At the latest", bpi_fact_clock(a, p->plan, air->hit + air->floats));
     x = put_figure(p, x, "Slot", bpi_fact_minutes(a, air->slot));

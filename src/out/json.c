@@ -129,6 +129,7 @@ static void put_air(scribe *s, const bp_air *a)
     MOMENT(s, a, set_by);
     NUMBER(s, a, floats);
     TEXT(s, a, dress);
+    FLAG(s, a, rehearsal);
     FLAG(s, a, drafted);
     RANGE(s, a, beats);
     RANGE(s, a, teases);

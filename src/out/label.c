@@ -69,7 +69,7 @@ static const char *beat_text(bpi_page *p, const bp_container *c)
 {
     const bp_plan *plan = p->plan;
     const bp_air *air = c->air < plan->airs ? &plan->air[c->air] : NULL;
-    const char *s = air ? air->id : "";
+    const char *s = !air ? "" : air->rehearsal ? bpi_page_f(p, "REHEARSAL %s", air->id) : air->id;
     if (air && c->beat != BP_NO_INDEX && c->beat >= air->beats.first)
         s = bpi_page_f(p, "%s, beat %u: %s", s, (unsigned)(c->beat - air->beats.first + 1),
                        plan->beat[c->beat].text);

@@ -141,5 +141,5 @@ void bpi_tell_air(bpi_entry *e, const bp_plan *plan, const bpi_clock *clock, con
     }
     put_lines(&e->description, plan->defer);
     bpi_text_put(&e->location, "set");
-    bpi_text_put(&e->category, "on air");
+    bpi_text_put(&e->category, air->rehearsal ? "rehearsal" : "on air");
 }

@@ -121,7 +121,8 @@ void bpi_tl_draw_marks(bpi_page *p, const bpi_tl_view *v)
         for (uint32_t i = 0; i < plan->airs; i++) {
             const bp_air *air = &plan->air[i];
             mark hit = {.solid = true}, set = {.solid = false};
-            hit.text = bpi_page_f(p, "HIT %s %s", bp_plan_clock(clock, plan, air->hit), air->id);
+            hit.text = bpi_page_f(p, "%s %s %s", air->rehearsal ? "REHEARSAL" : "HIT",
+                                  bp_plan_clock(clock, plan, air->hit), air->id);
             if (air->floats)
                 hit.text = bpi_page_f(p, "%s, until %s", hit.text,
                                       bp_plan_clock(clock, plan, air->hit + air->floats));

@@ -201,7 +201,10 @@ static void fill_appearance(bpi_fill *f, uint32_t i, bp_air *out, bp_tease *teas
     if (seg->hits > 1)
         bpi_text_f(&id, "/%u", (unsigned)a->hit + 1);
     out->id = bpi_fill_text(f, &id);
-    out->title = bpi_fill_copy(f, seg->title);
+    bpi_text title = BPI_TEXT_EMPTY;
+    bpi_text_f(&title, "%s%s", seg->rehearsal ? "Rehearsal: " : "", seg->title);
+    out->title = bpi_fill_text(f, &title);
+    out->rehearsal = seg->rehearsal;
     out->hit_no = a->hit + 1;
     out->hits = seg->hits;
     out->hit = a->at;

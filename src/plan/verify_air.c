@@ -36,6 +36,12 @@ static void test_head(bpi_verify *v, uint32_t i)
         bpi_object(v, a->id, "%u portions for %u who eat", a->portions, eaters);
     if (a->hit_no != v->hit[i] + 1 || a->hits != g->hits)
         bpi_object(v, a->id, "hit %u of %u is miscounted", a->hit_no, a->hits);
+    if (a->rehearsal != g->rehearsal)
+        bpi_object(v, a->id, "it is a rehearsal in one of show and plan");
+    static const char called[] = "Rehearsal: ";
+    bool named = !g->rehearsal || strncmp(a->title, called, sizeof called - 1) == 0;
+    if (!named || strcmp(a->title + (g->rehearsal ? sizeof called - 1 : 0), g->title) != 0)
+        bpi_object(v, a->id, "its title is not that of the show");
     if (a->drafted != (g->beats == 0))
         bpi_object(v, a->id, "drafted does not tell whether the show names beats");
     if (i > 0 && v->plan->air[i - 1].hit > a->hit)

@@ -179,6 +179,8 @@ def a_show(seed):
                 for i, hit in enumerate(["08:24", "09:40:30"][:r.choice([1, 1, 2])])]
     for segment in segments if seed % 3 == 0 else []:
         segment["float"] = f"{random.Random(f'{seed} float').randint(1, 20)} min"
+    for segment in segments[1:] if seed % 5 == 3 else []:
+        segments[0]["rehearsal"] = True  # of two, the first
     for segment in segments if seed % 3 == 1 else []:
         dressed(random.Random(f"{seed} dress"), segment)
     show = {"backpot": 1, "id": f"made-up-{seed}", "title": f"Made up {seed}",

@@ -193,7 +193,8 @@ static const bp_air airs[] = {
      8,
      3,
      "B3 is not on the set yet",
-     "A4 is past its best"},
+     "A4 is past its best",
+     false},
     {"sweet",
      "Something sweet: Πορτοκαλόπιτα",
      1,
@@ -217,7 +218,8 @@ static const bp_air airs[] = {
      NONE,
      NONE,
      "",
-     ""},
+     "",
+     false},
 };
 
 #define SIZE(text, num, den) .size = text, .size_num = num, .size_den = den
