@@ -165,8 +165,7 @@ typedef struct bp_air {
     uint32_t portions, pace;     /* to taste: who eats and one, 0: none; spoken words a minute */
     bp_slice versions;           /* of plan.version: what it is at other lengths          */
     const char *longest_why;     /* what keeps the longest of them from being longer; ""  */
-    int64_t hit_from,
-        hit_to; /* it can move so far with all as planned but its lead; BP_NO_TIME: any */
+    int64_t hit_from, hit_to; /* so far it can move, all but its lead as planned; BP_NO_TIME: any */
     uint32_t hit_from_box, hit_to_box;     /* of plan.container: breaks first; BP_NO_INDEX: none */
     const char *hit_from_why, *hit_to_why; /* "A3 is past its best"; ""                  */
     bool rehearsal;                        /* off air; the title says so too             */
