@@ -268,8 +268,8 @@ static const char *oven_of(const bp_plan *p, const bp_op *op)
     return "";
 }
 
-/* Of two that serve as well, it is the one that the show file names first; so each time. */
-START_TEST(of_two_ovens_alike_the_first_is_used)
+/* Of two that serve as well, it is the same one each time; of one load, the first. */
+START_TEST(of_two_ovens_alike_the_same_is_used)
 {
     bp_plan_options options = {.days = 1};
     for (int i = 0; i < 2; i++) {
@@ -476,7 +476,7 @@ Suite *suite_day_mend(void)
     tcase_add_test(c, a_burner_in_use_is_not_taken_away);
     tcase_add_test(c, mishaps_of_one_pot_add_up);
     tcase_add_test(c, without_an_oven_it_says_what_cannot_be_baked);
-    tcase_add_test(c, of_two_ovens_alike_the_first_is_used);
+    tcase_add_test(c, of_two_ovens_alike_the_same_is_used);
     tcase_add_loop_test(c, what_was_being_put_into_an_oven_that_dies_is_lost, 0, 3);
     tcase_add_test(c, one_mishap_after_another);
     tcase_add_loop_test(c, what_is_not_understood_is_told, 0, (int)(sizeof wrong / sizeof *wrong));
