@@ -198,15 +198,15 @@ static int64_t overtime(const bp_plan *p)
  * later, there is a plan; it is late by a minute's work past the wrap, where nothing else gives way. */
 START_TEST(an_evening_may_go_on_past_its_wrap)
 {
-    uint32_t tried = 0, late = 0;
+    uint32_t nth = 0, tried = 0, late = 0;
     free_plan();
     make_plan_of(LOCK);
     set_up();
-    for (uint32_t i = 0; i < asked->ops && asked->op[i].from < 0; i += share()) {
+    for (uint32_t i = 0; i < asked->ops && asked->op[i].from < 0; i++) {
         const bp_op *op = &asked->op[i];
         int64_t t = op->from + 120;
         char words[40];
-        if (!bp_op_is_ticked(op->kind))
+        if (!bp_op_is_ticked(op->kind) || nth++ % share())
             continue;
         day.events = 0;
         as_planned_but(t - 60, op->key, op->from, NEVER);
@@ -284,14 +284,14 @@ END_TEST
  * waits after what is to come waits then, not before. */
 static void mend_each(const char *file, uint32_t step, uint32_t least)
 {
-    uint32_t tried = 0;
+    uint32_t nth = 0, tried = 0;
     free_plan();
     make_plan_of(file);
-    for (uint32_t i = step - 1; i < asked->ops; i += step * share()) {
+    for (uint32_t i = step - 1; i < asked->ops; i += step) {
         const bp_op *op = &asked->op[i];
         int64_t t = op->to + 180;
         char words[40];
-        if (!bp_op_is_ticked(op->kind) || op->kind == BP_OP_STAND_BY)
+        if (!bp_op_is_ticked(op->kind) || op->kind == BP_OP_STAND_BY || nth++ % share())
             continue;
         set_up();
         add(BP_DAY_DONE, op->to + 45, op->key);
