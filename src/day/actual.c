@@ -164,6 +164,30 @@ static void follow(actual *a, bool waits)
     }
 }
 
+static bool is_being_put_on(const actual *a, uint32_t j)
+{
+    return a->p->job[j].kind == BP_OP_LOAD && is_solid(a, j) && a->is[j] == OPEN &&
+           lead_of(a, j) == j;
+}
+
+/* A cook who has begun to put on two things ends one after the other: what is then on for the same time
+ * would have to come off in the same minute, too. */
+static void end_one_by_one(actual *a)
+{
+    for (bool more = true; more;) {
+        more = false;
+        for (uint32_t i = 0; i < a->n; i++)
+            for (uint32_t j = 0; j < a->n && is_being_put_on(a, i); j++)
+                if (j != i && is_being_put_on(a, j) && a->to[i] == a->to[j] &&
+                    bpi_schedule_way(a->p, a->s, i)->cook ==
+                        bpi_schedule_way(a->p, a->s, j)->cook &&
+                    (a->from[i] < a->from[j] || (a->from[i] == a->from[j] && i < j))) {
+                    a->to[j]++;
+                    more = true;
+                }
+    }
+}
+
 static void put_in_order(actual *a)
 {
     follow(a, false);
@@ -192,6 +216,7 @@ static void put_in_order(actual *a)
             a->to[j] += a->d->now - a->from[j];
             a->from[j] = a->d->now;
         }
+    end_one_by_one(a);
 }
 
 static uint32_t next_of(const actual *a, uint32_t j)

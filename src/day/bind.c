@@ -162,6 +162,55 @@ static void freeze(binding *b, uint32_t j)
     b->clause[b->q.clauses++] = chosen;
 }
 
+/* Does that option of a wait have no place in this kitchen, or no time? */
+static bool has_no_place(const binding *b, const bp_eng_option *o)
+{
+    for (uint32_t i = 0; i < o->needs; i++) {
+        uint32_t res = b->q.need[o->need0 + i].res;
+        if (b->p->res[res].kind == BPI_RES_KEEP && b->q.resource[res].capacity == 0)
+            return true;
+    }
+    return o->most == 0;
+}
+
+/* A wait that has no place at all; *option: the first that is neither left out nor part of another. */
+static bool is_nowhere(const binding *b, uint32_t j, uint32_t *option)
+{
+    const bp_eng_activity *a = &b->q.activity[j];
+    *option = BPI_NO_INDEX;
+    for (uint32_t o = 0; o < a->options && b->p->job[j].kind == BP_OP_WAIT; o++) {
+        const bpi_way *way = &b->p->way[a->option0 + o];
+        if (way->out || way->with)
+            continue;
+        if (!has_no_place(b, &b->option[a->option0 + o]))
+            return false;
+        *option = *option == BPI_NO_INDEX ? o : *option;
+    }
+    return *option != BPI_NO_INDEX;
+}
+
+/* What may wait nowhere is put aside all the same where hands are missing, and each minute of it is late. */
+static void put_aside(binding *b, uint32_t j)
+{
+    uint32_t at, first = b->q.needs;
+    if (!is_nowhere(b, j, &at))
+        return;
+    bool stands = b->chosen[j] != BPI_NO_INDEX; /* it does already, and counts as what runs over */
+    if (stands)
+        at = b->chosen[j];
+    bp_eng_option *o = &b->option[b->q.activity[j].option0 + at];
+    for (uint32_t i = 0; i < o->needs; i++)
+        if (b->p->res[b->need[o->need0 + i].res].kind != BPI_RES_KEEP)
+            b->need[b->q.needs++] = b->need[o->need0 + i];
+    o->need0 = first;
+    o->needs = b->q.needs - first;
+    if (stands)
+        return;
+    o->most = b->q.horizon;
+    o->fact = 0;
+    b->term[b->q.terms++] = (bp_eng_term){.kind = BP_ENG_LASTS, .a = j, .weight = 1};
+}
+
 /* Operations that people see move. */
 static bool counts(bp_op_kind k)
 {
@@ -421,7 +470,8 @@ static void bind_levels(binding *b, uint32_t terms, bool late)
         if (b->term[i].level >= moved)
             b->term[i].level++;
     for (uint32_t i = terms; i < b->q.terms; i++)
-        b->term[i].level = b->term[i].kind == BP_ENG_LATE ? 0 : moved;
+        b->term[i].level =
+            b->term[i].kind == BP_ENG_LATE || b->term[i].kind == BP_ENG_LASTS ? 0 : moved;
     b->q.levels++;
 }
 
@@ -469,7 +519,7 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
     b.clause = MORE(&b, bp_eng_clause, clause, b.q.clauses, 2 * n + b.q.options);
     b.literal = MORE(&b, bp_eng_literal, literal, b.q.literals, 2 * n + b.q.options);
     b.option = MORE(&b, bp_eng_option, option, b.q.options, 0);
-    b.term = MORE(&b, bp_eng_term, term, terms, 2 * n + 2 * b.q.options);
+    b.term = MORE(&b, bp_eng_term, term, terms, 3 * n + 2 * b.q.options);
     b.need = MORE(&b, bp_eng_need, need, b.q.needs, b.q.needs);
     b.resource = MORE(&b, bp_eng_resource, resource, b.q.resources, 0);
     b.hint = BPI_TAKE(d->a, n, int32_t);
@@ -486,6 +536,8 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
         b.heat[j] = b.chosen[j] = BPI_NO_INDEX;
     for (uint32_t j = 0; j < n; j++)
         bind_job(&b, j);
+    for (uint32_t j = 0; late && j < n; j++)
+        put_aside(&b, j);
     if (late)
         open_wraps(&b);
     bind_ovens(&b);

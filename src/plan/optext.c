@@ -174,7 +174,8 @@ static void wait_text(const bpi_fill *f, uint32_t j, const bpi_step *s, bpi_text
 {
     static const char *const where[BPI_KEEPS] = {"on the counter", "hot", "cold"};
     int32_t keep = bpi_schedule_way(f->prep, f->schedule, j)->keep;
-    bpi_text_f(text, "Waits %s", keep < 0 ? "where it is" : where[keep]);
+    bool about = keep < 0 || (keep != BPI_COUNTER && f->schedule->place[j] == BPI_NO_INDEX);
+    bpi_text_f(text, "Waits %s", about ? "where it is" : where[keep]);
     bpi_text_f(text, s ? ", after: %s" : ", %s", s ? s->text : "measured");
 }
 

@@ -74,6 +74,27 @@ static uint32_t changes(void)
     return n;
 }
 
+/* The custard keeps hot, and this kitchen has no hot place: while nobody is there to carry it, from 08:03
+ * to 08:20, it stands about. Each of those 17 min counts as late, and so does each that it is on set
+ * after 08:05, at 08:22. */
+START_TEST(what_has_no_place_is_put_aside)
+{
+    const char *line = "07:50 ines away until 08:20";
+    ck_assert_int_eq(mend("tests/plan/rehearsal.json", &line, 1), BP_ENOFIT);
+    ck_assert_ptr_nonnull(plan);
+    const bp_op *wait = find(plan, "plate/bowl/B1/wait/stir/set");
+    ck_assert_ptr_nonnull(wait);
+    ck_assert_int_eq(wait->from, 8 * 3600 + 3 * 60);
+    ck_assert_int_eq(wait->to, 8 * 3600 + 20 * 60);
+    ck_assert_uint_eq(wait->uses.n, 0);
+    ck_assert_str_eq(wait->text,
+                     "Waits where it is, after: Stir the custard until it coats a spoon");
+    ck_assert_str_eq(plan->goal[0].name, "late");
+    ck_assert_int_eq(plan->goal[0].value, 17 + 17);
+    done();
+}
+END_TEST
+
 #define HARBOUR "shows/harbour-breakfast.json"
 
 /* What had been diced for all is diced for it alone. A4 has a part in the batch, A1 gave it its key,
@@ -468,6 +489,7 @@ Suite *suite_day_mend(void)
     TCase *c = tcase_create("mend");
     tcase_add_loop_test(c, a_container_lost_from_a_batch_costs_little, 0,
                         (int)(sizeof lost_in_a_batch / sizeof *lost_in_a_batch));
+    tcase_add_test(c, what_has_no_place_is_put_aside);
     tcase_add_test(c, a_container_lost_late_is_made_anew_and_is_late);
     tcase_add_test(c, a_cook_who_is_away_does_nothing_then);
     tcase_add_loop_test(c, a_step_that_takes_longer_lasts_so_long, 0,

@@ -280,6 +280,44 @@ START_TEST(what_must_have_been_done_was)
 }
 END_TEST
 
+/* Two were begun to be put on by one cook, and neither is on: they are on one after the other, for what is
+ * on for the same time could not be taken off by one cook else. */
+START_TEST(two_are_not_put_on_in_the_same_minute)
+{
+    uint32_t tried = 0;
+    free_plan();
+    make_plan_of(LOCK);
+    set_up();
+    for (uint32_t i = 0; i < asked->ops; i++)
+        for (uint32_t k = 0; k < asked->ops; k++) {
+            const bp_op *x = &asked->op[i], *y = &asked->op[k];
+            if (x->kind != BP_OP_LOAD || y->kind != BP_OP_LOAD || x->to != y->from ||
+                x->person != y->person)
+                continue;
+            day.events = 0;
+            as_planned_but(y->from, x->key, x->from, NEVER);
+            int64_t t = y->from + 60;
+            char words[40];
+            snprintf(words, sizeof words, "%s%02d:%02d behind", t < 0 ? "-1d " : "",
+                     (int)((t + 86400) % 86400 / 3600), (int)((t + 86400) / 60 % 60));
+            bp_code rc = mend(words);
+            ck_assert_msg((rc == BP_OK || rc == BP_ENOFIT) && plan, "%s, %s: %s", y->key, words,
+                          errs.n ? errs.item[0].wrong : "");
+            const bp_op *first = find(plan, x->key), *second = find(plan, y->key);
+            ck_assert(first && second);
+            ck_assert_int_eq(first->from, x->from);
+            ck_assert_int_eq(second->from, y->from);
+            ck_assert_int_lt(first->to, second->to);
+            tried++;
+            errs = (bp_errors){0};
+            drop();
+        }
+    ck_assert_uint_ge(tried, 2);
+    free_plan();
+    make_plan();
+}
+END_TEST
+
 /* One thing alone was ticked: what that builds on was done at some time, all else is still to come, and what
  * waits after what is to come waits then, not before. */
 static void mend_each(const char *file, uint32_t step, uint32_t least)
@@ -451,6 +489,7 @@ Suite *suite_day_ticked(void)
     tcase_add_test(c, what_came_to_the_set_too_late_is_late);
     tcase_add_test(c, what_is_left_on_too_long_is_late);
     tcase_add_test(c, an_evening_may_go_on_past_its_wrap);
+    tcase_add_test(c, two_are_not_put_on_in_the_same_minute);
     tcase_add_test(c, a_tick_counts_from_the_next_minute);
     tcase_add_test(c, what_was_not_ticked_is_still_to_come);
     tcase_add_test(c, what_must_have_been_done_was);
