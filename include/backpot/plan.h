@@ -245,6 +245,7 @@ typedef enum bp_op_kind {
     BP_OP_STAND_BY, /* hands-on: on the set during a slot               */
     BP_OP_WASH,     /* hands-on: wash vessels that are used again       */
     BP_OP_HELP,     /* hands-on: a second pair of hands at an ACTIVE    */
+    BP_OP_WARM_UP,  /* hands-on: switch a place on that keeps hot       */
     BP_OP_DIRTY     /* in no plan: a vessel stands until it is washed   */
 } bp_op_kind;
 
@@ -261,13 +262,12 @@ typedef struct bp_op {
     const char *caution; /* usual cautions, one a line                              */
     uint32_t person;     /* of plan.person; BP_NO_INDEX: nobody                       */
     bp_slice serves;     /* of plan.index: containers it is for                       */
-    bp_slice uses; /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven they are
+    bp_slice uses;  /* of plan.index: things it occupies; LOAD and TAKE_OFF name the oven they are
                             at, and take no position of it; a place stands there for each position */
-    uint32_t dish; /* BP_NO_INDEX: none                                         */
-    uint32_t air;  /* the appearance it is for; BP_NO_INDEX: none               */
-    uint32_t
-        watch;  /* ACTIVE: percent of the cook's attention that it takes, 1..99; 0: all of it, or */
-    bool light; /* what is left beside that which the cook watches                               */
+    uint32_t dish;  /* BP_NO_INDEX: none                                         */
+    uint32_t air;   /* the appearance it is for; BP_NO_INDEX: none               */
+    uint32_t watch; /* ACTIVE: percent of the cook's attention, 1..99; 0: all of it, or           */
+    bool light;     /* what is left beside that which the cook watches                            */
     int64_t from, to;
     int64_t off_least, off_most; /* doneness window: take it off between; BP_NO_TIME */
     int64_t latest_from;      /* it may start so late and all still holds, the rest left as it is */

@@ -76,6 +76,25 @@ static bool lower(int32_t *limit, int32_t to)
     return true;
 }
 
+/* A place is on before anything stands there: what was ended directly before it stood there, or what
+ * came after that has begun. */
+static void limit_warm_up(actual *a, uint32_t j)
+{
+    for (uint32_t i = 0; i < a->d->lags; i++) {
+        const bp_eng_lag *l = &a->d->lag[i];
+        if (!touches(l))
+            continue;
+        uint32_t from = lead_of(a, l->from), to = lead_of(a, l->to);
+        if (!bpi_is_warmed(a->p, &a->p->job[j], bpi_schedule_way(a->p, a->s, to)))
+            continue;
+        lower(&a->limit[j], a->limit[to]);
+        if (is_solid(a, to) && a->is[to] != COMING)
+            lower(&a->limit[j], a->from[to]);
+        else if (is_solid(a, from) && a->is[from] == ENDED)
+            lower(&a->limit[j], a->to[from]);
+    }
+}
+
 /* When what comes after each job began. An oven is on before a load goes in. */
 static void find_limits(actual *a)
 {
@@ -94,6 +113,9 @@ static void find_limits(actual *a)
             more |= lower(&a->limit[lead_of(a, l->from)], a->limit[l->from]);
         }
     }
+    for (uint32_t j = 0; j < a->n; j++)
+        if (a->p->job[j].kind == BP_OP_WARM_UP)
+            limit_warm_up(a, j);
     for (uint32_t j = 0; j < a->n; j++) {
         const bpi_job *job = &a->p->job[j];
         uint32_t bake = job->kind == BP_OP_PREHEAT ? lead_of(a, job->number) : j;

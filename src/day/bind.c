@@ -92,7 +92,8 @@ static bool is_joint(const binding *b, uint32_t j)
 static bool same_way(const bpi_way *a, const bpi_way *b)
 {
     return !a->with && !b->with && a->cook == b->cook && a->shift == b->shift &&
-           a->oven == b->oven && a->keep == b->keep && a->place == b->place && a->out == b->out;
+           a->oven == b->oven && a->keep == b->keep && a->place == b->place && a->day == b->day &&
+           a->out == b->out;
 }
 
 /* Is option o of job j what was chosen: part of the batch, or its work by the same hands? */
@@ -275,6 +276,12 @@ static void on_from_now(binding *b, uint32_t j)
         }
 }
 
+/* An oven, or a place: left out, it says nothing of its moment. */
+static bool switches_on(const binding *b, uint32_t j)
+{
+    return b->p->job[j].kind == BP_OP_PREHEAT || b->p->job[j].kind == BP_OP_WARM_UP;
+}
+
 /* Did another load, that had no preheat of its own either, go in before it? */
 static bool goes_second(const binding *b, uint32_t bake, uint32_t oven)
 {
@@ -332,12 +339,12 @@ static void bind_job(binding *b, uint32_t j)
 {
     const bpi_day *d = b->d;
     uint32_t k = bpi_match_work(b->match, d, j);
-    bool heats = b->p->job[j].kind == BP_OP_PREHEAT;
+    bool heats = switches_on(b, j), oven = b->p->job[j].kind == BP_OP_PREHEAT;
     bool out = k == BPI_NO_INDEX || bpi_schedule_out(d->prep, d->schedule, k);
     bool begun = k != BPI_NO_INDEX && bpi_day_from(d, k) < d->now && !in_vain(b, j);
     b->hint[j] =
         k == BPI_NO_INDEX || (!begun && bpi_day_from(d, k) < d->now) ? d->now : bpi_day_from(d, k);
-    if (begun && heats && !out) { /* what it was switched on for goes into that oven */
+    if (begun && oven && !out) { /* what it was switched on for goes into that oven */
         uint32_t bake = b->was[b->p->job[j].number];
         choose(b, b->p->job[j].number, d->schedule->option[bake]);
     }
@@ -345,7 +352,7 @@ static void bind_job(binding *b, uint32_t j)
         freeze(b, j);
         return;
     }
-    if (begun) {
+    if (begun && oven) {
         uint32_t bake = b->was[b->p->job[j].number];
         if (bpi_day_from(d, bake) < d->now && !is_lost(b, b->p->job[j].number))
             inherit(b, j);

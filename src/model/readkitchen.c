@@ -202,6 +202,21 @@ static void read_ovens(bpi_reader *r, void *into, const bpi_node *v, const bpi_m
     }
 }
 
+/* What is heated has to be told to which temperature. */
+static void check_heats(bpi_reader *r, const bpi_node *node, const bpi_place *p)
+{
+    const bpi_node *heats = bpi_node_member(node, "heats"), *cold = bpi_node_member(node, "cold");
+    if (!heats && cold)
+        bpi_read_wrong(r, BP_EVALUE, cold->name_at, "add \"heats\": \"2 C/min\", or leave it out",
+                       "\"cold\" is where a place starts that \"heats\"");
+    else if (heats && bpi_node_member(node, "keeps") && p->keep != BPI_HOT)
+        bpi_read_wrong(r, BP_EVALUE, heats->name_at, "leave it out, or write \"keeps\": \"hot\"",
+                       "only a place that keeps hot is heated");
+    else if (heats && !bpi_node_member(node, "temperature"))
+        bpi_read_wrong(r, BP_EVALUE, heats->name_at, "add \"temperature\": \"65 C\"",
+                       "a place that \"heats\" needs the temperature that it is heated to");
+}
+
 static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_member *m)
 {
     static const bpi_word kinds[] = {
@@ -213,6 +228,8 @@ static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_
         {"count", bpi_read_count, offsetof(bpi_place, count), "\"count\": 4", 1, 1000, 0, NULL},
         {"temperature", bpi_read_temperature, offsetof(bpi_place, temp_mC), NULL, -40000, 120000, 0,
          NULL},
+        {"heats", bpi_read_rate, offsetof(bpi_place, heat_mC_min), NULL, 500, 200000, 0, NULL},
+        {"cold", bpi_read_temperature, offsetof(bpi_place, cold_mC), NULL, 0, 60000, 0, NULL},
     };
     bpi_kitchen *k = into;
     bpi_place *list = BPI_READ_LIST(r, v, m->name, 0, BPI_MAX_LIST, bpi_place, &k->places);
@@ -222,7 +239,9 @@ static void read_places(bpi_reader *r, void *into, const bpi_node *v, const bpi_
         bpi_place *p = &list[e->index];
         p->where = e->at;
         p->temp_mC = BPI_NO_TEMP;
-        bpi_read_object(r, p, e, "a place", BPI_MEMBERS(members));
+        p->cold_mC = 20000;
+        if (bpi_read_object(r, p, e, "a place", BPI_MEMBERS(members)))
+            check_heats(r, e, p);
         if (!p->name[0])
             p->name = p->id;
     }

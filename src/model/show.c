@@ -24,6 +24,12 @@ const char *bpi_stage_name(bpi_stage s)
     return names[s];
 }
 
+int32_t bpi_place_warms(const bpi_place *place)
+{
+    int32_t by = place->temp_mC - place->cold_mC;
+    return by > 0 ? (by + place->heat_mC_min - 1) / place->heat_mC_min : 0;
+}
+
 uint32_t bpi_circuit_watts(const bpi_circuit *c)
 {
     return c->amperes * c->volts; /* at most 400 A at 1000 V */

@@ -111,8 +111,13 @@ typedef struct bpi_place {
     bpi_keep keep;
     uint32_t count;  /* positions: containers it takes, of vessels that say no `room` */
     int32_t temp_mC; /* as it is set; BPI_NO_TEMP: not stated, as the limits want it */
+    /* A hot one is on from the start, or switched on and heated: mC a minute, from cold; 0: on */
+    int32_t heat_mC_min, cold_mC;
     bpi_where where;
 } bpi_place;
+
+/* Minutes, rounded up, from switching on a place that is heated until it is hot. */
+int32_t bpi_place_warms(const bpi_place *place);
 
 typedef struct bpi_kitchen {
     const bpi_cook *cook;

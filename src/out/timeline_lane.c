@@ -29,6 +29,7 @@ static const look looks[] = {
     [BP_OP_RESET] = {"clear, stand by", 0.72, 0, 0.6, BPI_HATCH_NONE, true, BP_OP_RESET},
     [BP_OP_STAND_BY] = {.like = BP_OP_RESET},
     [BP_OP_WASH] = {.like = BP_OP_LOAD},
+    [BP_OP_WARM_UP] = {.like = BP_OP_LOAD},
     [BP_OP_HELP] = {"help", 0.86, 0, 1.2, BPI_HATCH_NONE, true, BP_OP_HELP},
 };
 

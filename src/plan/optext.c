@@ -40,6 +40,12 @@ static uint32_t preheat_of(const bpi_fill *f, uint32_t j, uint32_t *before)
     return o;
 }
 
+/* The place that a WARM_UP switches on. */
+static const bpi_place *warmed(const bpi_fill *f, const bpi_job *job)
+{
+    return &f->show->kitchen.place[job->number % f->show->kitchen.places];
+}
+
 /* ---- key --------------------------------------------------------------------------------- */
 
 static bool is_joint(const bpi_fill *f, const bpi_job *job)
@@ -84,6 +90,12 @@ static const char *key_of(bpi_fill *f, uint32_t j)
         bpi_text_f(&key, "oven/%s/preheat", f->show->kitchen.oven[preheat_of(f, j, &before)].id);
         if (before)
             bpi_text_f(&key, "/%u", (unsigned)before + 1);
+        return bpi_fill_text(f, &key);
+    }
+    if (job->kind == BP_OP_WARM_UP) {
+        bpi_text_f(&key, "place/%s/warm-up", warmed(f, job)->id);
+        if (job->number >= f->show->kitchen.places)
+            bpi_text_f(&key, "/%u", (unsigned)(job->number / f->show->kitchen.places) + 1);
         return bpi_fill_text(f, &key);
     }
     if (job->serves)
@@ -134,6 +146,7 @@ static const char *key_of(bpi_fill *f, uint32_t j)
                    f->show->kitchen.tool[job->number].id);
         break;
     case BP_OP_PREHEAT:
+    case BP_OP_WARM_UP:
     case BP_OP_DIRTY:
         break;
     }
@@ -307,6 +320,12 @@ static const char *text_of(bpi_fill *f, uint32_t j)
         s = step_of(f, &f->prep->job[job->number]); /* the bake that it is for */
         assert(s);
         bpi_text_f(&text, "Switch on the %s: %s", oven_name(f, job->number), s->oven_text);
+        break;
+    case BP_OP_WARM_UP:
+        bpi_text_f(&text, "Switch on the %s: ", warmed(f, job)->name);
+        bpi_temp_put(&text, warmed(f, job)->temp_mC);
+        bpi_text_put(&text, ", hot in ");
+        bpi_span_words(&text, (int64_t)bpi_place_warms(warmed(f, job)) * 60);
         break;
     case BP_OP_RESET:
         bpi_text_f(&text, "Clear the set after: %s", segment_of(f, job)->title);

@@ -98,6 +98,7 @@ void bpi_verify_step(bpi_verify *v);
 void bpi_verify_crew(bpi_verify *v);
 void bpi_verify_dress(bpi_verify *v);
 void bpi_verify_use(bpi_verify *v);
+void bpi_verify_warm(bpi_verify *v);
 bool bpi_verify_vessel(bpi_verify *v); /* false: no memory */
 void bpi_verify_power(bpi_verify *v);
 void bpi_verify_stand(bpi_verify *v);
@@ -108,6 +109,8 @@ void bpi_verify_goal(bpi_verify *v);
 bp_code bpi_verify_mended(const bp_plan *plan, const bpi_show *show, const bpi_amends *amends,
                           bp_errors *errs);
 void bpi_verify_amends(bpi_verify *v);
+/* Does it switch a place on that the other stands in? */
+bool bpi_is_warmed_for(const bpi_verify *v, const bp_op *warm_up, const bp_op *op);
 /* Did it begin before now, or was its length told: then the show does not say how long it lasts. */
 bool bpi_is_given(const bpi_verify *v, uint32_t op);
 /* Does it lie in a past that is as it happened, whatever the show says? */

@@ -65,7 +65,7 @@ static void test_ranges(bpi_verify *v)
     for (uint32_t i = 0; i < p->ops; i++)
         if (!refers(p, p->op[i].serves, p->containers) || !refers(p, p->op[i].uses, p->things) ||
             !maybe(p->op[i].person, p->persons) || !maybe(p->op[i].air, p->airs) ||
-            !maybe(p->op[i].dish, p->dishes) || p->op[i].kind > BP_OP_HELP)
+            !maybe(p->op[i].dish, p->dishes) || p->op[i].kind > BP_OP_WARM_UP)
             bpi_object(v, p->op[i].key, "cook, containers, things or dish are out of range");
     for (uint32_t i = 0; i < p->findings; i++)
         if (!maybe(p->finding[i].container, p->containers))

@@ -42,6 +42,7 @@ static bp_code verify(bpi_verify v)
         bpi_verify_crew(&v);
         bpi_verify_dress(&v);
         bpi_verify_use(&v);
+        bpi_verify_warm(&v);
         memory = bpi_verify_vessel(&v);
         bpi_verify_power(&v);
         bpi_verify_stand(&v);

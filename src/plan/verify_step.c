@@ -525,7 +525,7 @@ void bpi_verify_step(bpi_verify *v)
     for (uint32_t o = 0; o < v->plan->ops; o++) {
         bp_op_kind k = op_of(v, o)->kind;
         if (!v->known[o] && k != BP_OP_PREHEAT && k != BP_OP_RESET && k != BP_OP_STAND_BY &&
-            k != BP_OP_WASH)
+            k != BP_OP_WASH && k != BP_OP_WARM_UP)
             bpi_object(v, op_of(v, o)->key, "nothing in the show asks for it");
     }
 }

@@ -48,7 +48,9 @@ static bool is_needed(const bpi_verify *v, const bp_op *op)
     const bp_plan *p = v->plan;
     for (uint32_t i = 0; i < p->ops; i++)
         if (p->op[i].from >= op->to && p->op[i].from < v->amends->now &&
-            (share(p, op, &p->op[i]) || (op->kind == BP_OP_PREHEAT && p->op[i].kind == BP_OP_OVEN)))
+            (share(p, op, &p->op[i]) ||
+             (op->kind == BP_OP_PREHEAT && p->op[i].kind == BP_OP_OVEN) ||
+             bpi_is_warmed_for(v, op, &p->op[i])))
             return true;
     return false;
 }

@@ -15,7 +15,7 @@ const char *bp_op_kind_name(bp_op_kind kind)
         [BP_OP_LOAD] = "load",       [BP_OP_TAKE_OFF] = "take off", [BP_OP_MEASURE] = "measure",
         [BP_OP_WAIT] = "wait",       [BP_OP_CARRY] = "carry",       [BP_OP_SET] = "set",
         [BP_OP_PREHEAT] = "preheat", [BP_OP_RESET] = "reset",       [BP_OP_STAND_BY] = "stand by",
-        [BP_OP_WASH] = "wash",       [BP_OP_HELP] = "help",
+        [BP_OP_WASH] = "wash",       [BP_OP_HELP] = "help",         [BP_OP_WARM_UP] = "warm up",
     };
     return (unsigned)kind < sizeof names / sizeof *names ? names[kind] : "unknown";
 }

@@ -111,11 +111,14 @@ bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const 
     bpi_vessel_find(&m);
     if (!m.rows.failed)
         bpi_heat_states(&m);
+    if (!m.rows.failed)
+        bpi_warm_days(&m);
     const uint16_t *gone = m.rows.failed ? NULL : bpi_vessel_gone(&m);
     bpi_steps_make(&m);
     if (!m.rows.failed) {
         bpi_onset_make(&m);
         bpi_heat_make(&m);
+        bpi_warm_make(&m);
         bpi_goal_make(&m);
     }
     if (m.rows.failed)

@@ -28,11 +28,14 @@ static void shift_rows(bpi_making *m, uint32_t c, uint32_t s)
 }
 
 /* Where one vessel takes more than one position, each place counts for itself: none stands half in one
- * and half in another. */
-static bool are_sized(const bpi_kitchen *kitchen)
+ * and half in another. And where one is heated, for it is not hot as the others are. */
+static bool are_apart(const bpi_kitchen *kitchen)
 {
     for (uint32_t t = 0; t < kitchen->tools; t++)
         if (kitchen->tool[t].room > 1)
+            return true;
+    for (uint32_t i = 0; i < kitchen->places; i++)
+        if (kitchen->place[i].heat_mC_min)
             return true;
     return false;
 }
@@ -41,9 +44,9 @@ static void place_rows(bpi_making *m)
 {
     bpi_rows *r = &m->rows;
     const bpi_kitchen *kitchen = &m->show->kitchen;
-    bool sized = are_sized(kitchen);
-    m->place0 = sized ? r->resource.n : BPI_NO_INDEX;
-    for (uint32_t i = 0; i < kitchen->places && sized; i++) {
+    bool apart = are_apart(kitchen);
+    m->place0 = apart ? r->resource.n : BPI_NO_INDEX;
+    for (uint32_t i = 0; i < kitchen->places && apart; i++) {
         const bpi_place *p = &kitchen->place[i];
         bpi_rows_resource(r, (bpi_res){BPI_RES_KEEP, p->keep, i + 1}, (int32_t)p->count,
                           bpi_rows_fact(r, BPI_FACT_PLACE, p->keep, i + 1, 0, 0, p->where));
@@ -61,7 +64,7 @@ static void place_rows(bpi_making *m)
             }
         }
         m->keep[k] = BPI_NO_INDEX;
-        if (named ? !sized : k != BPI_COUNTER)
+        if (named ? !apart : k != BPI_COUNTER)
             m->keep[k] = bpi_rows_resource(r, (bpi_res){BPI_RES_KEEP, k, 0}, rooms,
                                            bpi_rows_fact(r, BPI_FACT_PLACE, k, 0, 0, 0, where));
     }
@@ -164,13 +167,16 @@ static int32_t positions(const bpi_making *m)
     return n > 1 ? n : 1;
 }
 
-static void stand_option(bpi_making *m, uint32_t keep, uint32_t place, uint32_t res,
-                         const int32_t length[2], uint32_t fact)
+/* The way to stand there, and the shortest and longest it may. */
+typedef struct standing {
+    bpi_way way;
+    int32_t least, most;
+    uint32_t fact;
+} standing;
+
+static void stand_option(bpi_making *m, const standing *s, uint32_t res)
 {
-    bpi_rows_option(
-        &m->rows,
-        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)keep, false, 0, place},
-        length[0], length[1], fact);
+    bpi_rows_option(&m->rows, s->way, s->least, s->most, s->fact);
     if (res != BPI_NO_INDEX)
         bpi_rows_need(&m->rows, res, positions(m), -1);
     bpi_crew_needs(m);
@@ -179,16 +185,34 @@ static void stand_option(bpi_making *m, uint32_t keep, uint32_t place, uint32_t 
 uint32_t bpi_crew_stand(bpi_making *m, uint32_t keep, int32_t least, int32_t most, uint32_t fact)
 {
     const bpi_kitchen *kitchen = &m->show->kitchen;
-    const int32_t length[2] = {least, most};
+    standing s = {{BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, (int32_t)keep, false, 0, 0, 0},
+                  least,
+                  most,
+                  fact};
     uint32_t n = 0;
-    for (uint32_t i = 0; i < kitchen->places && m->place0 != BPI_NO_INDEX; i++)
-        if (kitchen->place[i].keep == (bpi_keep)keep) {
-            stand_option(m, keep, i + 1, m->place0 + i, length, fact);
+    bool heated = false;
+    for (uint32_t i = 0; i < kitchen->places && m->place0 != BPI_NO_INDEX; i++) {
+        const bpi_place *p = &kitchen->place[i];
+        for (uint32_t d = 0; p->keep == (bpi_keep)keep && d <= (p->heat_mC_min ? m->nights : 0);
+             d++) {
+            s.way.place = i + 1;
+            s.way.day = d;
+            stand_option(m, &s, m->place0 + i);
+            heated |= p->heat_mC_min > 0;
             n++;
         }
-    if (!n)
-        stand_option(m, keep, 0, m->keep[keep], length, fact);
-    return n ? n : 1;
+    }
+    if (!n) {
+        stand_option(m, &s, m->keep[keep]);
+        return 1;
+    }
+    if (heated &&
+        least == 0) { /* what goes on at once stands in none, and none is switched on for it */
+        s = (standing){{BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0, 0}, 0, 0, 0};
+        stand_option(m, &s, BPI_NO_INDEX);
+        n++;
+    }
+    return n;
 }
 
 static bool has_skill(const bpi_cook *cook, uint32_t skill)
@@ -230,8 +254,8 @@ static void add_options(bpi_making *m, const int32_t length[2], uint32_t skill, 
             lacks =
                 missing(m, bpi_rows_fact(&m->rows, BPI_FACT_SKILL, skill, 0, 0, 0, cook->where));
         for (uint32_t s = 0; s < cook->shifts; s++) {
-            bpi_rows_option(&m->rows, (bpi_way){c, s, oven, -1, false, 0, 0}, length[0], length[1],
-                            0);
+            bpi_rows_option(&m->rows, (bpi_way){c, s, oven, -1, false, 0, 0, 0}, length[0],
+                            length[1], 0);
             bpi_rows_need(&m->rows, m->shift[c] + s, takes, -1);
             if (lacks != BPI_NO_INDEX)
                 bpi_rows_need(&m->rows, lacks, 1, -1);
@@ -275,6 +299,6 @@ void bpi_crew_options_step(bpi_making *m, int32_t length, const bpi_step *s)
 
 void bpi_crew_left_out(bpi_making *m)
 {
-    bpi_rows_option(&m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0},
-                    0, 0, 0);
+    bpi_rows_option(
+        &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0, 0}, 0, 0, 0);
 }

@@ -173,6 +173,11 @@ void bpi_fact_put(bpi_text *out, const bpi_prep *p, uint32_t fact)
     case BPI_FACT_PREHEAT:
         bpi_text_f(out, "%s has to be switched on and heated first", k->oven[f->a].name);
         break;
+    case BPI_FACT_WARM_UP:
+        bpi_text_f(out, "%s has to be switched on, and takes ", k->place[f->a].name);
+        bpi_span_words(out, (int64_t)bpi_place_warms(&k->place[f->a]) * 60);
+        bpi_text_put(out, " until it is hot");
+        break;
     case BPI_FACT_IDLE:
         bpi_text_f(out, "%s may stand hot and empty for ", k->oven[f->a].name);
         bpi_span_words(out, k->oven[f->a].idle);

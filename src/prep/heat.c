@@ -155,7 +155,7 @@ static void stays_on(bpi_making *m, uint32_t heat, uint32_t oven, const bake *x,
 {
     bpi_rows *r = &m->rows;
     const bpi_oven *o = &m->show->kitchen.oven[oven];
-    bpi_way way = {BPI_NO_INDEX, BPI_NO_INDEX, oven, -1, true, 0, 0};
+    bpi_way way = {BPI_NO_INDEX, BPI_NO_INDEX, oven, -1, true, 0, 0, 0};
     uint32_t k = bpi_rows_option(r, way, 0, 0, 0);
     only_with(r, heat, k, x->job, x->option);
     only_with(r, heat, k, y->job, y->option);

@@ -24,8 +24,8 @@ void bpi_help_options(bpi_making *m, uint32_t help, int32_t least, int32_t most)
     const bpi_job job = *BPI_ROW(m->rows.job, bpi_job, help);
     const bpi_step *s = step_of(m, help);
     uint32_t alone = bpi_rows_option(
-        &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0}, least, most,
-        0);
+        &m->rows, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0, 0}, least,
+        most, 0);
     bpi_crew_options_between(m, least, most, s->help_skill);
     bpi_rows_literal(&m->rows, help, alone, true);
     bpi_rows_clause(

@@ -94,8 +94,8 @@ static void part_options(bpi_making *m, const bpi_row *w, uint32_t i, const uint
         if (may_join(w, i, k))
             bpi_rows_option(
                 &m->rows,
-                (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1, 0}, least,
-                most, fact);
+                (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, job[k] + 1, 0, 0},
+                least, most, fact);
 }
 
 static void add_options(bpi_making *m, const bpi_row *w, uint32_t i)
@@ -313,7 +313,7 @@ void bpi_joint_wait(bpi_making *m, uint32_t wait, uint32_t lead, uint32_t from, 
 {
     bpi_rows *r = &m->rows;
     uint32_t k = bpi_rows_option(
-        r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, lead + 1, 0}, 0,
+        r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, lead + 1, 0, 0}, 0,
         m->horizon, 0);
     meet(m, wait, k, lead);
     rule(r, wait, k, from, out, false);

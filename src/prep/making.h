@@ -25,11 +25,16 @@ typedef struct bpi_making {
     const uint32_t *shift; /* the first shift of each cook, the others follow     */
     uint32_t burner, oven0, tool0, circuit0;
     uint32_t keep[BPI_KEEPS]; /* BPI_NO_INDEX: takes no room, or place0            */
-    uint32_t place0;          /* of each place, where vessels are of several sizes;
-                                 BPI_NO_INDEX: all positions of a kind are one     */
+    uint32_t place0;          /* of each place, where vessels are of several sizes or a
+                                 place is heated; BPI_NO_INDEX: all positions of a kind
+                                 are one                                           */
     /* Temperatures of each oven, ascending: its states. */
     const int32_t *const *temp;
     const uint32_t *temps;
+
+    /* Middles of the nights between working days, engine time, ascending. */
+    const int32_t *night;
+    uint32_t nights;
 
     bpi_list roomed; /* of onset: rows that wait for the job on the set */
 
@@ -70,7 +75,7 @@ void bpi_crew_hands(bpi_making *m, const bpi_step *s, int32_t length);
 void bpi_crew_options_between(bpi_making *m, int32_t least, int32_t most, uint32_t skill);
 void bpi_crew_left_out(bpi_making *m); /* the option to leave a job out   */
 /* To stand in a place of that kind, with what the job takes: one option, or one for each place where
- * vessels are of several sizes. How many. */
+ * those count apart, and of a heated one for each working day, and one to go on at once. How many. */
 uint32_t bpi_crew_stand(bpi_making *m, uint32_t keep, int32_t least, int32_t most, uint32_t fact);
 
 /* wait: container `box` waits after the step of `after` (none: measured) until job `to` (for step
@@ -177,6 +182,10 @@ int32_t bpi_heat_state(const bpi_making *m, uint32_t oven, int32_t temp_mC);
 /* Job `hands` puts into, or takes out of, the oven that job `bake` is in. */
 void bpi_heat_door(bpi_making *m, uint32_t hands, uint32_t bake);
 void bpi_heat_make(bpi_making *m);
+
+/* warm: switching on the hot places that are heated. */
+void bpi_warm_days(bpi_making *m);
+void bpi_warm_make(bpi_making *m);
 
 /* goal: the terms of the objective. */
 void bpi_goal_make(bpi_making *m);

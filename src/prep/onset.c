@@ -94,7 +94,7 @@ void bpi_onset_set(bpi_making *m, uint32_t b, int64_t hold_set, uint32_t fact)
     else if (hold_set < (int64_t)m->horizon * 60)
         most = last - bpi_making_up(m, w->last - hold_set);
     box->set = bpi_rows_job(r, job_of(BP_OP_SET, box->air, box->recipe), &b, 1);
-    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, 0,
+    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0, 0}, 0,
                     most, fact);
     bpi_vessel_at_set(m, b);
     bpi_crew_needs(m);

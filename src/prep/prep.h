@@ -88,6 +88,12 @@
  *           earlier, and out at most oven.idle and the time of a change of temperature before
  *           it. One that follows has none: nobody switches on what is on.
  *
+ * WARM_UP   for each hot place that `heats`, and each working day on which anything stands there: one
+ *           cook, one minute, on that day; ends the time from cold to the temperature of the place,
+ *           rounded up, before anything stands there. It is on from then until the last of the day has
+ *           left it: nothing stands there over a night, which is BPI_NIGHT or longer with nobody's
+ *           shift as the show has them; one day ends and the next begins in the middle of it.
+ *
  * HELP      for an ACTIVE of a step with `help`: another cook, with the skill of the help, from its
  *           start; help_time rounded up, and no longer than the ACTIVE, or where that is 0 for all
  *           of it. It names nothing that the ACTIVE occupies, and serves the same containers.
@@ -134,7 +140,8 @@
 #define BPI_MEASURE_HOLD  14400 /* s: measured raw ingredients, on the counter and on set       */
 #define BPI_MEASURE_EACH  3     /* ingredients measured in a minute                             */
 #define BPI_MEASURE_LEAST 2     /* min                                                          */
-#define BPI_PREHEAT       1     /* min of a cook to switch an oven on                           */
+#define BPI_PREHEAT       1     /* min of a cook to switch an oven on, or a place that is heated */
+#define BPI_NIGHT         14400 /* s: a time without anybody's shift that parts two working days */
 /* Attention of a cook, in percent; light work takes more than half, so that there is never twice of it. */
 #define BPI_ATTENTION  100
 #define BPI_LIGHT      51
@@ -152,13 +159,14 @@ typedef struct bpi_box {
 /* One job is one activity of the problem. */
 typedef struct bpi_job {
     bp_op_kind kind;
-    uint32_t air;            /* BPI_NO_INDEX: PREHEAT                                          */
+    uint32_t air;            /* BPI_NO_INDEX: PREHEAT, WARM_UP                                 */
     uint32_t recipe, step;   /* WAIT: the step it comes after; BPI_NO_INDEX: none              */
     uint32_t next;           /* WAIT: the step it is for; BPI_NO_INDEX: the carry              */
     uint32_t serve0, serves; /* slice of prep.serve: the containers; of a schedule's prep also those
                                 of the jobs that are part of it                               */
     uint32_t number; /* PREHEAT: the job it heats the oven for; STAND_BY: from 0; WASH, DIRTY:
-                        the vessel, of kitchen.tool; HELP: the job it helps with       */
+                        the vessel, of kitchen.tool; HELP: the job it helps with; WARM_UP:
+                        the place, of kitchen.place, and the day x kitchen.places      */
     bool optional;   /* its first option is to be left out                             */
     bool loads;      /* PASSIVE, OVEN: the job before is its LOAD                       */
     bool takes_off;  /* PASSIVE, OVEN: the job after is its TAKE_OFF                    */
@@ -172,6 +180,7 @@ typedef struct bpi_way {
     bool out;             /* left out, or part of another job                           */
     uint32_t with;        /* 1 + the job that this one is part of; 0: none              */
     uint32_t place;       /* 1 + the place of the kitchen; 0: any of that kind, or none */
+    uint32_t day;         /* the working day on which that is hot; 0: the first, or any */
 } bpi_way;
 
 /* What a resource of the problem is; same number. */
@@ -202,6 +211,7 @@ typedef enum bpi_fact_kind {
     BPI_FACT_CHANGE,    /* a: oven; one temperature at a time                 */
     BPI_FACT_PREHEAT,   /* a: oven; it starts cold                            */
     BPI_FACT_IDLE,      /* a: oven; it does not stand hot and empty for long  */
+    BPI_FACT_WARM_UP,   /* a: place; it starts cold                           */
     BPI_FACT_TOOL,      /* a: tool                                            */
     BPI_FACT_WASH,      /* a: tool; it is washed before it is used again      */
     BPI_FACT_PLACE,     /* a: bpi_keep, b: as of BPI_RES_KEEP                 */
@@ -262,6 +272,9 @@ typedef struct bpi_prep_change {
  */
 bp_code bpi_prep_make(bpi_prep **out, bpi_arena *a, const bpi_show *show, const bpi_live *live,
                       const bpi_prep_change *change, bp_errors *errs);
+
+/* Does the WARM_UP `on` switch on what a job stands in that goes this way? */
+bool bpi_is_warmed(const bpi_prep *p, const bpi_job *on, const bpi_way *way);
 
 /* Whole minutes of a length, and engine time of a plan time, rounded up or down. */
 int32_t bpi_minutes_up(int64_t seconds);

@@ -89,8 +89,15 @@ static bool within_shift(const trial *t, uint32_t j, const bpi_way *way, int32_t
     return first <= start && (on_the_day || start + t->s->length[j] <= last);
 }
 
-/* Nobody switches on an oven that is on: a preheat goes where the load it is for may follow another.
- * True where one went, and with it perhaps a minute of somebody's time. */
+static bool switches_on(const trial *t, uint32_t j)
+{
+    bp_op_kind kind = t->p->job[j].kind;
+    return (kind == BP_OP_PREHEAT || kind == BP_OP_WARM_UP) && !bpi_schedule_out(t->p, t->s, j);
+}
+
+/* Nobody switches on an oven that is on: a preheat goes where the load it is for may follow another;
+ * and no place where nothing will stand. True where one went, and with it perhaps a minute of
+ * somebody's time. */
 static bool spare_preheats(trial *t)
 {
     bpi_schedule *s = t->s;
@@ -98,7 +105,7 @@ static bool spare_preheats(trial *t)
     for (uint32_t j = 0; j < t->bare.activities; j++) {
         uint32_t was = s->option[j];
         int32_t length = s->length[j];
-        if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_out(t->p, s, j))
+        if (!switches_on(t, j))
             continue;
         bool spare = false;
         s->start[j] += length; /* its end, which the load is held to, stays where it is */
@@ -170,6 +177,19 @@ static bool spare_washes(trial *t)
 
 #define MOST_TRIES 240 /* min before the bake that are looked at for each cook */
 
+/* When the load of a preheat is in, or the first thing stands in the place that is switched on. */
+static int32_t wanted_from(const trial *t, uint32_t j)
+{
+    if (t->p->job[j].kind == BP_OP_PREHEAT)
+        return t->s->start[t->p->job[j].number];
+    int32_t first = t->bare.horizon;
+    for (uint32_t i = 0; i < t->bare.activities; i++)
+        if (bpi_is_warmed(t->p, &t->p->job[j], bpi_schedule_way(t->p, t->s, i)) &&
+            t->s->start[i] < first)
+            first = t->s->start[i];
+    return first;
+}
+
 /* By whoever is there: an oven is not to be on all night because somebody was free in the evening.
  * Not where a call would change by it, for that is a goal. */
 static void late_preheats(trial *t)
@@ -178,10 +198,9 @@ static void late_preheats(trial *t)
     for (uint32_t j = 0; j < t->bare.activities; j++) {
         uint32_t who = s->option[j];
         int32_t at = s->start[j];
-        if (t->p->job[j].kind != BP_OP_PREHEAT || bpi_schedule_way(t->p, s, j)->out ||
-            !within_shift(t, j, bpi_schedule_way(t->p, s, j), at))
+        if (!switches_on(t, j) || !within_shift(t, j, bpi_schedule_way(t->p, s, j), at))
             continue;
-        int32_t bake = s->start[t->p->job[j].number];
+        int32_t bake = wanted_from(t, j);
         for (uint32_t k = 0; k < t->bare.activity[j].options; k++) {
             const bpi_way *way = &t->p->way[t->bare.activity[j].option0 + k];
             s->option[j] = k;

@@ -171,8 +171,8 @@ static uint32_t oven_options(bpi_making *m, const bpi_step *s, int32_t least, in
     for (uint32_t o = 0; o < m->show->kitchen.ovens; o++) {
         if (!bpi_heat_takes(s, o))
             continue;
-        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0, 0}, least, most,
-                        fact);
+        bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, o, -1, false, 0, 0, 0}, least,
+                        most, fact);
         bpi_rows_need(r, m->oven0 + o, 1, bpi_heat_state(m, o, s->oven_mC));
         bpi_crew_needs(m);
         n++;
@@ -191,8 +191,8 @@ uint32_t bpi_steps_unattended(bpi_making *m, uint32_t box, const bpi_step *s, in
         n = bpi_crew_stand(m, (uint32_t)s->keep, least, most, fact);
     else {
         bpi_rows_option(&m->rows,
-                        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, least,
-                        most, fact);
+                        (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0, 0},
+                        least, most, fact);
         bpi_crew_needs(m);
     }
     m->extras = 0;

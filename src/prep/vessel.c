@@ -289,7 +289,7 @@ static uint32_t dirty(bpi_making *m, const emptied *e)
     if (e->n)
         bpi_crew_left_out(m);
     take(m, e->k, e->amount);
-    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, 0,
+    bpi_rows_option(r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0, 0}, 0,
                     m->horizon, 0);
     bpi_crew_needs(m);
     m->extras = 0;
@@ -331,7 +331,7 @@ static uint32_t washed(bpi_making *m, const emptied *e)
     if (tool->wash_at != BPI_NO_INDEX)
         bpi_crew_extra(m, m->tool0 + tool->wash_at, 1);
     uint32_t never = bpi_rows_option(
-        r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0}, 0, 0, 0);
+        r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, true, 0, 0, 0}, 0, 0, 0);
     bpi_crew_options(m, bpi_minutes_up(tool->wash * e->amount), BPI_NO_INDEX);
     m->extras = 0;
     bpi_rows_meet(r, stands, wash);

@@ -67,7 +67,7 @@ uint32_t bpi_wait_job(bpi_making *m, const bpi_job *after, uint32_t next, uint32
         }
         if (!found) {
             bpi_rows_option(
-                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0}, 0, 0,
+                r, (bpi_way){BPI_NO_INDEX, BPI_NO_INDEX, BPI_NO_INDEX, -1, false, 0, 0, 0}, 0, 0,
                 bpi_rows_fact(r, BPI_FACT_NO_HOLD, after->recipe, after->step, 0, 0, s->where));
             if (m->change.implied && m->keep[BPI_COUNTER] != BPI_NO_INDEX)
                 bpi_rows_need(r, m->keep[BPI_COUNTER], 1, -1);

@@ -14,6 +14,7 @@
 #define LOCK    "shows/lock-keeper-day-ahead.json"
 #define PANS    "tests/plan/shows/pans.json"
 #define HELP    "tests/plan/terrine.json"
+#define CABINET "tests/plan/cabinet.json"
 #define MOST    400
 #define NEVER   INT64_MAX
 
@@ -366,6 +367,13 @@ START_TEST(an_oven_that_is_on_needs_no_tick)
 }
 END_TEST
 
+/* Nobody ticked that the cabinet was switched on, and something stands in it. */
+START_TEST(a_cabinet_that_is_hot_needs_no_tick)
+{
+    mend_each(CABINET, 1, 12);
+}
+END_TEST
+
 /* The second mishap is mended from where the first left it; the kitchen goes on from the last plan. */
 START_TEST(a_day_is_mended_twice_and_goes_on)
 {
@@ -496,6 +504,7 @@ Suite *suite_day_ticked(void)
     tcase_add_test(c, a_day_that_was_hardly_ticked_is_mended);
     tcase_add_test(c, one_of_two_who_work_together_ticks_for_both);
     tcase_add_test(c, an_oven_that_is_on_needs_no_tick);
+    tcase_add_test(c, a_cabinet_that_is_hot_needs_no_tick);
     tcase_add_test(c, a_day_is_mended_twice_and_goes_on);
     tcase_add_test(c, what_does_not_fit_is_refused);
     tcase_add_test(c, without_memory_nothing_is_kept);

@@ -117,6 +117,31 @@ def with_sizes(r, show):
     show["kitchen"]["places"].append({"id": "cellar", "keeps": "cold", "count": r.randint(1, 4)})
 
 
+def with_heat(r, show):
+    """Its hot place starts cold."""
+    for place in show["kitchen"]["places"]:
+        if place["keeps"] == "hot":
+            place |= {"temperature": "65 C", "heats": r.choice(["1 C/min", "2 C/min", "9 C/min"])}
+
+
+def check_heat(name, show, plan):
+    """Nothing stands in a place that is heated before it was switched on and has got hot, that day, and none
+    is switched on twice a day or for nothing."""
+    for place in show["kitchen"]["places"]:
+        if "heats" not in place:
+            continue
+        warm = -(-(int(place["temperature"].split()[0]) - 20) // int(place["heats"].split()[0])) * 60
+        on = [o for o in plan["op"] if o["kind"] == "warm up" and o["key"].split("/")[1] == place["id"]]
+        stands = [o for o in plan["op"] if place["id"] in [plan["thing"][i]["id"] for i in o["uses"]]]
+        days = [{d for d in (-1, 0) if any(d * 86400 <= o["from"]["t"] < (d + 1) * 86400 for o in ops)}
+                for ops in (on, stands)]
+        check(name, days[0] == days[1] and len(on) == len(days[0]),
+              f"{place['id']} is switched on {len(on)} times, and {len(stands)} things stand there")
+        for o in stands:
+            check(name, any(0 <= o["from"]["t"] - x["to"]["t"] - warm < 43200 for x in on),
+                  f"{place['id']} is not hot for {o['key']}")
+
+
 def dressed(r, segment):
     """Its set is dressed in an order: some of its dishes or all of them, one before the other."""
     dishes = [d["id"] for d in segment["dishes"]]
@@ -188,6 +213,8 @@ def a_show(seed):
             "kitchen": kitchen, "recipes": recipes, "segments": segments}
     if seed % 2 == 0:
         with_pots(random.Random(f"pots {seed}"), show)
+    if seed % 5 == 1:
+        with_heat(random.Random(f"heat {seed}"), show)
     if seed % 4 == 0:
         with_sizes(random.Random(f"sizes {seed}"), show)
     return show
@@ -471,6 +498,7 @@ def main(program, first, last):
             check_shares(name, show, plan)
             check_things(name, show, plan)
             check_places(name, show, plan)
+            check_heat(name, show, plan)
             check_pots(name, show, plan)
             check_steps(name, show, plan)
             check_float(name, show, plan)

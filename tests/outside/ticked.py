@@ -92,6 +92,11 @@ def write(path, plan, lines):
             f.write(json.dumps({"at": at, "event": event, "op": op}) + "\n")
 
 
+def warmed(plan, on, op):
+    """Does it stand in the place that is switched on?"""
+    return on["kind"] == "warm up" and on["key"].split("/")[1] in [plan["thing"][i]["id"] for i in op["uses"]]
+
+
 def hold(name, plan, told, lost):
     """The mended plan against all ticks."""
     now = plan["mended"]["t"]
@@ -115,7 +120,7 @@ def hold(name, plan, told, lost):
                   f"{key} ended {clock(o['to']['t'])}, ticked {ended[key]}")
         else:
             needed = any(x["from"]["t"] >= o["to"]["t"] and x["from"]["t"] < now and
-                         set(x["serves"]) & set(o["serves"]) for x in plan["op"])
+                         (set(x["serves"]) & set(o["serves"]) or warmed(plan, o, x)) for x in plan["op"])
             check(name, o["to"]["t"] > now or needed, f"{key} is under way and ends in the past")
     for o in plan["op"]:
         if o["kind"] in ALONE or o["from"]["t"] >= now or o["kind"] in ("stand by", "preheat"):
@@ -123,7 +128,7 @@ def hold(name, plan, told, lost):
         if o["key"] in began or o["key"] in ended:
             continue
         needed = any(x["from"]["t"] >= o["to"]["t"] and x["from"]["t"] < now and
-                     set(x["serves"]) & set(o["serves"]) for x in plan["op"])
+                     (set(x["serves"]) & set(o["serves"]) or warmed(plan, o, x)) for x in plan["op"])
         check(name, needed, f"{o['key']} lies in the past, was not ticked and is not needed")
     for c, box in enumerate(plan["container"]):
         mine = [o for o in plan["op"] if c in o["serves"] and o["kind"] not in STILL]
