@@ -2,35 +2,13 @@
 
 #include <string.h>
 
+#include "day/late.h"
 #include "day/past.h"
-
-typedef struct binding {
-    const bpi_day *d;
-    bpi_prep *p;
-    bp_eng_problem q; /* the problem with room for more */
-    bp_eng_lag *lag;
-    bp_eng_span *span;
-    bp_eng_clause *clause;
-    bp_eng_literal *literal;
-    bp_eng_option *option;
-    bp_eng_term *term;
-    bp_eng_resource *resource;
-    bp_eng_need *need;
-    const bpi_match *match;
-    const uint32_t *was; /* of each job: its number before; BPI_NO_INDEX: none */
-    int32_t *hint;
-    uint32_t *heat;   /* of each job: a preheat that is now owed to it, by its number before */
-    uint32_t *chosen; /* of each job: as in day/past, with the four below */
-    int32_t *from, *to;
-    bool *open;
-    uint32_t *mixed;
-    bool late; /* the first level is lateness */
-} binding;
 
 /* ---- rows ------------------------------------------------------------------------------------ */
 
-static void add_lag(binding *b, uint32_t from, bp_eng_end from_end, uint32_t to, bp_eng_end to_end,
-                    int32_t least)
+void bpi_binding_lag(bpi_binding *b, uint32_t from, bp_eng_end from_end, uint32_t to,
+                     bp_eng_end to_end, int32_t least)
 {
     b->lag[b->q.lags++] = (bp_eng_lag){.from = from,
                                        .to = to,
@@ -40,29 +18,29 @@ static void add_lag(binding *b, uint32_t from, bp_eng_end from_end, uint32_t to,
                                        .if_act = BP_ENG_NONE};
 }
 
-static void not_before(binding *b, uint32_t j, bp_eng_end end, int32_t t)
+static void not_before(bpi_binding *b, uint32_t j, bp_eng_end end, int32_t t)
 {
-    add_lag(b, BP_ENG_ORIGIN, BP_ENG_START, j, end, t);
+    bpi_binding_lag(b, BP_ENG_ORIGIN, BP_ENG_START, j, end, t);
 }
 
-static void exactly(binding *b, uint32_t j, bp_eng_end end, int32_t t)
+static void exactly(bpi_binding *b, uint32_t j, bp_eng_end end, int32_t t)
 {
     not_before(b, j, end, t);
-    add_lag(b, j, end, BP_ENG_ORIGIN, BP_ENG_START, -t);
+    bpi_binding_lag(b, j, end, BP_ENG_ORIGIN, BP_ENG_START, -t);
 }
 
-static void choose(binding *b, uint32_t j, uint32_t option)
+static void choose(bpi_binding *b, uint32_t j, uint32_t option)
 {
     b->literal[b->q.literals] = (bp_eng_literal){j, option, false};
     b->clause[b->q.clauses++] = (bp_eng_clause){b->q.literals++, 1, 0};
 }
 
-static bool is_lost(const binding *b, uint32_t j)
+static bool is_lost(const bpi_binding *b, uint32_t j)
 {
     return bpi_match_lost(b->p, b->d, j);
 }
 
-static const struct bpi_longer *told(const binding *b, uint32_t j)
+static const struct bpi_longer *told(const bpi_binding *b, uint32_t j)
 {
     const bpi_job *job = &b->p->job[j];
     /* Who helps with all of it stays as long. */
@@ -82,7 +60,7 @@ static bool stretches(bp_op_kind k)
 }
 
 /* Only these options are numbered as they were: in a row, and after one, there may be fewer. */
-static bool is_joint(const binding *b, uint32_t j)
+static bool is_joint(const bpi_binding *b, uint32_t j)
 {
     const bpi_job *job = &b->p->job[j];
     const bpi_recipe *r = job->step == BPI_NO_INDEX ? NULL : &b->p->show->recipe[job->recipe];
@@ -97,7 +75,7 @@ static bool same_way(const bpi_way *a, const bpi_way *b)
 }
 
 /* Is option o of job j what was chosen: part of the batch, or its work by the same hands? */
-static bool as_was(const binding *b, uint32_t j, uint32_t o, bool part)
+static bool as_was(const bpi_binding *b, uint32_t j, uint32_t o, bool part)
 {
     const bpi_prep *old = b->d->prep;
     const bpi_way *way = &b->p->way[b->q.activity[j].option0 + o];
@@ -110,7 +88,7 @@ static bool as_was(const binding *b, uint32_t j, uint32_t o, bool part)
 }
 
 /* A batch that its last step has divided waits as several. */
-static bool can_be_part(const binding *b, uint32_t j)
+static bool can_be_part(const bpi_binding *b, uint32_t j)
 {
     for (uint32_t o = 0; o < b->q.activity[j].options && b->match->lead[j] != j; o++)
         if (as_was(b, j, o, true))
@@ -118,17 +96,8 @@ static bool can_be_part(const binding *b, uint32_t j)
     return false;
 }
 
-/* What stood longer than it keeps may go on, as it must, but each minute counts as late. */
-static void run_over(binding *b, uint32_t j, bp_eng_option *o, int32_t from)
-{
-    b->term[b->q.terms++] =
-        (bp_eng_term){.kind = BP_ENG_LATE, .a = j, .at = from + o->most, .weight = 1};
-    o->most = b->q.horizon;
-    o->fact = 0;
-}
-
 /* A job that had begun: as it was, its end too unless it may still stretch. */
-static void freeze(binding *b, uint32_t j)
+static void freeze(bpi_binding *b, uint32_t j)
 {
     const bpi_schedule *s = b->d->schedule;
     uint32_t k = b->was[j];
@@ -153,7 +122,7 @@ static void freeze(binding *b, uint32_t j)
         chosen.literals++;
         b->chosen[j] = i;
         if (open && b->late && b->d->ticked && from + o->most <= b->q.horizon) {
-            run_over(b, j, o, from);
+            bpi_late_run_over(b, j, o, from);
         } else if (!open) {
             o->least = o->most = to - from;
             o->fact = 0;
@@ -163,55 +132,6 @@ static void freeze(binding *b, uint32_t j)
     b->clause[b->q.clauses++] = chosen;
 }
 
-/* Does that option of a wait have no place in this kitchen, or no time? */
-static bool has_no_place(const binding *b, const bp_eng_option *o)
-{
-    for (uint32_t i = 0; i < o->needs; i++) {
-        uint32_t res = b->q.need[o->need0 + i].res;
-        if (b->p->res[res].kind == BPI_RES_KEEP && b->q.resource[res].capacity == 0)
-            return true;
-    }
-    return o->most == 0;
-}
-
-/* A wait that has no place at all; *option: the first that is neither left out nor part of another. */
-static bool is_nowhere(const binding *b, uint32_t j, uint32_t *option)
-{
-    const bp_eng_activity *a = &b->q.activity[j];
-    *option = BPI_NO_INDEX;
-    for (uint32_t o = 0; o < a->options && b->p->job[j].kind == BP_OP_WAIT; o++) {
-        const bpi_way *way = &b->p->way[a->option0 + o];
-        if (way->out || way->with)
-            continue;
-        if (!has_no_place(b, &b->option[a->option0 + o]))
-            return false;
-        *option = *option == BPI_NO_INDEX ? o : *option;
-    }
-    return *option != BPI_NO_INDEX;
-}
-
-/* What may wait nowhere is put aside all the same where hands are missing, and each minute of it is late. */
-static void put_aside(binding *b, uint32_t j)
-{
-    uint32_t at, first = b->q.needs;
-    if (!is_nowhere(b, j, &at))
-        return;
-    bool stands = b->chosen[j] != BPI_NO_INDEX; /* it does already, and counts as what runs over */
-    if (stands)
-        at = b->chosen[j];
-    bp_eng_option *o = &b->option[b->q.activity[j].option0 + at];
-    for (uint32_t i = 0; i < o->needs; i++)
-        if (b->p->res[b->need[o->need0 + i].res].kind != BPI_RES_KEEP)
-            b->need[b->q.needs++] = b->need[o->need0 + i];
-    o->need0 = first;
-    o->needs = b->q.needs - first;
-    if (stands)
-        return;
-    o->most = b->q.horizon;
-    o->fact = 0;
-    b->term[b->q.terms++] = (bp_eng_term){.kind = BP_ENG_LASTS, .a = j, .weight = 1};
-}
-
 /* Operations that people see move. */
 static bool counts(bp_op_kind k)
 {
@@ -219,7 +139,7 @@ static bool counts(bp_op_kind k)
 }
 
 /* It counts when it starts at another time, and when another cook does it. */
-static void stay(binding *b, uint32_t j, uint32_t k)
+static void stay(bpi_binding *b, uint32_t j, uint32_t k)
 {
     const bpi_schedule *s = b->d->schedule;
     const bp_eng_activity *a = &b->q.activity[j];
@@ -236,7 +156,7 @@ static void stay(binding *b, uint32_t j, uint32_t k)
 
 /* An oven that need not be switched on once more, and a batch that need not be split, is better
  * left. */
-static void leave_out(binding *b, uint32_t j)
+static void leave_out(bpi_binding *b, uint32_t j)
 {
     const bp_eng_activity *a = &b->q.activity[j];
     for (uint32_t o = 0; o < a->options; o++)
@@ -246,7 +166,7 @@ static void leave_out(binding *b, uint32_t j)
 }
 
 /* Nothing of it counts: it is for a lost container, or heated an oven that is dead. */
-static bool in_vain(const binding *b, uint32_t j)
+static bool in_vain(const bpi_binding *b, uint32_t j)
 {
     const bpi_job *job = &b->p->job[j];
     if (job->kind != BP_OP_PREHEAT)
@@ -258,14 +178,14 @@ static bool in_vain(const binding *b, uint32_t j)
            (b->d->dead[oven] != BP_NO_TIME && bpi_day_to(b->d, bake) > b->d->now);
 }
 
-static void never(binding *b, uint32_t j, uint32_t option)
+static void never(bpi_binding *b, uint32_t j, uint32_t option)
 {
     b->literal[b->q.literals] = (bp_eng_literal){j, option, true};
     b->clause[b->q.clauses++] = (bp_eng_clause){b->q.literals++, 1, 0};
 }
 
 /* Switched on from now on, if at all; left out, its moment says nothing. */
-static void on_from_now(binding *b, uint32_t j)
+static void on_from_now(bpi_binding *b, uint32_t j)
 {
     const bp_eng_activity *a = &b->q.activity[j];
     for (uint32_t o = 0; o < a->options; o++)
@@ -277,13 +197,13 @@ static void on_from_now(binding *b, uint32_t j)
 }
 
 /* An oven, or a place: left out, it says nothing of its moment. */
-static bool switches_on(const binding *b, uint32_t j)
+static bool switches_on(const bpi_binding *b, uint32_t j)
 {
     return b->p->job[j].kind == BP_OP_PREHEAT || b->p->job[j].kind == BP_OP_WARM_UP;
 }
 
 /* Did another load, that had no preheat of its own either, go in before it? */
-static bool goes_second(const binding *b, uint32_t bake, uint32_t oven)
+static bool goes_second(const bpi_binding *b, uint32_t bake, uint32_t oven)
 {
     const bpi_day *d = b->d;
     for (uint32_t i = 0; i < b->q.activities; i++) {
@@ -300,7 +220,7 @@ static bool goes_second(const binding *b, uint32_t bake, uint32_t oven)
     return false;
 }
 
-static bool is_taken(const binding *b, uint32_t heat)
+static bool is_taken(const bpi_binding *b, uint32_t heat)
 {
     for (uint32_t j = 0; j < b->q.activities; j++)
         if (b->heat[j] == heat)
@@ -310,7 +230,7 @@ static bool is_taken(const binding *b, uint32_t heat)
 
 /* The oven was on for a load that is lost, and what went in after it bakes on: the switching on is
  * now owed to that. A load that had begun has no other preheat. */
-static void inherit(binding *b, uint32_t j)
+static void inherit(bpi_binding *b, uint32_t j)
 {
     const bpi_day *d = b->d;
     const bp_eng_activity *a = &b->q.activity[j];
@@ -335,7 +255,7 @@ static void inherit(binding *b, uint32_t j)
             never(b, j, o);
 }
 
-static void bind_job(binding *b, uint32_t j)
+static void bind_job(bpi_binding *b, uint32_t j)
 {
     const bpi_day *d = b->d;
     uint32_t k = bpi_match_work(b->match, d, j);
@@ -370,21 +290,21 @@ static void bind_job(binding *b, uint32_t j)
 
 /* ---- what is not there ----------------------------------------------------------------------- */
 
-static int32_t clamp(const binding *b, int64_t t, bool up)
+static int32_t clamp(const bpi_binding *b, int64_t t, bool up)
 {
     int64_t s = t - b->p->zero;
     int32_t at = up ? bpi_minutes_up(s) : bpi_minutes_down(s);
     return at < 0 ? 0 : at > b->q.horizon ? b->q.horizon : at;
 }
 
-static void take_away(binding *b, uint32_t res, int32_t from, int32_t to)
+static void take_away(bpi_binding *b, uint32_t res, int32_t from, int32_t to)
 {
     if (from < to)
         b->span[b->q.spans++] = (bp_eng_span){res, from, to, 0, 0};
 }
 
 /* Nothing bakes in a dead oven; what is done in it may still be taken out. */
-static void bind_ovens(binding *b)
+static void bind_ovens(bpi_binding *b)
 {
     const bpi_day *d = b->d;
     for (uint32_t j = 0; j < b->q.activities; j++)
@@ -392,13 +312,14 @@ static void bind_ovens(binding *b)
             uint32_t oven = b->p->way[b->q.activity[j].option0 + o].oven;
             if (oven == BPI_NO_INDEX || d->dead[oven] == BP_NO_TIME)
                 continue;
-            add_lag(b, j, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START, -clamp(b, d->dead[oven], true));
+            bpi_binding_lag(b, j, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START,
+                            -clamp(b, d->dead[oven], true));
             b->lag[b->q.lags - 1].if_act = j;
             b->lag[b->q.lags - 1].if_opt = o;
         }
 }
 
-static void bind_resources(binding *b)
+static void bind_resources(bpi_binding *b)
 {
     const bpi_day *d = b->d;
     for (uint32_t r = 0; r < b->q.resources; r++) {
@@ -414,63 +335,8 @@ static void bind_resources(binding *b)
     }
 }
 
-static bool is_of_shift(const bpi_way *way, const bpi_res *shift)
-{
-    return !way->out && way->cook == shift->a && way->shift == shift->b;
-}
-
-/* Work of a shift may go on past its wrap, and is late then; other work is not put there. */
-static void work_on(binding *b, const bpi_res *shift, int32_t wrap)
-{
-    const bpi_day *d = b->d;
-    for (uint32_t j = 0; j < b->q.activities; j++) {
-        const bp_eng_activity *a = &b->q.activity[j];
-        uint32_t k = b->was[j];
-        if (b->chosen[j] != BPI_NO_INDEX && !b->open[j] && b->to[j] <= d->now)
-            continue; /* it is over */
-        bool of_it = k != BPI_NO_INDEX &&
-                     is_of_shift(bpi_schedule_way(d->prep, d->schedule,
-                                                  bpi_schedule_lead(d->prep, d->schedule, k)),
-                                 shift);
-        if (of_it && b->p->job[j].kind != BP_OP_WASH) {
-            b->term[b->q.terms++] =
-                (bp_eng_term){.kind = BP_ENG_LATE, .a = j, .at = wrap, .weight = 1};
-            continue;
-        }
-        for (uint32_t o = 0; o < a->options; o++)
-            if (is_of_shift(&b->p->way[a->option0 + o], shift)) {
-                add_lag(b, j, BP_ENG_END, BP_ENG_ORIGIN, BP_ENG_START, -wrap);
-                b->lag[b->q.lags - 1].if_act = j;
-                b->lag[b->q.lags - 1].if_opt = o;
-            }
-    }
-}
-
-/* Is there time left before the next shift of that cook? */
-static bool is_to_come(const binding *b, const bpi_res *shift)
-{
-    const bpi_shift *next = &b->p->show->kitchen.cook[shift->a].shift[shift->b + 1];
-    return next->call > b->p->zero + (int64_t)b->d->now * 60;
-}
-
-/* A plan that may be late may also keep somebody in the evening before: the problem has that of the last
- * shift of each alone. */
-static void open_wraps(binding *b)
-{
-    uint32_t kept = 0;
-    for (uint32_t i = 0; i < b->q.spans; i++) {
-        const bp_eng_span *x = &b->span[i];
-        const bpi_res *res = &b->p->res[x->res];
-        if (b->p->fact[x->fact].kind == BPI_FACT_WRAP && is_to_come(b, res))
-            work_on(b, res, x->from);
-        else
-            b->span[kept++] = *x;
-    }
-    b->q.spans = kept;
-}
-
 /* Lateness first where there is any, then what has moved, then the rest. */
-static void bind_levels(binding *b, uint32_t terms, bool late)
+static void bind_levels(bpi_binding *b, uint32_t terms, bool late)
 {
     uint32_t moved = late ? 1 : 0;
     for (uint32_t i = 0; i < terms; i++)
@@ -483,14 +349,14 @@ static void bind_levels(binding *b, uint32_t terms, bool late)
 }
 
 /* Its container was lost at some moment of the day. */
-static bool is_anew(const binding *b, uint32_t carry)
+static bool is_anew(const bpi_binding *b, uint32_t carry)
 {
     return b->d->apart[b->p->serve[b->p->job[carry].serve0]];
 }
 
 /* What stands on the set already, and what has to be made anew, is in no order any more: nothing waits for
  * the set to be dressed from its start. */
-static void drop_orders(binding *b, uint32_t lags)
+static void drop_orders(bpi_binding *b, uint32_t lags)
 {
     uint32_t kept = 0;
     for (uint32_t i = 0; i < b->q.lags; i++) {
@@ -518,7 +384,8 @@ static void *copy_rows(bpi_arena *a, const void *rows, uint32_t n, uint32_t more
 bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool late,
                  const int32_t **hint, bp_errors *errs)
 {
-    binding b = {.d = d, .p = p, .q = p->problem, .match = match, .was = match->was, .late = late};
+    bpi_binding b = {
+        .d = d, .p = p, .q = p->problem, .match = match, .was = match->was, .late = late};
     uint32_t n = b.q.activities, terms = b.q.terms, lags = b.q.lags;
     uint32_t rows = b.q.resources * (BPI_DAY_ROWS + 2 + n);
     b.lag = MORE(&b, bp_eng_lag, lag, b.q.lags, 4 * n + 3 * b.q.options);
@@ -543,10 +410,8 @@ bp_code bpi_bind(bpi_prep *p, const bpi_day *d, const bpi_match *match, bool lat
         b.heat[j] = b.chosen[j] = BPI_NO_INDEX;
     for (uint32_t j = 0; j < n; j++)
         bind_job(&b, j);
-    for (uint32_t j = 0; late && j < n; j++)
-        put_aside(&b, j);
     if (late)
-        open_wraps(&b);
+        bpi_late_allow(&b);
     bind_ovens(&b);
     bind_resources(&b);
     bind_levels(&b, terms, late);

@@ -324,8 +324,10 @@ static const char *text_of(bpi_fill *f, uint32_t j)
     case BP_OP_WARM_UP:
         bpi_text_f(&text, "Switch on the %s: ", warmed(f, job)->name);
         bpi_temp_put(&text, warmed(f, job)->temp_mC);
-        bpi_text_put(&text, ", hot in ");
-        bpi_span_words(&text, (int64_t)bpi_place_warms(warmed(f, job)) * 60);
+        if (bpi_place_warms(warmed(f, job))) {
+            bpi_text_put(&text, ", hot in ");
+            bpi_span_words(&text, (int64_t)bpi_place_warms(warmed(f, job)) * 60);
+        }
         break;
     case BP_OP_RESET:
         bpi_text_f(&text, "Clear the set after: %s", segment_of(f, job)->title);

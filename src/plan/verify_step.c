@@ -320,7 +320,7 @@ static void test_hold(bpi_verify *v, uint32_t o, const bpi_step *s)
     uint32_t places = bpi_places(v, op, &right);
     int32_t keep = keep_of(v, op);
     if (places !=
-        1) { /* on a day that goes wrong it stands about though there is no place for it */
+        1) { /* a day that goes wrong has it stand about though there is no place for it */
         bool aside = v->amends && v->plan->verdict == BP_LATE && has_nowhere(v, s);
         if (places > 1 || (!bpi_is_past(v, op) && !aside))
             bpi_object(v, op->key, "it waits in %u places", places);
