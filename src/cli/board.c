@@ -239,25 +239,46 @@ static void draw_head(bpi_grid *g, const bpi_board *b)
     bpi_grid_put_right(g, 0, 0, g->columns, right, BPI_REVERSE);
 }
 
+#define MORE 6 /* columns of ", +12" */
+
+/* "LATE ON SET: A1 3 min, A2 5 min, +4", in so many columns where two fit. */
+static void put_late_on_set(bpi_text *line, const bpi_board *b, size_t columns)
+{
+    unsigned told = 0, more = 0;
+    for (uint32_t c = 0; c < b->plan->containers; c++) {
+        char one[48];
+        int64_t late = b->view->on_set[c] - b->plan->container[c].set_by;
+        if (late < 60)
+            continue;
+        int n =
+            snprintf(one, sizeof one, "%s%s %d min",
+                     told ? ", " : "LATE ON SET: ", b->plan->container[c].code, (int)(late / 60));
+        if (told && (more || line->len + (size_t)n + MORE > columns)) {
+            more++;
+            continue;
+        }
+        bpi_text_put(line, one);
+        told++;
+    }
+    if (more)
+        bpi_text_f(line, ", +%u", more);
+}
+
 /* The containers that are expected late on set or are overdone, or the next one that is due there. */
 static void draw_notice(bpi_grid *g, int row, const bpi_board *b)
 {
     const bp_plan *p = b->plan;
-    bpi_text line = BPI_TEXT_EMPTY;
+    bpi_text line = BPI_TEXT_EMPTY, over = BPI_TEXT_EMPTY;
     char clock[BP_CLOCK_ROOM];
     bpi_look look = BPI_REVERSE;
     uint32_t next = BP_NO_INDEX;
-    for (uint32_t c = 0; c < p->containers; c++) {
-        int64_t late = b->view->on_set[c] - p->container[c].set_by;
-        if (late >= 60)
-            bpi_text_f(&line, "%s%s %d min",
-                       line.len ? ", " : "LATE ON SET: ", p->container[c].code, (int)(late / 60));
+    for (uint32_t c = 0; c < p->containers; c++)
         if (b->view->on_set[c] > b->view->now &&
             (next == BP_NO_INDEX || b->view->on_set[c] < b->view->on_set[next]))
             next = c;
-    }
-    bpi_text over = BPI_TEXT_EMPTY;
     bpi_board_put_overdone(&over, b);
+    size_t room = g->columns > 2 ? (size_t)g->columns - 2 : 0, after = over.len ? over.len + 2 : 0;
+    put_late_on_set(&line, b, room > after ? room - after : 0);
     if (over.len)
         bpi_text_f(&line, "%s%s", line.len ? "; " : "", over.s);
     line.failed |= over.failed;

@@ -317,6 +317,42 @@ START_TEST(what_came_off_too_late_is_told)
 }
 END_TEST
 
+/* All are late on set, and one came off too late: on 80 columns both are told, and how many more are late. */
+START_TEST(what_came_off_too_late_is_told_beside_all_that_is_late)
+{
+    uint32_t o = 0;
+    while (o < plan->ops && plan->op[o].kind != BP_OP_PASSIVE && plan->op[o].kind != BP_OP_OVEN)
+        o++;
+    ck_assert_uint_lt(o, plan->ops);
+    int64_t now = plan->op[o].to + 600;
+    bp_kitchen_view v = look(now);
+    bp_task *task = (bp_task *)&v.task[o];
+    task->state = BP_TASK_DONE;
+    task->started = plan->op[o].from;
+    task->done = now;
+    task->off_most = now - 240;
+    char all[400] = "LATE ON SET: ", over[80] = "", more[12];
+    uint32_t told = 0;
+    for (uint32_t c = 0; c < plan->containers; c++) {
+        ((int64_t *)v.on_set)[c] = plan->container[c].set_by + 60 * (100 + c);
+        snprintf(all + strlen(all), sizeof all - strlen(all), "%s%s %u min", c ? ", " : "",
+                 plan->container[c].code, (unsigned)(100 + c));
+    }
+    ck_assert_uint_gt(plan->containers, 4);
+    draw_view(24, 300, &v);
+    ck_assert(shows(all) && shows("; TASTE, ON TOO LONG: ") && shows(" 4 min"));
+    draw_view(24, 80, &v);
+    ck_assert(shows("LATE ON SET: ") && shows("; TASTE, ON TOO LONG: ") && shows(" 4 min"));
+    for (uint32_t c = 0; c < plan->containers; c++) {
+        snprintf(over, sizeof over, "%s %u min", plan->container[c].code, (unsigned)(100 + c));
+        told += shows(over);
+    }
+    ck_assert_uint_ge(told, 1);
+    snprintf(more, sizeof more, ", +%u;", (unsigned)(plan->containers - told));
+    ck_assert(shows(more));
+}
+END_TEST
+
 /* With the next step light, and due meanwhile, the cook has that in hand; what they watch is below. */
 START_TEST(what_is_watched_has_a_timer)
 {
@@ -390,6 +426,7 @@ Suite *suite_cli_board(void)
     tcase_add_test(c, it_can_begin_in_the_middle);
     tcase_add_test(c, what_cooks_says_when_it_comes_off);
     tcase_add_test(c, what_came_off_too_late_is_told);
+    tcase_add_test(c, what_came_off_too_late_is_told_beside_all_that_is_late);
     tcase_add_test(c, what_is_watched_has_a_timer);
     tcase_add_test(c, a_full_disk_is_told);
     tcase_add_test(c, a_key_that_can_do_nothing_says_why);
