@@ -172,10 +172,12 @@ static bool in_vain(const bpi_binding *b, uint32_t j)
     if (job->kind != BP_OP_PREHEAT)
         return is_lost(b, j);
     uint32_t bake = b->was[job->number];
-    uint32_t oven = bake == BPI_NO_INDEX ? BPI_NO_INDEX
-                                         : bpi_schedule_way(b->d->prep, b->d->schedule, bake)->oven;
-    return is_lost(b, job->number) || bake == BPI_NO_INDEX ||
-           (b->d->dead[oven] != BP_NO_TIME && bpi_day_to(b->d, bake) > b->d->now);
+    if (is_lost(b, job->number) || bake == BPI_NO_INDEX)
+        return true;
+    /* The part of a batch is in no oven itself. */
+    uint32_t oven = bpi_schedule_way(b->d->prep, b->d->schedule, bake)->oven;
+    return oven != BPI_NO_INDEX && b->d->dead[oven] != BP_NO_TIME &&
+           bpi_day_to(b->d, bake) > b->d->now;
 }
 
 static void never(bpi_binding *b, uint32_t j, uint32_t option)

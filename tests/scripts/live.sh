@@ -189,7 +189,7 @@ pid=$(clock_pid)
 lines=$(wc -l < "$log")
 mux kill-session -t clock
 i=0
-while kill -0 "$pid" 2> /dev/null && [ $i -lt 100 ]; do
+while kill -0 "$pid" 2> /dev/null && [ $i -lt 600 ]; do
     sleep 0.1
     i=$((i + 1))
 done
