@@ -55,6 +55,23 @@ static bool is_needed(const bpi_verify *v, const bp_op *op)
     return false;
 }
 
+static bool is_help_with(const char *help, const char *key)
+{
+    size_t len = strlen(key);
+    return strncmp(help, key, len) == 0 && strcmp(help + len, "/help") == 0;
+}
+
+/* Who helps begins with what they help with: a tick of the one is for the other, too. */
+static bool is_ticked_by_help(const bpi_verify *v, const bp_op *op)
+{
+    for (uint32_t i = 0; i < v->amends->ticks; i++) {
+        const char *key = v->amends->tick[i].op;
+        if (is_help_with(key, op->key) || is_help_with(op->key, key))
+            return true;
+    }
+    return false;
+}
+
 /* A minute's ticks are spread over some: it may have had to give way to what ended before it. */
 static bool follows(const bpi_verify *v, const bp_op *op, int64_t at)
 {
@@ -79,7 +96,7 @@ static void test_begun(bpi_verify *v, const bp_op *op)
         return;
     }
     if (t.from == BP_NO_TIME && t.to == BP_NO_TIME && !frozen) {
-        if (!is_needed(v, op))
+        if (!is_needed(v, op) && !is_ticked_by_help(v, op))
             bpi_object(v, op->key, "it is said to have begun, and nobody ticked it");
         return;
     }

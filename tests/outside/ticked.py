@@ -127,6 +127,9 @@ def hold(name, plan, told, lost):
             continue
         if o["key"] in began or o["key"] in ended:
             continue
+        pair = o["key"].removesuffix("/help") if o["key"].endswith("/help") else o["key"] + "/help"
+        if pair in began or pair in ended:
+            continue  # who helps begins with what they help with
         needed = any(x["from"]["t"] >= o["to"]["t"] and x["from"]["t"] < now and
                      (set(x["serves"]) & set(o["serves"]) or warmed(plan, o, x)) for x in plan["op"])
         check(name, needed, f"{o['key']} lies in the past, was not ticked and is not needed")
