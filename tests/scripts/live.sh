@@ -70,8 +70,8 @@ wait_events() { # wait_events WORD N
     return 1
 }
 
-start() {
-    press "clear; echo \$\$ > '$work/pid'; exec_status=; '$BACKPOT' live '$show' --rehearse \
+start() { # start [WORD=VALUE]: with that in its environment
+    press "clear; echo \$\$ > '$work/pid'; exec_status=; ${1-} '$BACKPOT' live '$show' --rehearse \
 --speed 10 --log '$log'; echo ended \$?" Enter
 }
 
@@ -183,7 +183,9 @@ press q
 check "it leaves" wait_for "ended 0"
 
 # ---- a terminal that goes away
-start
+# The leak checker stops all threads as the program ends, and a signal from the terminal that comes just then
+# may leave both waiting for each other. Leaks are looked for in every other run.
+start "ASAN_OPTIONS=${ASAN_OPTIONS:+$ASAN_OPTIONS:}detect_leaks=0"
 check "it comes back off air" wait_for "OFF AIR AFTER"
 pid=$(clock_pid)
 lines=$(wc -l < "$log")
